@@ -1,0 +1,52 @@
+"""What all tests share: no network, hypothesis without chance, and the demo published once a run."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import socket
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import settings
+
+from tests.project import EDITIONS, publish
+
+# A slow machine must not fail a test, and a run in CI must be the same run twice.
+settings.register_profile("here", deadline=None)
+settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
+settings.load_profile("ci" if os.environ.get("CI") else "here")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_network() -> Iterator[None]:
+    """Refuse every connection that leaves this machine."""
+    connect = socket.socket.connect
+
+    def only_here(self: socket.socket, address: Any) -> None:
+        here = self.family == socket.AF_UNIX or address[0] in ("127.0.0.1", "::1", "localhost")
+        if not here:
+            raise AssertionError(f"a test wants to reach {address}")
+        connect(self, address)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", only_here)
+        yield
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Mapping[str, Path]:
+    """Give the folder of the published demo by edition; the workers of one run share it."""
+    base = tmp_path_factory.getbasetemp()
+    shared = base if worker_id == "master" else base.parent
+    folders = {edition: shared / "demo" / edition for edition in EDITIONS}
+    with (shared / "demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        for edition, folder in folders.items():
+            done = folder.with_suffix(".done")
+            if not done.exists():
+                publish(folder, edition)
+                done.touch()
+    return folders
