@@ -1,0 +1,170 @@
+"""The contract of a block of keys: each key with its type, who may see it, and help for the writer."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from reportgen.errors import Place, nearest
+from reportgen.values import Context, Date, ListOf, Text, Type, YesNo, wrong
+from reportgen.yamltext import Items, Keys, Node, Scalar
+
+T = TypeVar("T")
+
+
+def key(
+    type: Type,
+    *,
+    help: str,
+    share: str = "private",
+    need: str = "",
+    name: str = "",
+    default: Any = None,
+) -> Any:
+    """Declare a key of a block.
+
+    type: how it is read. help: one line for the writer. share: category that an edition must list to show it.
+    need: "" (may be left out), "asked" (left out = warning and "not stated"), "must" (left out = error).
+    name: the key as written, where it differs from the field's name with blanks.
+    """
+    return field(default=default, metadata={"type": type, "help": help, "share": share, "need": need, "name": name})
+
+
+def shown(share: str, default: Any = None) -> Any:
+    """Declare a field that reportgen fills in itself, with the category that an edition must list to show it."""
+    if isinstance(default, (list, dict, set)):
+        raise TypeError("use a tuple or a frozen mapping as a default")
+    return field(default=default, metadata={"share": share})
+
+
+def named(spec: dataclasses.Field[Any]) -> str:
+    """Give the key of a field as it is written in the notes."""
+    return spec.metadata.get("name") or spec.name.rstrip("_").replace("_", " ")
+
+
+def keys_of(block: type) -> dict[str, dataclasses.Field[Any]]:
+    """Give the keys that a writer may use in a block, in the order declared."""
+    return {named(f): f for f in dataclasses.fields(block) if "type" in f.metadata}
+
+
+def read_block(
+    block: type[T], node: Keys, context: Context, what: str, also: Iterable[str] = ()
+) -> T:
+    """Read the keys of a block into its dataclass.
+
+    what: the block's name in messages. also: keys that the caller reads itself.
+    Unknown keys, wrong values and missing ones are noted in the context's problems.
+    """
+    known = keys_of(block)
+    values: dict[str, Any] = {}
+    seen: set[str] = set()
+    for name, value in node.entries:
+        if name.text in also:
+            continue
+        spec = known.get(name.text)
+        if spec is None:
+            _unknown(name, [*known, *also], what, context)
+            continue
+        seen.add(name.text)
+        if isinstance(value, Scalar) and value.empty:
+            context.problems.warn(name.place, "nothing filled in", "fill it in or take the line out")
+            continue
+        read = spec.metadata["type"].read(value, context)
+        if read is not None:
+            values[spec.name] = read
+    _missing(known, seen, node.place, what, context)
+    return block(**values)
+
+
+def _unknown(name: Scalar, known: Sequence[str], what: str, context: Context) -> None:
+    near = nearest(name.text, known)
+    advice = f"write {near}" if near else f"known here: {', '.join(sorted(known))}"
+    context.problems.error(name.place, f"unknown key {name.text!r} in {what}", advice)
+
+
+def _missing(
+    known: Mapping[str, dataclasses.Field[Any]], seen: set[str], place: Place, what: str, context: Context
+) -> None:
+    for name, spec in known.items():
+        need = spec.metadata["need"]
+        if name in seen or not need:
+            continue
+        if need == "must":
+            context.problems.error(place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}")
+        else:
+            context.problems.warn(
+                place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}; shown as not stated"
+            )
+
+
+@dataclass(frozen=True)
+class Block:
+    """A block of keys; short: the key that a bare text fills; what: its name in messages."""
+
+    block: type
+    what: str
+    short: str = ""
+
+    @property
+    def words(self) -> str:
+        return f"{self.short}, or a block of keys" if self.short else "block of keys"
+
+    def read(self, node: Node, context: Context) -> Any:
+        if isinstance(node, Scalar) and self.short:
+            node = Keys(((Scalar(self.short, node.place), node),), node.place)
+        if isinstance(node, Items) and len(node.items) == 1:
+            node = node.items[0]
+        if not isinstance(node, Keys):
+            wrong(node, context, f"write keys: {', '.join(keys_of(self.block))}")
+            return None
+        read = read_block(self.block, node, context, self.what)
+        has_place = any(f.name == "place" for f in dataclasses.fields(self.block))
+        return dataclasses.replace(read, place=node.place) if has_place else read
+
+
+@dataclass(frozen=True)
+class PhotoNote:
+    """A photo as the note lists it; its file's name is never published."""
+
+    photo: str = key(Text(), need="must", help="file in the survey's folder")
+    shows: str = key(Text(), share="open", help="caption: what is to be seen, and where", default="")
+    of: str = key(Text(), share="open", help="which of several things it shows", default="")
+    taken: datetime.date | None = key(Date(), share="open", help="day it was taken, if not the inspection's")
+    public: bool = key(YesNo(), help="fit for a public page", default=False)
+    place: Place = field(default=Place())
+
+
+_PHOTO_NAME = (".jpg", ".jpeg", ".png", ".webp", ".heic", ".heif")
+
+
+@dataclass(frozen=True)
+class _Photo:
+    """One photo: `file.jpg`, `file.jpg: caption`, or the long form with `photo:`."""
+
+    words: str = "photo"
+
+    def read(self, node: Node, context: Context) -> PhotoNote | None:
+        if isinstance(node, Scalar):
+            return self._short(node, "", node, context)
+        if isinstance(node, Keys) and node.get("photo") is not None:
+            found: PhotoNote = Block(PhotoNote, "a photo").read(node, context)
+            return found if found.photo else None
+        if isinstance(node, Keys) and len(node.entries) == 1 and isinstance(node.entries[0][1], Scalar):
+            name, caption = node.entries[0]
+            return self._short(name, caption.text.strip(), node, context)
+        wrong(node, context, "write - file.jpg: caption, or - {photo: file.jpg, shows: caption}")
+        return None
+
+    def _short(self, name: Scalar, caption: str, node: Node, context: Context) -> PhotoNote | None:
+        file = name.text.strip()
+        if file.lower().endswith(_PHOTO_NAME):
+            return PhotoNote(photo=file, shows=caption, place=node.place)
+        found = f"{file!r} is no photo's file name"
+        wrong(node, context, "put a caption with a comma in quotes, each photo on a line of its own", found)
+        return None
+
+
+PHOTOS = ListOf(_Photo())

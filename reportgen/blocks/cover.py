@@ -1,0 +1,95 @@
+"""What the cover note says about the survey itself: kind, number, version, dates, scope, standards."""
+
+from __future__ import annotations
+
+import datetime
+import re
+from dataclasses import dataclass, field
+
+from reportgen.block import Block, key
+from reportgen.errors import Place
+from reportgen.values import Context, Custom, Date, Either, ListOf, MapOf, OneOf, Text, Whole, wrong
+from reportgen.yamltext import Keys, Node
+
+SURVEYS = ("pre-purchase", "pre-sale", "insurance", "damage", "re-inspection")
+STATUSES = ("preliminary", "final", "revised", "addendum", "withdrawn")
+
+
+def _number(node: Node, context: Context) -> str | None:
+    text = Text().read(node, context)
+    if text and not re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9._/ -]{0,39}", text):
+        wrong(node, context, "write letters, digits, dots, dashes, at most 40")
+        return None
+    return text
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """An instrument with the day of its last calibration."""
+
+    what: str = key(Text(), need="must", share="open", help="make-type in words", default="")
+    calibrated: datetime.date | None = key(Date(), share="open", help="last calibration")
+    serial: str = key(Text(), share="serial", help="serial number", default="")
+
+
+@dataclass(frozen=True)
+class Release:
+    """By whom, to whom and when the seller's edition was released."""
+
+    by: str = key(Text(), need="must", share="open", help="who releases it", default="")
+    to: str = key(Text(), need="must", share="open", help="to whom", default="")
+    on: datetime.date | None = key(Date(), need="must", share="open", help="date")
+
+
+def _disclosure(node: Node, context: Context) -> dict[str, str] | None:
+    """Read the seller's answers: yes, no or not known, and after yes what and when."""
+    read = MapOf(Text(), "topic").read(node, context)
+    if read is None:
+        return None
+    for topic, answer in read.items():
+        if not re.match(r"(yes|no|not known)\b", answer, re.I):
+            value = node.get(topic) if isinstance(node, Keys) else None
+            wrong(value or node, context, f'begin with yes, no or not known: "yes: {answer}"')
+    return dict(read)
+
+
+@dataclass(frozen=True)
+class CoverKeys:
+    """The cover note's keys about the survey itself.
+
+    inspected: one or more days. version: from 1. tests_not_made: with the reason of each, where given.
+    """
+
+    survey: str = key(OneOf(SURVEYS), need="must", share="open", help="kind of survey", default="")
+    number: str = key(Custom("text", _number), share="open", help="the report's number", default="")
+    version: int = key(Whole(1), share="open", help="version, 1 at first", default=1)
+    status: str = key(OneOf(STATUSES), share="open", help="status of the report", default="preliminary")
+    changes: tuple[str, ...] = key(
+        ListOf(Text()), share="open", help="what changed and why; needed from version 2", default=()
+    )
+    inspected: tuple[datetime.date, ...] = key(
+        ListOf(Date()), need="must", share="open", help="day or days of the inspection", default=()
+    )
+    reported: datetime.date | None = key(Date(), share="open", help="day of the report")
+    made_for: str = key(Text(), share="people", help="purpose, and who may rely on it", default="")
+    not_to_be_relied_on_after: datetime.date | None = key(Date(), share="open", help="last day it may be relied on")
+    scope: str = key(Text(), share="open", help="what was agreed to be done", default="")
+    agreed_scope_on: datetime.date | None = key(Date(), share="open", help="day the scope was agreed")
+    standards: tuple[str, ...] = key(ListOf(Text()), share="open", help="yardsticks with their edition", default=())
+    instruments: tuple[Instrument, ...] = key(
+        ListOf(Block(Instrument, "an instrument", "what")), share="open", help="instruments used", default=()
+    )
+    tests_not_made: dict[str, str] | tuple[str, ...] | None = key(
+        Either("a list of tests, or test: why", items=ListOf(Text()), keys=MapOf(Text(), "test"), text=ListOf(Text())),
+        share="open",
+        help="tests that were not made, with the reason",
+    )
+    equipment: tuple[str, ...] = key(ListOf(Text()), share="open", help="equipment found aboard", default=())
+    disclosure: dict[str, str] | None = key(
+        Custom("topic: yes, no or not known", _disclosure), share="open", help="the seller's answers"
+    )
+    release: Release | None = key(Block(Release, "the release"), share="open", help="release of the seller's edition")
+    certification: str = key(Text(), share="surveyor", help="the surveyor's own statement", default="")
+    terms: str = key(Text(), share="surveyor", help="the surveyor's own terms", default="")
+    signed: str = key(Text(), share="surveyor", help="who signed, and when", default="")
+    place: Place = field(default=Place())

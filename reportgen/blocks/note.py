@@ -1,0 +1,64 @@
+"""What any note may say in its front matter: its system, what was inspected and what was not."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from reportgen.block import PHOTOS, Block, PhotoNote, key
+from reportgen.errors import Place
+from reportgen.values import Context, Custom, ListOf, MapOf, OneOf, Text, wrong
+from reportgen.yamltext import Node, Scalar
+
+OUTCOMES = ("sound", "not fitted", "powered up only", "operated", "told by others")
+
+
+@dataclass(frozen=True)
+class NotInspected:
+    """A part that was not inspected. why may be "not stated"; what: the part, filled in from its key."""
+
+    why: str = key(Text(), need="asked", share="open", help="why it was not inspected", default="")
+    could_hide: str = key(Text(), share="open", help="what could hide there", default="")
+    would_take: str = key(Text(), share="open", help="what it would take to inspect it", default="")
+    by: str = key(Text(), share="open", help="who should do it", default="")
+    place: Place = field(default=Place())
+
+
+_PART = Block(NotInspected, "a part not inspected", "why")
+
+
+def _not_inspected(node: Node, context: Context) -> dict[str, NotInspected] | None:
+    read = MapOf(_PART, "part").read(node, context)
+    if read is None:
+        return None
+    for part, entry in read.items():
+        if entry.why.lower().startswith("not fitted"):
+            where = entry.place.at("not inspected")
+            context.problems.error(where, f"{part!r} is not fitted, so nothing was left out", f"write items: {{{part}: not fitted}}")
+    return dict(read)
+
+
+def _items(node: Node, context: Context) -> tuple[str, ...] | None:
+    if isinstance(node, Scalar) and node.text[:4].isdigit():
+        wrong(node, context, "write inspected: for the date; inspected items: takes names of parts")
+        return None
+    return ListOf(Text()).read(node, context)
+
+
+@dataclass(frozen=True)
+class NoteKeys:
+    """The front matter of a note."""
+
+    system: str = key(Text(), share="open", help="what this note is about", default="")
+    inspected_items: tuple[str, ...] = key(
+        Custom("list of parts", _items), share="open", help="parts inspected and found sound", default=()
+    )
+    items: dict[str, str] | None = key(
+        MapOf(OneOf(OUTCOMES), "part"), share="open", help="parts with another outcome, such as not fitted"
+    )
+    not_inspected: dict[str, NotInspected] | None = key(
+        Custom("part: why, or part: {why, could hide, would take, by}", _not_inspected),
+        share="open",
+        help="parts not inspected",
+    )
+    photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos of the boat or system", default=())
+    private: str = key(Text(), help="never published", default="")

@@ -1,0 +1,1 @@
+"""How charts are drawn: one file a form, from plain data to SVG."""

@@ -1,0 +1,1 @@
+"""Who reads the report: one file an edition, listing what that reader is entitled to."""

@@ -1,0 +1,1 @@
+"""What a reading measures: one file a kind, with its limits, sources and working."""

@@ -1,0 +1,171 @@
+"""What the surveyor wrote: a survey with its notes, findings and readings, each with its place."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from reportgen.block import Block, PhotoNote, key, shown
+from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.cover import CoverKeys
+from reportgen.blocks.deal import DealDates, Price, Sunk
+from reportgen.blocks.finding import FindingKeys
+from reportgen.blocks.note import NotInspected
+from reportgen.blocks.people import People
+from reportgen.blocks.rates import Rates
+from reportgen.blocks.reading import ReadingKeys
+from reportgen.blocks.repair import Repair, StripDown
+from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
+from reportgen.errors import Place
+from reportgen.values import Context, Custom, ListOf, MapOf, OneOf
+from reportgen.yamltext import Items, Node
+
+SHARING = ("hours", "equal", "seller", "buyer")
+
+
+@dataclass(frozen=True)
+class Prose:
+    """A piece of Markdown with its HTML. place: where it begins; empty text is allowed."""
+
+    markdown: str = ""
+    html: str = ""
+    place: Place = field(default=Place())
+
+    def __bool__(self) -> bool:
+        return bool(self.markdown.strip())
+
+
+def _conditions(node: Node, context: Context) -> tuple[Conditions, ...] | None:
+    """Read one block of conditions, or a list with `on:` per day."""
+    block = Block(Conditions, "the conditions")
+    read = [block.read(n, context) for n in (node.items if isinstance(node, Items) else (node,))]
+    return tuple(c for c in read if c is not None)
+
+
+@dataclass(frozen=True)
+class Cover(CoverKeys):
+    """The cover note's front matter, whole."""
+
+    vessel: Vessel = key(
+        Block(Vessel, "the vessel"), need="must", share="open", help="the boat", default=Vessel()
+    )
+    people: People = key(
+        Block(People, "people"), need="must", share="open", help="who is who", default=People()
+    )
+    conditions: tuple[Conditions, ...] = key(
+        Custom("block of keys, or a list with on: per day", _conditions), share="open", help="the day", default=()
+    )
+    price: Price | None = key(Block(Price, "the price"), share="open", help="currency, asking, offered, agreed")
+    dates: DealDates | None = key(Block(DealDates, "the dates"), share="price", help="dates of the deal")
+    inspection_cost: tuple[Sunk, ...] = key(
+        ListOf(Block(Sunk, "inspection cost")), share="price", help="money already spent", default=()
+    )
+    rates: Rates = key(Block(Rates, "the rates"), share="rates", help="labour, tax, supplies", default=Rates())
+    strip_downs: Mapping[str, StripDown] | None = key(
+        MapOf(Block(StripDown, "a strip-down"), "strip-down"), share="work", help="shared access work"
+    )
+    share_strip_downs: str = key(
+        OneOf(SHARING), share="cost", help="who pays a strip-down that both sides need", default="hours"
+    )
+
+    @property
+    def counted_on(self) -> datetime.date:
+        """Give the day that every day count is taken on: reported, else last inspected."""
+        return self.reported or max(self.inspected, default=datetime.date.min)
+
+    @property
+    def currency(self) -> str:
+        """Give the currency's code, empty if the notes name none."""
+        return self.price.currency if self.price else ""
+
+    @property
+    def found(self) -> BoatFacts:
+        """Give the boat as found, empty if nothing was noted."""
+        return self.vessel.found or BoatFacts()
+
+
+@dataclass(frozen=True)
+class Finding(FindingKeys):
+    """One finding: its keys, its repair, its heading and prose.
+
+    by_tool: whether reportgen listed it itself (an unanswered reading).
+    """
+
+    repair: Repair | None = key(Block(Repair, "a repair"), share="open", help="what it takes to put it right")
+    id: str = shown("open", "")
+    title: str = shown("open", "")
+    prose: Prose = shown("open", Prose())
+    by_tool: bool = shown("open", False)
+    place: Place = field(default=Place())
+
+    @property
+    def state(self) -> str:
+        """Give open, reported done or checked."""
+        return "checked" if self.checked else "reported done" if self.reported_done else "open"
+
+    @property
+    def payers(self) -> Mapping[str, Decimal]:
+        """Give the share of each payer [%]; all on `not agreed` while nothing is said."""
+        return self.pays or {"not agreed": Decimal(100)}
+
+
+@dataclass(frozen=True)
+class Reading(ReadingKeys):
+    """One reading: the keys all kinds share, and `fields`, the dataclass of its kind's own keys."""
+
+    id: str = shown("open", "")
+    title: str = shown("open", "")
+    prose: Prose = shown("open", Prose())
+    fields: Any = shown("open")
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class Narrative:
+    """A section that is neither finding nor reading. level: of its heading, 0 for text before the first."""
+
+    title: str = shown("open", "")
+    level: int = shown("open", 0)
+    prose: Prose = shown("open", Prose())
+    system: str = shown("open", "")
+
+
+@dataclass(frozen=True)
+class Gap:
+    """A part that was not inspected, with the system of its note."""
+
+    part: str = shown("open", "")
+    system: str = shown("open", "")
+    entry: NotInspected = shown("open", NotInspected())
+
+
+@dataclass(frozen=True)
+class Survey:
+    """One boat inspected on one occasion, as written.
+
+    folder: where photos are looked for. slug: name of its folder in a published site.
+    items: parts with the outcome noted for each, "sound" for inspected items.
+    photos: of the boat, from the notes' front matter.
+    """
+
+    folder: Path
+    slug: str
+    cover: Cover
+    findings: tuple[Finding, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    narrative: tuple[Narrative, ...] = ()
+    not_inspected: tuple[Gap, ...] = ()
+    items: tuple[tuple[str, str, str], ...] = ()
+    photos: tuple[PhotoNote, ...] = ()
+    private: tuple[str, ...] = ()
+
+    def engine_at(self, at: str) -> Engine | None:
+        """Give the engine that a reading's `at:` names; the only engine if it names none."""
+        engines = self.cover.found.engines
+        plain = at.lower().removesuffix(" engine").strip()
+        named = [e for e in engines if e.name.lower().removesuffix(" engine").strip() == plain]
+        return named[0] if named else engines[0] if len(engines) == 1 and not at else None

@@ -1,0 +1,290 @@
+"""Checks photos and makes the copies that are published: turned upright, made smaller, nothing hidden in them.
+
+The original is only ever read. A published copy is a new picture painted from the original's pixels, so
+that position, device, serial, thumbnail, comment and colour profile can't come along.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import stat
+import unicodedata
+import warnings
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath, PureWindowsPath
+from typing import TYPE_CHECKING
+
+from reportgen.errors import PhotoError, nearest
+
+if TYPE_CHECKING:
+    from types import ModuleType
+
+    from PIL.Image import Image
+
+LARGE = 1600  # longest side of the copy that opens on a tap [px]
+SMALL = 480  # longest side of the copy in the page [px]
+QUALITY = 80  # JPEG quality [-]
+MOST_PIXELS = 80_000_000  # a header that claims more is refused unread [px]
+MOST_BYTES = 50_000_000  # largest file that is opened [bytes]
+
+_FORMATS = ("JPEG", "PNG", "WEBP")
+_HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+_AS_JPEG = "save it as JPEG, PNG or WebP"
+_AGAIN = "copy it from the camera again or leave it out"
+
+
+@dataclass(frozen=True)
+class PublishedPhoto:
+    """The two copies of one photo, as they are published.
+
+    large, small: JPEG files, at most 1600 and 480 pixels on the longest side.
+    width, height: size of the large copy, upright [px].
+    small_width, small_height: size of the small copy, upright [px].
+    """
+
+    large: bytes
+    small: bytes
+    width: int
+    height: int
+    small_width: int
+    small_height: int
+
+
+def inside(folder: Path, name: str) -> Path:
+    """Give the file that `name` means in the survey's folder, links followed.
+
+    Raises PhotoError when the name leads out of the folder (`..`, an absolute or Windows path, a link), or
+    when no ordinary file stands there; a missing one is told with the nearest name that does.
+    """
+    _refuse_path(name)
+    real = folder.resolve()
+    path = _as_spelled(real, name)
+    try:
+        target = path.resolve(strict=True)
+    except FileNotFoundError:
+        raise _missing(real, name) from None
+    except (OSError, RuntimeError):  # a loop of links is a RuntimeError up to Python 3.12
+        raise PhotoError(f"{name} can't be followed to a file", "put the photo itself there") from None
+    if not target.is_relative_to(real):
+        raise PhotoError(
+            f"{name} is a link that leads out of the survey's folder", "put a copy of the photo into the folder"
+        )
+    mode = target.stat().st_mode
+    if stat.S_ISDIR(mode):
+        raise PhotoError(f"{name} is a folder", f"name a photo in it, as {name.rstrip('/')}/PHOTO")
+    if not stat.S_ISREG(mode):
+        raise PhotoError(f"{name} is no ordinary file", "name a photo")
+    return target
+
+
+def check(path: Path) -> None:
+    """See from the file's header alone that it is a photo that can be published.
+
+    Raises PhotoError when it is empty, over 50 MB, over 80 megapixels, or no JPEG, PNG or WebP
+    (nor HEIC, where the extra `heif` is installed).
+    """
+    with _opened(path):
+        pass
+
+
+def publish(path: Path) -> PublishedPhoto:
+    """Make the two published copies of a photo; the same file gives the same bytes.
+
+    Raises PhotoError as `check` does, and when the file is cut short or damaged.
+    """
+    with _opened(path) as image:
+        try:
+            large = _upright(image)
+        except Exception:  # a damaged file makes a decoder raise almost anything
+            raise PhotoError(f"{path.name} is cut short or damaged", _AGAIN) from None
+    small = large.resize(_fitted(large.size, SMALL), reducing_gap=3.0)
+    return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size)
+
+
+def _refuse_path(name: str) -> None:
+    here = "photos come from the survey's own folder: write the path from there"
+    windows = PureWindowsPath(name)
+    if not name.strip() or any(unicodedata.category(c) == "Cc" for c in name):
+        raise PhotoError(f"{name!r} is no file name", "write the photo's name")
+    if "\\" in name or windows.drive:
+        raise PhotoError(f"{name} is a Windows path", f"{here}, with /")
+    if name.startswith("/"):
+        raise PhotoError(f"{name} is an absolute path", here)
+    if ".." in PurePosixPath(name).parts:
+        raise PhotoError(f"{name} leads out with ..", here)
+
+
+def _as_spelled(folder: Path, name: str) -> Path:
+    """Give the path, also where the disk spells accented letters another way than the note."""
+    path = folder / name
+    if path.parent.is_dir() and not os.path.lexists(path):
+        wanted = unicodedata.normalize("NFC", path.name)
+        for entry in sorted(os.listdir(path.parent)):
+            if unicodedata.normalize("NFC", entry) == wanted:
+                return path.parent / entry
+    return path
+
+
+def _missing(folder: Path, name: str) -> PhotoError:
+    known = [entry.name for entry in folder.iterdir() if entry.is_file()]
+    below = PurePosixPath(name).parent
+    where = folder / below
+    # a folder reached through a link may lie elsewhere: its names are nobody's business
+    if str(below) != "." and where.is_dir() and where.resolve().is_relative_to(folder):
+        known += [str(below / entry.name) for entry in where.iterdir()]
+    near = nearest(name, sorted(known))
+    return PhotoError(
+        f"there is no photo {name} in the survey's folder", f"write {near}" if near else "put it there"
+    )
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[Image]:
+    """Open a photo with only its header read."""
+    name = path.name
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise PhotoError(f"{name} is no ordinary file", "name a photo")
+        file = path.open("rb")
+    except OSError as error:
+        raise PhotoError(f"{name} can't be opened ({error.strerror})", "see that it can be read") from None
+    with file:
+        size = os.fstat(file.fileno()).st_size
+        if size == 0:
+            raise PhotoError(f"{name} is empty", _AGAIN)
+        if size > MOST_BYTES:
+            raise PhotoError(f"{name} has {size / 1e6:.0f} MB", f"save it smaller: at most {MOST_BYTES // 10**6} MB")
+        head = file.read(12)
+        file.seek(0)
+        with _read_header(name, head, file) as image:
+            yield image
+
+
+def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
+    pillow = _pillow()
+    formats = (*_FORMATS, "HEIF") if _heif() else _FORMATS
+    try:
+        image: Image = pillow.open(file, formats=formats)
+    except (pillow.DecompressionBombWarning, pillow.DecompressionBombError):
+        most = MOST_PIXELS // 10**6
+        raise PhotoError(f"{name} claims more than {most} megapixels", "save it smaller") from None
+    except Exception:  # as above: a mangled header raises almost anything
+        raise _not_a_photo(name, head) from None
+    if min(image.size) < 1:
+        raise PhotoError(f"{name} has no pixels", _AGAIN)
+    return image
+
+
+def _not_a_photo(name: str, head: bytes) -> PhotoError:
+    if head[4:8] == b"ftyp" and head[8:12] in _HEIF_BRANDS:
+        if _heif():
+            return PhotoError(f"{name} is cut short or damaged", _AGAIN)
+        return PhotoError(
+            f"{name} is a HEIC photo", f'install reportgen with the extra heif ("reportgen[heif]"), or {_AS_JPEG}'
+        )
+    return PhotoError(f"{name} is no JPEG, PNG or WebP photo", _AS_JPEG)
+
+
+def _pillow() -> ModuleType:
+    from PIL import Image
+
+    # Pillow only warns up to twice its limit, so the warning is made an error. Its other warnings are about
+    # oddities of the file that the reader can't act on. Set each time: a caller may have reset the filters.
+    Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+    warnings.filterwarnings("ignore", module=r"PIL\.")
+    warnings.filterwarnings("error", category=Image.DecompressionBombWarning)
+    return Image
+
+
+def _heif() -> bool:
+    """Let Pillow read HEIC where the extra is installed; tell whether it is."""
+    try:
+        from pillow_heif import register_heif_opener
+    except ImportError:
+        return False
+    register_heif_opener(thumbnails=False)
+    return True
+
+
+def _fitted(size: tuple[int, ...], side: int) -> tuple[int, int]:
+    """Give the size that fits a square of `side` [px], never larger than it was."""
+    width, height = size
+    scale = min(1.0, side / max(width, height))
+    return max(1, round(width * scale)), max(1, round(height * scale))
+
+
+def _upright(image: Image) -> Image:
+    """Decode a photo into a new sRGB picture of at most 1600 px that holds pixels and nothing else."""
+    from PIL.Image import Resampling, new
+
+    size = _fitted(image.size, LARGE)
+    turn = _turn(image)
+    profile = image.info.get("icc_profile")
+    # The JPEG decoder can leave out what isn't needed, but takes the smaller of both ratios:
+    # a square would make it decode a 4:3 photo in full.
+    image.draft(None, size)
+    plain = _eight_bits(image).resize(size, Resampling.LANCZOS, reducing_gap=3.0)
+    page = new("RGB", size, "white")
+    mask = plain.getchannel("A") if plain.mode == "RGBA" else None
+    if plain.mode == "RGBA":
+        plain = plain.convert("RGB")
+    page.paste(_srgb(plain, profile), mask=mask)
+    return page if turn is None else page.transpose(turn)
+
+
+def _turn(image: Image) -> int | None:
+    """Give the turn that sets a photo upright; None if it is, or if its tag can't be read."""
+    from PIL.Image import Transpose
+
+    turns = {
+        2: Transpose.FLIP_LEFT_RIGHT,
+        3: Transpose.ROTATE_180,
+        4: Transpose.FLIP_TOP_BOTTOM,
+        5: Transpose.TRANSPOSE,
+        6: Transpose.ROTATE_270,
+        7: Transpose.TRANSVERSE,
+        8: Transpose.ROTATE_90,
+    }
+    if image.format == "HEIF":  # its reader has turned it already
+        return None
+    try:
+        return turns.get(image.getexif().get(0x0112, 1))
+    except Exception:  # mangled EXIF is no reason to lose the photo
+        return None
+
+
+def _eight_bits(image: Image) -> Image:
+    """Bring palette, two-tone and 16-bit pictures into a form that can be made smaller."""
+    if image.mode.startswith(("I", "F")):
+        # convert("L") would clip at 255 instead of scaling
+        return image.convert("I").point(lambda value: value * (1 / 257)).convert("L")
+    if image.has_transparency_data:
+        return image.convert("RGBA")
+    return image if image.mode in ("L", "RGB", "CMYK") else image.convert("RGB")
+
+
+def _srgb(image: Image, profile: bytes | None) -> Image:
+    """Convert to sRGB by the photo's own colour profile; without a usable one, by the plain rule."""
+    return (_by_profile(image, profile) if profile else None) or image.convert("RGB")
+
+
+def _by_profile(image: Image, profile: bytes) -> Image | None:
+    from PIL import ImageCms
+
+    try:
+        source = ImageCms.ImageCmsProfile(io.BytesIO(profile))
+        mode = {"RGB": "RGB", "GRAY": "L", "CMYK": "CMYK"}[source.profile.xcolor_space.strip()]
+        if "CMYK" not in (mode, image.mode):  # a grey picture may carry a colour profile, and the reverse
+            image = image.convert(mode)
+        return ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"), outputMode="RGB")
+    except (ImageCms.PyCMSError, OSError, KeyError, ValueError):
+        return None
+
+
+def _jpeg(image: Image) -> bytes:
+    out = io.BytesIO()
+    image.save(out, "JPEG", quality=QUALITY, optimize=True)
+    return out.getvalue()

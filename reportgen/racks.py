@@ -1,0 +1,30 @@
+"""Finds the things of a rack: the folder is the list, so adding a file adds the thing."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from functools import cache
+from typing import Any
+
+
+@cache
+def names(rack: str) -> tuple[str, ...]:
+    """Give the module names in `reportgen/<rack>/`, sorted."""
+    package = importlib.import_module(f"reportgen.{rack}")
+    return tuple(sorted(m.name for m in pkgutil.iter_modules(package.__path__) if not m.name.startswith("_")))
+
+
+@cache
+def get(rack: str, name: str, attribute: str) -> Any:
+    """Give the thing that `reportgen/<rack>/<name>.py` holds under `attribute`.
+
+    Raises AttributeError when the file has no such thing: a bug of ours, told at once.
+    """
+    module = importlib.import_module(f"reportgen.{rack}.{name}")
+    return getattr(module, attribute)
+
+
+def all_of(rack: str, attribute: str) -> dict[str, Any]:
+    """Give every thing of a rack by its module's name, in name order."""
+    return {name: get(rack, name, attribute) for name in names(rack)}
