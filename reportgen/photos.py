@@ -1,4 +1,4 @@
-"""Checks photos and makes the copies that are published: turned upright, made smaller, nothing hidden in them.
+"""Checks photos and makes the copies that are published: upright, smaller, with nothing hidden in them.
 
 The original is only ever read. A published copy is a new picture painted from the original's pixels, so
 that position, device, serial, thumbnail, comment and colour profile can't come along.
@@ -6,6 +6,7 @@ that position, device, serial, thumbnail, comment and colour profile can't come 
 
 from __future__ import annotations
 
+import importlib
 import io
 import os
 import stat
@@ -22,7 +23,7 @@ from reportgen.errors import PhotoError, nearest
 if TYPE_CHECKING:
     from types import ModuleType
 
-    from PIL.Image import Image
+    from PIL.Image import Image, Transpose
 
 LARGE = 1600  # longest side of the copy that opens on a tap [px]
 SMALL = 480  # longest side of the copy in the page [px]
@@ -69,9 +70,7 @@ def inside(folder: Path, name: str) -> Path:
     except (OSError, RuntimeError):  # a loop of links is a RuntimeError up to Python 3.12
         raise PhotoError(f"{name} can't be followed to a file", "put the photo itself there") from None
     if not target.is_relative_to(real):
-        raise PhotoError(
-            f"{name} is a link that leads out of the survey's folder", "put a copy of the photo into the folder"
-        )
+        raise PhotoError(f"{name} is a link that leads out of the survey's folder", "copy the photo into it")
     mode = target.stat().st_mode
     if stat.S_ISDIR(mode):
         raise PhotoError(f"{name} is a folder", f"name a photo in it, as {name.rstrip('/')}/PHOTO")
@@ -98,7 +97,7 @@ def publish(path: Path) -> PublishedPhoto:
     with _opened(path) as image:
         try:
             large = _upright(image)
-        except Exception:  # a damaged file makes a decoder raise almost anything
+        except Exception:  # noqa: BLE001 - a damaged file makes a decoder raise almost anything
             raise PhotoError(f"{path.name} is cut short or damaged", _AGAIN) from None
     small = large.resize(_fitted(large.size, SMALL), reducing_gap=3.0)
     return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size)
@@ -122,9 +121,9 @@ def _as_spelled(folder: Path, name: str) -> Path:
     path = folder / name
     if path.parent.is_dir() and not os.path.lexists(path):
         wanted = unicodedata.normalize("NFC", path.name)
-        for entry in sorted(os.listdir(path.parent)):
-            if unicodedata.normalize("NFC", entry) == wanted:
-                return path.parent / entry
+        for entry in sorted(path.parent.iterdir()):
+            if unicodedata.normalize("NFC", entry.name) == wanted:
+                return entry
     return path
 
 
@@ -156,7 +155,9 @@ def _opened(path: Path) -> Iterator[Image]:
         if size == 0:
             raise PhotoError(f"{name} is empty", _AGAIN)
         if size > MOST_BYTES:
-            raise PhotoError(f"{name} has {size / 1e6:.0f} MB", f"save it smaller: at most {MOST_BYTES // 10**6} MB")
+            raise PhotoError(
+                f"{name} has {size / 1e6:.0f} MB", f"save it with at most {MOST_BYTES // 10**6} MB"
+            )
         head = file.read(12)
         file.seek(0)
         with _read_header(name, head, file) as image:
@@ -171,7 +172,7 @@ def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
     except (pillow.DecompressionBombWarning, pillow.DecompressionBombError):
         most = MOST_PIXELS // 10**6
         raise PhotoError(f"{name} claims more than {most} megapixels", "save it smaller") from None
-    except Exception:  # as above: a mangled header raises almost anything
+    except Exception:  # noqa: BLE001 - as above: a mangled header raises almost anything
         raise _not_a_photo(name, head) from None
     if min(image.size) < 1:
         raise PhotoError(f"{name} has no pixels", _AGAIN)
@@ -183,7 +184,7 @@ def _not_a_photo(name: str, head: bytes) -> PhotoError:
         if _heif():
             return PhotoError(f"{name} is cut short or damaged", _AGAIN)
         return PhotoError(
-            f"{name} is a HEIC photo", f'install reportgen with the extra heif ("reportgen[heif]"), or {_AS_JPEG}'
+            f"{name} is a HEIC photo", f"install reportgen's extra heif (reportgen[heif]), or {_AS_JPEG}"
         )
     return PhotoError(f"{name} is no JPEG, PNG or WebP photo", _AS_JPEG)
 
@@ -202,10 +203,10 @@ def _pillow() -> ModuleType:
 def _heif() -> bool:
     """Let Pillow read HEIC where the extra is installed; tell whether it is."""
     try:
-        from pillow_heif import register_heif_opener
+        reader = importlib.import_module("pillow_heif")
     except ImportError:
         return False
-    register_heif_opener(thumbnails=False)
+    reader.register_heif_opener(thumbnails=False)
     return True
 
 
@@ -235,7 +236,7 @@ def _upright(image: Image) -> Image:
     return page if turn is None else page.transpose(turn)
 
 
-def _turn(image: Image) -> int | None:
+def _turn(image: Image) -> Transpose | None:
     """Give the turn that sets a photo upright; None if it is, or if its tag can't be read."""
     from PIL.Image import Transpose
 
@@ -252,7 +253,7 @@ def _turn(image: Image) -> int | None:
         return None
     try:
         return turns.get(image.getexif().get(0x0112, 1))
-    except Exception:  # mangled EXIF is no reason to lose the photo
+    except Exception:  # noqa: BLE001 - mangled EXIF is no reason to lose the photo
         return None
 
 
