@@ -120,20 +120,21 @@ class Block:
         if not isinstance(node, Keys):
             wrong(node, context, f"write keys: {', '.join(keys_of(self.block))}")
             return None
-        read = read_block(self.block, node, context, self.what)
+        read: Any = read_block(self.block, node, context, self.what)
         has_place = any(f.name == "place" for f in dataclasses.fields(self.block))
         return dataclasses.replace(read, place=node.place) if has_place else read
 
 
 @dataclass(frozen=True)
 class PhotoNote:
-    """A photo as the note lists it; its file's name is never published."""
+    """A photo as the note lists it; its file's name is never published, `name` is (filled in by report.py)."""
 
     photo: str = key(Text(), need="must", help="file in the survey's folder")
     shows: str = key(Text(), share="open", help="caption: what is to be seen, and where", default="")
     of: str = key(Text(), share="open", help="which of several things it shows", default="")
     taken: datetime.date | None = key(Date(), share="open", help="day it was taken, if not the inspection's")
     public: bool = key(YesNo(), help="fit for a public page", default=False)
+    name: str = shown("open", "")
     place: Place = field(default=Place())
 
 
@@ -152,9 +153,10 @@ class _Photo:
         if isinstance(node, Keys) and node.get("photo") is not None:
             found: PhotoNote = Block(PhotoNote, "a photo").read(node, context)
             return found if found.photo else None
-        if isinstance(node, Keys) and len(node.entries) == 1 and isinstance(node.entries[0][1], Scalar):
+        if isinstance(node, Keys) and len(node.entries) == 1:
             name, caption = node.entries[0]
-            return self._short(name, caption.text.strip(), node, context)
+            if isinstance(caption, Scalar):
+                return self._short(name, caption.text.strip(), node, context)
         wrong(node, context, "write - file.jpg: caption, or - {photo: file.jpg, shows: caption}")
         return None
 

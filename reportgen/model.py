@@ -95,7 +95,7 @@ class Finding(FindingKeys):
     by_tool: whether reportgen listed it itself (an unanswered reading).
     """
 
-    repair: Repair | None = key(Block(Repair, "a repair"), share="open", help="what it takes to put it right")
+    repair: Repair | None = key(Block(Repair, "a repair"), share="work", help="what it takes to put it right")
     id: str = shown("open", "")
     title: str = shown("open", "")
     prose: Prose = shown("open", Prose())

@@ -1,0 +1,372 @@
+"""Puts bars, lines and words on a sheet and gives them as one safe picture for the page.
+
+A sheet is `WIDTH` units wide, one unit being about a pixel on a phone; x runs to the right,
+y down. matplotlib draws it; what it writes is then taken apart and written anew without styles,
+so that a page with a strict content policy may hold it and a theme can colour it.
+
+palette: the classes that a theme's style sheet may recolour, each with one use only:
+
+    fill    c-text   all words              c-bar    bars, first series, the darkest
+            c-paper  what lies behind       c-bar2   bars, second series, mid tone
+    stroke  c-ink    axes, ranges, counts   c-soft   hairlines between rows, ornament
+            c-limit  acceptance lines       c-outside  outline and hatching of what is outside
+
+A rule reads `.c-bar{fill:...}` or `.c-ink{stroke:...}`; a rule that fills a stroke class would
+hide the hatching. Without any rule the literal colours of `PALETTE` stand, as in the PDF. `.c-text`
+also takes the page's `font-family`. Sizes are in units: let the picture be at most 36rem wide.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+import xml.etree.ElementTree as ET
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from html import escape
+from io import StringIO
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from matplotlib.artist import Artist
+    from matplotlib.text import Text
+    from matplotlib.transforms import Transform
+
+WIDTH = 360.0
+LEFT, RIGHT = 2.0, 358.0
+SIZE, SMALL = 12.0, 11.0
+
+PALETTE: Mapping[str, str] = {
+    "c-text": "#1d2329",
+    "c-paper": "#ffffff",
+    "c-bar": "#34485c",
+    "c-bar2": "#8593a1",
+    "c-ink": "#1d2329",
+    "c-soft": "#ccd2d8",
+    "c-limit": "#7a3b12",
+    "c-outside": "#1d2329",
+}
+# matplotlib gets a colour of its own for each class, so that the class can be read off afterwards
+_STAND_IN = {name: f"#0000{number:02x}" for number, name in enumerate(PALETTE, 1)}
+_CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
+
+# whatever a user's own matplotlib settings say, the bytes must stay the same
+_SETTINGS: dict[str, Any] = {
+    "svg.fonttype": "none",
+    "svg.hashsalt": "reportgen",
+    "svg.id": None,
+    "hatch.linewidth": 1.0,
+    "lines.scale_dashes": False,
+    "path.sketch": None,
+    "path.effects": [],
+}
+_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+# not allowed in XML, or able to turn the direction of the words around them
+_UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+_NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…")
+
+
+def clean(text: object) -> str:
+    """Give `text` on one line, without signs that XML forbids or that turn writing round."""
+    return " ".join(_UNFIT.sub("", str(text)).split())
+
+
+def text_width(text: str, size: float = SIZE, bold: bool = False) -> float:
+    """Give about how wide `text` will be [units] in a wide sans-serif letter.
+
+    The reader's letter isn't known, so the figures (from memory of common wide letters) are high.
+    """
+    return sum(map(_em, text)) * size * (1.1 if bold else 1.0)
+
+
+@cache
+def _em(sign: str) -> float:
+    if unicodedata.combining(sign) or sign in "\u200d\ufe0f":
+        return 0.0
+    if sign in _NARROW:
+        return 0.4
+    if sign in _WIDE:
+        return 1.0
+    if unicodedata.east_asian_width(sign) in "WF" or ord(sign) > 0xFFFF:
+        return 1.4
+    return 0.72 if sign.isupper() else 0.64
+
+
+def shorten(text: str, room: float, size: float = SIZE, bold: bool = False) -> str:
+    """Give `text`, cut and ended by an ellipsis if it is wider than `room` [units]."""
+    if text_width(text, size, bold) <= room:
+        return text
+    left, kept = room - text_width("…", size, bold), 0
+    while kept < len(text) and text_width(text[: kept + 1], size, bold) <= left:
+        kept += 1
+    # a letter keeps its accents, an emoji its parts
+    while kept and (_em(text[kept]) == 0.0 or text[kept - 1] == "\u200d"):
+        kept -= 1
+    return text[:kept].rstrip(" ,;:-") + "…"
+
+
+def wrap(text: str, room: float, size: float = SIZE, lines: int = 2, bold: bool = False) -> tuple[str, ...]:
+    """Give `text` as at most `lines` lines, none wider than `room` [units]."""
+    found: list[str] = []
+    words = text.split()
+    while words and len(found) < lines - 1:
+        count = len(words)
+        while count > 1 and text_width(" ".join(words[:count]), size, bold) > room:
+            count -= 1
+        found.append(shorten(" ".join(words[:count]), room, size, bold))
+        words = words[count:]
+    return (*found, shorten(" ".join(words), room, size, bold)) if words else tuple(found)
+
+
+def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
+    """Give round whole numbers from `low` to `high` for an axis, at most about `most`, 0 among them.
+
+    Only numbers of up to four digits are given, else 0 alone: they need no decimal or thousands
+    mark, which would depend on the reader's language.
+    """
+    if max(high, -low) >= 10_000:
+        return (0,)
+    step = next(s for s in _steps() if (high - low) / s <= most)
+    return tuple(range(-int(-low // step) * step, int(high // step) * step + 1, step))
+
+
+def _steps() -> Iterator[int]:
+    power = 1
+    while True:
+        yield from (power, 2 * power, 5 * power)
+        power *= 10
+
+
+@dataclass(frozen=True)
+class _Shape:
+    """Straight pen strokes: `runs` of points (n, 2) [units], closed or open."""
+
+    runs: tuple[tuple[tuple[float, float], ...], ...]
+    closed: bool
+    fill: str
+    stroke: str
+    width: float
+    dash: tuple[float, ...]
+    hatch: str
+
+
+@dataclass(frozen=True)
+class _Words:
+    """One line of text, its baseline at x, y [units]."""
+
+    text: str
+    x: float
+    y: float
+    anchor: str
+    size: float
+    bold: bool
+
+
+@dataclass
+class Sheet:
+    """A sheet to draw on, later things over earlier ones; `svg` gives the picture."""
+
+    marks: list[_Shape | _Words] = field(default_factory=list)
+
+    def box(
+        self, x: float, y: float, width: float, height: float,
+        fill: str = "", stroke: str = "", hatch: str = "",
+    ) -> None:  # fmt: skip
+        """Draw a rectangle [units], filled and edged with palette classes.
+
+        hatch: matplotlib's hatching signs; the lines take the stroke's class, the ground the fill's.
+        """
+        corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
+        self.marks.append(_Shape((corners,), True, fill, stroke, 1.0 if stroke else 0.0, (), hatch))
+
+    def line(
+        self, *runs: Sequence[tuple[float, float]], stroke: str = "c-ink", width: float = 1.0,
+        dash: tuple[float, ...] = (),
+    ) -> None:  # fmt: skip
+        """Draw open lines through the points of each run (n, 2) [units]."""
+        kept = tuple(tuple(run) for run in runs if run)
+        if kept:
+            self.marks.append(_Shape(kept, False, "", stroke, width, dash, ""))
+
+    def words(
+        self, text: object, x: float, y: float, anchor: str = "start", size: float = SIZE, bold: bool = False
+    ) -> None:
+        """Write one line; anchor (start, middle or end) says which part of it stands at x."""
+        if shown := clean(text):
+            self.marks.append(_Words(shown, x, y, anchor, size, bold))
+
+    def svg(self, height: float, title: str, alt: str, key: str) -> str:
+        """Give the picture, `height` units high, as an `<svg>` element for an HTML page.
+
+        key: begins every id in it; letters, digits, hyphens and underscores.
+        Raises ValueError when the key can't begin an id.
+        """
+        if not re.fullmatch(r"[A-Za-z][\w-]*", key, re.ASCII):
+            raise ValueError(f"no id can begin with {key!r}")
+        body = "".join(_rewrite(_drawn(self.marks, height), key))
+        return (
+            f'<svg role="img" aria-labelledby="{key}-t {key}-d" viewBox="0 0 {_number(WIDTH)} {_number(height)}"'
+            f' font-family="sans-serif" font-size="{_number(SIZE)}" direction="ltr">'
+            f'<title id="{key}-t">{escape(clean(title), quote=False)}</title>'
+            f'<desc id="{key}-d">{escape(clean(alt), quote=False)}</desc>{body}</svg>'
+        )
+
+
+def _drawn(marks: Iterable[_Shape | _Words], height: float) -> ET.Element:
+    """Let matplotlib draw the marks; give what it wrote."""
+    import matplotlib
+    from matplotlib.backends.backend_svg import FigureCanvasSVG
+    from matplotlib.figure import Figure
+    from matplotlib.transforms import Affine2D
+
+    with matplotlib.rc_context(_SETTINGS):
+        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72, layout="none")
+        figure.patch.set_visible(False)
+        down = Affine2D().scale(1, -1).translate(0, height)
+        for mark in marks:
+            figure.add_artist(_patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down))
+        written = StringIO()
+        FigureCanvasSVG(figure).print_svg(written, metadata=_NO_METADATA)
+    return ET.fromstring(written.getvalue())
+
+
+def _patch(shape: _Shape, down: Transform) -> Artist:
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+
+    points: list[tuple[float, float]] = []
+    codes: list[int] = []
+    for run in shape.runs:
+        points += [*run, run[0]] if shape.closed else run
+        codes += [Path.MOVETO, *[Path.LINETO] * (len(run) - 1), *[Path.CLOSEPOLY] * shape.closed]
+    return PathPatch(
+        Path(points, codes),
+        facecolor=_STAND_IN.get(shape.fill, "none"),
+        edgecolor=_STAND_IN.get(shape.stroke, "none"),
+        linewidth=shape.width,
+        linestyle=(0, shape.dash) if shape.dash else "solid",
+        hatch=shape.hatch or None,
+        transform=down,
+    )
+
+
+def _text(words: _Words, down: Transform) -> Artist:
+    anchor = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
+    text: Artist = _unmeasured()(
+        words.x, words.y, words.text, size=words.size, weight="bold" if words.bold else "normal",
+        ha=anchor, color=_STAND_IN["c-text"], transform=down,
+    )  # fmt: skip
+    return text
+
+
+@cache
+def _unmeasured() -> type[Text]:
+    """Give a matplotlib text that is written as it is.
+
+    The usual one looks for a font and measures every sign, which takes two thirds of a chart's
+    time, warns of each emoji, and says nothing of the letter that the reader has.
+    """
+    from matplotlib.text import Text
+
+    class Unmeasured(Text):
+        def draw(self, renderer: Any) -> None:
+            pen = renderer.new_gc()
+            pen.set_foreground(self.get_color())
+            x, y = self.get_transform().transform(self.get_position())
+            renderer.draw_text(pen, x, renderer.height - y, self.get_text(), self.get_fontproperties(), 0, False, self)
+            pen.restore()
+
+    return Unmeasured
+
+
+def _rewrite(drawn: ET.Element, key: str) -> Iterator[str]:
+    """Give the patterns, paths and texts of a drawn picture, each with class and literal colour."""
+    names = {p.attrib["id"]: f"{key}-h{n}" for n, p in enumerate(_all(drawn, "pattern"), 1)}
+    inside = {id(e) for p in _all(drawn, "pattern") for e in p}
+    if names:
+        yield "<defs>"
+        for pattern in _all(drawn, "pattern"):
+            size = f'width="{pattern.attrib["width"]}" height="{pattern.attrib["height"]}"'
+            yield f'<pattern id="{names[pattern.attrib["id"]]}" patternUnits="userSpaceOnUse" {size}>'
+            yield "".join(_element(e, names) for e in pattern)
+            yield "</pattern>"
+        yield "</defs>"
+    for element in drawn.iter():
+        if _tag(element) in ("path", "text") and id(element) not in inside:
+            yield _element(element, names)
+
+
+def _all(drawn: ET.Element, tag: str) -> list[ET.Element]:
+    return [e for e in drawn.iter() if _tag(e) == tag]
+
+
+def _tag(element: ET.Element) -> str:
+    return element.tag.rpartition("}")[2]
+
+
+def _element(element: ET.Element, names: Mapping[str, str]) -> str:
+    style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
+    given = {**element.attrib, **style}
+    tag = _tag(element)
+    kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
+    classes = []
+    for use in ("fill", "stroke"):
+        value = given.get(use, "")
+        if value in _CLASS_OF:
+            classes.append(_CLASS_OF[value])
+            kept[use] = PALETTE[_CLASS_OF[value]]
+        elif value.startswith("url(#"):
+            kept[use] = f"url(#{names[value[5:-1]]})"
+        elif use == "fill":
+            kept[use] = "none"
+    attributes = "".join(f' {name}="{value}"' for name, value in {"class": " ".join(classes), **kept}.items())
+    text = escape(element.text or "", quote=False) if tag == "text" else ""
+    return f"<{tag}{attributes}>{text}</text>" if tag == "text" else f"<{tag}{attributes}/>"
+
+
+def _path_attributes(given: Mapping[str, str]) -> dict[str, str]:
+    kept = {"d": _short_path(given["d"])}
+    for name in ("stroke-width", "stroke-dasharray"):
+        # 1 is what SVG takes if nothing is said
+        if name in given and given[name] not in ("1", "1.0"):
+            kept[name] = given[name]
+    return kept
+
+
+def _text_attributes(given: Mapping[str, str]) -> dict[str, str]:
+    kept = {"x": _number(float(given["x"])), "y": _number(float(given["y"]))}
+    if given["font-size"] != f"{_number(SIZE)}px":
+        kept["font-size"] = given["font-size"].removesuffix("px")
+    if "font-weight" in given:
+        kept["font-weight"] = given["font-weight"]
+    if given["text-anchor"] != "start":
+        kept["text-anchor"] = given["text-anchor"]
+    return kept
+
+
+def _box_attributes(given: Mapping[str, str]) -> dict[str, str]:
+    return {name: given[name] for name in ("width", "height")}
+
+
+def _short_path(d: str) -> str:
+    """Write a path of straight lines with tenths of a unit and the shortest commands."""
+    written: list[str] = []
+    x = y = ""
+    for command, *numbers in (part.split() for part in re.findall(r"[MLz][^MLz]*", d)):
+        if command == "z":
+            written.append("z")
+            continue
+        new_x, new_y = (_number(float(n)) for n in numbers)
+        if command == "M":
+            written.append(f"M{new_x} {new_y}")
+        elif new_y == y:
+            written.append(f"H{new_x}")
+        else:
+            written.append(f"V{new_y}" if new_x == x else f"L{new_x} {new_y}")
+        x, y = new_x, new_y
+    return "".join(written)
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0").replace("-0", "0") if abs(value) < 0.05 else f"{value:.1f}".removesuffix(".0")

@@ -1,0 +1,110 @@
+"""Turns the writer's Markdown into HTML that holds no script, no remote picture and no surprise."""
+
+from __future__ import annotations
+
+import html
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+from functools import cache
+from typing import Any
+
+from markdown_it import MarkdownIt
+from markdown_it.token import Token
+
+_LINK = re.compile(r"(https?://|mailto:|tel:|#)", re.I)
+_MARKED = re.compile(r"[\\`*_\[\]<>&!~\"]|  \n")
+MAX_NESTING = 100  # the library drops deeper text in silence; sections.py refuses it
+
+
+@cache
+def parser() -> MarkdownIt:
+    """Give the one Markdown reader: CommonMark with tables, raw HTML shown as text."""
+    markdown = MarkdownIt("commonmark", {"html": False, "maxNesting": MAX_NESTING}).enable("table")
+    # every link becomes a token, so that a refused one can be told with its line
+    markdown.validateLink = lambda url: True  # type: ignore[method-assign]
+    markdown.add_render_rule("link_open", _link_open)
+    markdown.add_render_rule("link_close", _link_close)
+    markdown.add_render_rule("image", _image)
+    markdown.add_render_rule("table_open", lambda *_: '<div class="scroll" tabindex="0"><table>\n')
+    markdown.add_render_rule("table_close", lambda *_: "</table></div>\n")
+    markdown.add_render_rule("heading_open", _heading)
+    markdown.add_render_rule("heading_close", _heading)
+    return markdown
+
+
+def link_allowed(address: str) -> bool:
+    """Say whether a link may be followed: http(s), mailto, tel, or a place on the page."""
+    return bool(_LINK.match(address))
+
+
+def _link_open(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    address = str(tokens[index].attrGet("href") or "")
+    return f'<a href="{html.escape(address)}" rel="noreferrer">' if link_allowed(address) else "<span>"
+
+
+def _link_close(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    depth = 0
+    for token in reversed(tokens[:index]):
+        depth += {"link_close": 1, "link_open": -1}.get(token.type, 0)
+        if depth < 0:
+            return "</a>" if link_allowed(str(token.attrGet("href") or "")) else "</span>"
+    return ""
+
+
+def _image(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    return html.escape(tokens[index].content)
+
+
+def _heading(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    """Headings inside a finding's prose start at h4, since the finding itself stands at h3."""
+    top = min(int(t.tag[1]) for t in tokens if t.type == "heading_open")
+    level = min(6, 4 + int(tokens[index].tag[1]) - top)
+    return f"<h{level}>" if tokens[index].nesting == 1 else f"</h{level}>\n"
+
+
+def links(tokens: Sequence[Token]) -> Iterator[tuple[int, str, str]]:
+    """Give (line in the text, "link" or "image", address) of every link and picture, nested ones too."""
+    line = 0
+    for token in tokens:
+        line = token.map[0] if token.map else line
+        for child in token.children or ():
+            if child.type == "link_open":
+                yield line, "link", str(child.attrGet("href") or "")
+            if child.type == "image":
+                yield line, "image", str(child.attrGet("src") or "")
+
+
+def render(tokens: Sequence[Token], env: dict[str, Any]) -> str:
+    """Give the HTML of tokens that were read with `parser()`."""
+    return str(parser().renderer.render(tokens, parser().options, env))
+
+
+def block(markdown: str) -> str:
+    """Give the HTML of a piece of Markdown."""
+    return str(parser().render(markdown))
+
+
+def inline(text: str) -> str:
+    """Give the HTML of one line of Markdown, such as a caption or an action."""
+    if not _MARKED.search(text):
+        return text
+    return str(parser().renderInline(text))
+
+
+def plain(text: str) -> str:
+    """Give one line of Markdown as plain text, for titles, alternatives and tables."""
+    if not _MARKED.search(text):
+        return text
+    tokens = parser().parseInline(text)
+    return "".join(_text(child) for token in tokens for child in token.children or ())
+
+
+def _text(token: Token) -> str:
+    return " " if token.type in ("softbreak", "hardbreak") else token.content
+
+
+def slug(text: str) -> str:
+    """Give an id made from a heading: lower case, accents dropped, other signs as hyphens; may be empty."""
+    bare = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", bare).strip("-")

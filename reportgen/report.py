@@ -1,0 +1,249 @@
+"""The report: everything the surveyor wrote and everything computed from it; nothing after this computes."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+
+from reportgen import cautions, estimate, findings, hullnumber, identity, racks, settlement, sources
+from reportgen.block import PhotoNote, shown
+from reportgen.cautions import Caution
+from reportgen.errors import Place, Problems
+from reportgen.estimate import Estimate
+from reportgen.findings import UseLimit
+from reportgen.hullnumber import HullNumber
+from reportgen.kind import About, Assessment, Kind
+from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey
+from reportgen.settlement import Settlement
+from reportgen.sources import Source
+
+_Named = Callable[[tuple[PhotoNote, ...]], tuple[PhotoNote, ...]]
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What putting one finding right is likely to cost, its share of shared work included [currency]."""
+
+    low: Decimal = shown("cost", Decimal(0))
+    likely: Decimal = shown("cost", Decimal(0))
+    high: Decimal = shown("cost", Decimal(0))
+
+
+@dataclass(frozen=True)
+class ListedFinding:
+    """A finding as the report lists it. ref: its number, from 1, worst first. cost: None while unpriced."""
+
+    ref: int = shown("open", 0)
+    finding: Finding = shown("open", Finding())
+    state: str = shown("open", "open")
+    cost: Cost | None = shown("cost")
+    unpriced: bool = shown("open", False)
+
+
+@dataclass(frozen=True)
+class JudgedReading:
+    """A reading with what its kind makes of it. answered_by: ids of the findings that name it."""
+
+    reading: Reading = shown("open", Reading())
+    kind_title: str = shown("open", "")
+    measures: str = shown("open", "")
+    proves: tuple[str, ...] = shown("open", ())
+    proves_not: tuple[str, ...] = shown("open", ())
+    assessment: Assessment = shown("open", Assessment())
+    answered_by: tuple[str, ...] = shown("open", ())
+
+
+@dataclass(frozen=True)
+class LeftOut:
+    """What an edition leaves out: findings by severity, photos, and words in the notes."""
+
+    findings: tuple[tuple[str, int], ...] = shown("open", ())
+    photos: int = shown("open", 0)
+
+
+@dataclass(frozen=True)
+class Report:
+    """One survey's report, whole; an edition's view of it has the same shape with less in it.
+
+    counted_on: the day that every count of days is taken on. age_days: since the last inspection.
+    photo_files: published photo name to the file it is made from; never published.
+    """
+
+    slug: str = shown("open", "")
+    cover: Cover = shown("open", Cover())
+    counted_on: datetime.date = shown("open", datetime.date.min)
+    age_days: int = shown("open", 0)
+    findings: tuple[ListedFinding, ...] = shown("open", ())
+    counted: str = shown("open", "")
+    use_limits: tuple[UseLimit, ...] = shown("open", ())
+    lifted: tuple[UseLimit, ...] = shown("open", ())
+    headline: str = shown("open", "")
+    readings: tuple[JudgedReading, ...] = shown("open", ())
+    narrative: tuple[Narrative, ...] = shown("open", ())
+    not_inspected: tuple[Gap, ...] = shown("open", ())
+    items: tuple[tuple[str, str, str], ...] = shown("open", ())
+    photos: tuple[PhotoNote, ...] = shown("open", ())
+    hull_number: HullNumber | None = shown("open")
+    identity: tuple[identity.Line, ...] = shown("open", ())
+    estimate: Estimate | None = shown("cost")
+    unpriced: int = shown("open", 0)
+    settlement: Settlement | None = shown("price")
+    cautions: tuple[Caution, ...] = shown("open", ())
+    sources: tuple[Source, ...] = shown("open", ())
+    left_out: LeftOut = shown("open", LeftOut())
+    photo_files: Mapping[str, Path] = field(default_factory=dict)
+    private: tuple[str, ...] = ()
+
+
+def build(survey: Survey, problems: Problems, today: datetime.date | None = None) -> Report:
+    """Compute a survey's report.
+
+    today: the day to count on; else the day reported, else the last inspection. Never the clock.
+    Problems get what only the computing can find: unknown strip-downs, readings judged with a warning.
+    """
+    counted_on = today or survey.cover.counted_on
+    survey, files = _with_photo_names(survey)
+    _check(survey, problems, counted_on)
+    judged = tuple(_judge(reading, survey, problems) for reading in survey.readings)
+    kinds = [k for _, _, k in judged]
+    every = (*survey.findings, *findings.unanswered(survey.findings, judged))
+    money = estimate.build(every, survey.cover)
+    listed = _listed(every, money)
+    ordered = tuple(entry.finding for entry in listed)
+    limits = findings.use_limits(ordered)
+    hull = _hull(survey, counted_on)
+    worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
+    return Report(
+        slug=survey.slug,
+        cover=survey.cover,
+        counted_on=counted_on,
+        age_days=(counted_on - max(survey.cover.inspected, default=counted_on)).days,
+        findings=listed,
+        counted=findings.counted(ordered),
+        use_limits=limits,
+        lifted=findings.lifted(ordered),
+        headline=cautions.headline(limits, survey.not_inspected),
+        readings=tuple(_shown_reading(r, a, k, ordered) for r, a, k in judged),
+        narrative=survey.narrative,
+        not_inspected=survey.not_inspected,
+        items=survey.items,
+        photos=survey.photos,
+        hull_number=hull,
+        identity=identity.compare(survey.cover.vessel, hull),
+        estimate=money,
+        unpriced=money.unpriced if money else 0,
+        settlement=settlement.build(money, survey.cover, ordered),
+        cautions=worded,
+        sources=_sources(judged, worded, hull),
+        photo_files=files,
+        private=survey.private,
+    )
+
+
+def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
+    findings.problems(survey, problems)
+    estimate.problems(survey.cover, survey.findings, problems)
+    settlement.problems(survey.cover, survey.findings, problems)
+    hull = _hull(survey, counted_on)
+    for problem in hull.problems if hull else ():
+        problems.warn(survey.cover.place.at("hull number"), problem, "read both numbers on the boat again")
+    last = max(survey.cover.inspected, default=None)
+    if last and counted_on < last:
+        problems.error(
+            survey.cover.place.at("inspected"), f"{last} lies after {counted_on}", "give the day of the report, or --today"
+        )
+
+
+def _hull(survey: Survey, latest: datetime.date) -> HullNumber | None:
+    text = survey.cover.found.hull_number
+    return hullnumber.read(text, latest=latest) if text else None
+
+
+def _judge(reading: Reading, survey: Survey, problems: Problems) -> tuple[Reading, Assessment, Kind]:
+    kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
+    kind = kinds[reading.kind]
+    altitude = next((c.altitude for c in survey.cover.conditions if c.altitude), None)
+    about = About(survey.engine_at(reading.at), survey.cover.vessel.type, altitude)
+    assessment = kind.assess(reading, about)
+    for found, write in assessment.warnings:
+        problems.warn(reading.place, found, write)
+    return reading, assessment, kind
+
+
+def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFinding, ...]:
+    costs = {c.id: c for c in money.by_finding} if money else {}
+    likely = {id: cost.likely for id, cost in costs.items()}
+    unpriced = set(money.unpriced_ids) if money else set()
+    listed = []
+    for ref, finding in enumerate(findings.order(every, likely), 1):
+        own = costs.get(finding.id)
+        cost = Cost(own.low, own.likely, own.high) if own and own.low is not None and own.likely is not None and own.high is not None else None
+        listed.append(ListedFinding(ref, finding, finding.state, cost, finding.id in unpriced))
+    return tuple(listed)
+
+
+def _shown_reading(
+    reading: Reading, assessment: Assessment, kind: Kind, every: Iterable[Finding]
+) -> JudgedReading:
+    named = tuple(
+        f.id for f in every if reading.id in f.evidence or (f.checked and reading.id in f.checked.evidence)
+    )
+    return JudgedReading(
+        reading, kind.title, kind.measures, kind.proves, kind.proves_not, assessment, named
+    )
+
+
+def _sources(
+    judged: Iterable[tuple[Reading, Assessment, Kind]], worded: Iterable[Caution], hull: HullNumber | None
+) -> tuple[Source, ...]:
+    ids = {id for _, assessment, _ in judged for id in assessment.source_ids}
+    ids |= {j.limit.source_id for _, a, _ in judged for j in a.judged if j.limit.source_id}
+    ids |= {id for caution in worded for id in caution.sources}
+    ids |= set(hull.sources) if hull else set()
+    return tuple(sources.get(id) for id in sorted(ids))
+
+
+def _with_photo_names(survey: Survey) -> tuple[Survey, dict[str, Path]]:
+    """Name every photo anew by its place in the notes: a writer's file name may tell what it should not."""
+    names: dict[str, str] = {}
+
+    def named(notes: tuple[PhotoNote, ...]) -> tuple[PhotoNote, ...]:
+        return tuple(
+            dataclasses.replace(n, name=names.setdefault(n.photo, f"photo-{len(names) + 1:02d}")) for n in notes
+        )
+
+    pictures = named(survey.photos)
+    found = tuple(_finding_photos(f, named) for f in survey.findings)
+    taken = tuple(dataclasses.replace(r, photos=named(r.photos)) for r in survey.readings)
+    files = {name: survey.folder / file for file, name in names.items()}
+    return dataclasses.replace(survey, photos=pictures, findings=found, readings=taken), files
+
+
+def _finding_photos(finding: Finding, named: _Named) -> Finding:
+    done, checked = finding.reported_done, finding.checked
+    if done:
+        done = dataclasses.replace(done, photo=(), photos=named((*done.photo, *done.photos)))
+    if checked:
+        checked = dataclasses.replace(checked, photos=named(checked.photos))
+    return dataclasses.replace(finding, photos=named(finding.photos), reported_done=done, checked=checked)
+
+
+def texts(value: object, place: Place = Place()) -> Iterator[tuple[str, Place]]:
+    """Give every text in a report with the nearest place it was written at."""
+    if isinstance(value, str):
+        yield value, place
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        here = getattr(value, "place", place)
+        for spec in dataclasses.fields(value):
+            yield from texts(getattr(value, spec.name), here if isinstance(here, Place) else place)
+    elif isinstance(value, Mapping):
+        for name, item in value.items():
+            yield from texts(name, place)
+            yield from texts(item, place)
+    elif isinstance(value, (tuple, list)):
+        for item in value:
+            yield from texts(item, place)
