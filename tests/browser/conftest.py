@@ -1,0 +1,39 @@
+"""Skips or fails what needs a browser when there is none, and keeps one browser for all checks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser import chromium, planted, tools
+
+
+def pytest_runtest_setup(item: pytest.Item) -> None:
+    """Stop a browser check on a machine without the tools, by the reason."""
+    if item.get_closest_marker("browser") and (gone := tools.missing()):
+        reason = f"not on this machine: {', '.join(gone)}; .ci/run installs them"
+        (pytest.fail if tools.REQUIRED else pytest.skip)(reason)
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Give a Chromium that reaches no network."""
+    with sync_playwright() as playwright:
+        started = chromium.start(playwright, tmp_path_factory.mktemp("chromium"))
+        yield started
+        started.close()
+
+
+@pytest.fixture
+def page_with(tmp_path: Path) -> Callable[..., Path]:
+    """Give a maker of the sound page with faults planted in it."""
+
+    def make(head: str = "", body: str = "", **swaps: str) -> Path:
+        path = tmp_path / "page.html"
+        path.write_text(planted.page(head, body, **swaps), encoding="utf-8")
+        return path
+
+    return make

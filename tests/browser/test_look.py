@@ -1,0 +1,193 @@
+"""Each page in light and dark, on a phone and a desktop: no barrier, no request, a silent console."""
+
+from __future__ import annotations
+
+import http.server
+import threading
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser
+
+from tests.browser import chromium, tools
+from tests.project import EDITIONS
+
+pytestmark = pytest.mark.browser
+
+AXE_VERSION = "4.14.1"
+# What axe can't decide is read, not dropped; each rule that may stay undecided has its reason.
+UNDECIDED = {
+    "color-contrast": "text over a chart's shapes and one-letter marks; test_contrast.py measures them",
+}
+# preload would fetch the style sheets again, which the page's own address forbids
+AXE_RUN = "axe.run(document, {preload: false, resultTypes: ['violations', 'incomplete']})"
+
+
+@dataclass(frozen=True)
+class Look:
+    """What one page did in one view.
+
+    barriers, undecided: axe's rule and the element. outside: addresses that are no file of ours.
+    elsewhere: files outside the site. console: every message. lost: pictures that were not shown.
+    """
+
+    barriers: list[str]
+    undecided: list[str]
+    outside: list[str]
+    elsewhere: list[str]
+    console: list[str]
+    lost: list[str]
+
+
+def _nodes(results: list[dict[str, Any]]) -> list[str]:
+    return [f"{r['id']}: {' '.join(map(str, n['target']))}" for r in results for n in r["nodes"]]
+
+
+def look(browser: Browser, path: Path, view: chromium.View, root: Path) -> Look:
+    """Open a page, everything on it, and its printed form; then ask axe."""
+    with chromium.visit(browser, path, view) as seen:
+        seen.open_everything()
+        # what only the printed page shows is loaded only when it is printed
+        seen.page.pdf(format="A4", print_background=True)
+        images = "[...document.images].filter(i => !i.naturalWidth).map(i => i.src)"
+        lost = seen.page.evaluate(images)
+        console, outside = list(seen.console), list(seen.outside)
+        files = [u for u in seen.requests if u.startswith("file:") and not u.startswith(root.as_uri())]
+        seen.page.evaluate(tools.AXE.read_text(encoding="utf-8"))
+        result = seen.page.evaluate(AXE_RUN)
+        assert result["testEngine"]["version"] == AXE_VERSION
+        return Look(_nodes(result["violations"]), _nodes(result["incomplete"]), outside, files, console, lost)
+
+
+@pytest.fixture(scope="module")
+def looks(browser: Browser, demo: Mapping[str, Path]) -> Callable[[str], dict[str, Look]]:
+    """Give what every page of an edition did in every view; each is opened once."""
+    kept: dict[str, dict[str, Look]] = {}
+
+    def of(edition: str) -> dict[str, Look]:
+        if edition not in kept:
+            folder = demo[edition].resolve()
+            kept[edition] = {
+                f"{path.relative_to(folder)} {view.name}": look(browser, path, view, folder)
+                for path in tools.pages_of(folder)
+                for view in chromium.VIEWS
+            }
+        return kept[edition]
+
+    return of
+
+
+# each edition stays with one worker, so that its pages are opened once
+BY_EDITION = [pytest.param(e, marks=pytest.mark.xdist_group(f"look-{e}")) for e in EDITIONS]
+
+
+@pytest.mark.parametrize("edition", BY_EDITION)
+def test_no_barriers(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
+    """Axe finds no barrier on any page in any view, with everything opened."""
+    assert not {n: x.barriers for n, x in looks(edition).items() if x.barriers}
+
+
+@pytest.mark.parametrize("edition", BY_EDITION)
+def test_only_explained_rules_stay_undecided(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
+    """What axe leaves to a person is only what another check of ours decides."""
+    count = Counter(u.partition(":")[0] for x in looks(edition).values() for u in x.undecided)
+    assert set(count) <= set(UNDECIDED), count
+
+
+@pytest.mark.parametrize("edition", BY_EDITION)
+def test_no_request_leaves_the_packet(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
+    """No page asks for anything outside its site, on screen or on paper."""
+    assert not {n: x.outside + x.elsewhere for n, x in looks(edition).items() if x.outside + x.elsewhere}
+
+
+@pytest.mark.parametrize("edition", BY_EDITION)
+def test_console_is_silent(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
+    """The browser has no complaint; above all, nothing on the page breaks the page's own policy."""
+    assert not {n: x.console for n, x in looks(edition).items() if x.console}
+
+
+@pytest.mark.parametrize("edition", BY_EDITION)
+def test_every_picture_is_shown(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
+    """No picture is missing or broken."""
+    assert not {n: x.lost for n, x in looks(edition).items() if x.lost}
+
+
+def test_sound_page_has_nothing(browser: Browser, page_with: Callable[..., Path]) -> None:
+    """The page that faults are planted in has none of its own."""
+    path = page_with()
+    for view in chromium.VIEWS:
+        found = look(browser, path, view, path.parent)
+        assert found == Look([], ["color-contrast: text"], [], [], [], [])
+
+
+PLANTED = {
+    "barriers": [
+        {"body": '<img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">'},
+        {"body": "<details><summary>More</summary><button></button></details>"},
+        {"body": "<h4>Too deep</h4>"},
+        {"swap": "--ink:#222 -> --ink:#aaa"},
+    ],
+    "outside": [
+        {"body": '<img src="http://a.invalid/x.png" alt="x">'},
+        {"body": '<img loading="lazy" class="far" src="http://a.invalid/x.png" alt="x">',
+         "head": "<style>.far{margin-top:9000px}</style>"},
+        {"head": "<style>@media print{p{background:url(http://a.invalid/p.png)}}</style>"},
+        {"head": "<style>@font-face{font-family:x;src:url(http://a.invalid/f)}p{font-family:x}</style>"},
+        {"head": '<link rel="prefetch" href="http://a.invalid/x">'},
+        {"body": "<script>new WebSocket('ws://a.invalid/')</script>"},
+    ],
+    "elsewhere": [{"body": '<img src="../../x.png" alt="x">'}],
+    "console": [
+        {"head": "<meta http-equiv='Content-Security-Policy' content=\"style-src 'none'\">"},
+        {"body": "<script>console.warn('x')</script>"},
+        {"body": "<script>throw new Error('x')</script>"},
+        {"body": '<img src="gone.png" alt="x">'},
+    ],
+    "lost": [{"body": '<img src="gone.png" alt="x">'}],
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("what", "changes"), [(what, changes) for what, every in PLANTED.items() for changes in every]
+)
+def test_planted_fault_is_found(
+    browser: Browser, page_with: Callable[..., Path], what: str, changes: dict[str, str]
+) -> None:
+    """Each thing that a page may not do is seen when it does it."""
+    path = page_with(**changes)
+    assert getattr(look(browser, path, chromium.VIEWS[2], path.parent), what)
+
+
+@pytest.fixture
+def server() -> Iterator[list[str]]:
+    """Serve on this machine's own address; give the list of what was asked, its address first."""
+    asked: list[str] = []
+
+    class Handler(http.server.BaseHTTPRequestHandler):
+        def do_GET(self) -> None:
+            asked.append(self.path)
+            self.send_error(404)
+
+        def log_message(self, *_: Any) -> None:
+            pass
+
+    with http.server.HTTPServer(("127.0.0.1", 0), Handler) as running:
+        asked.append(f"http://127.0.0.1:{running.server_port}")
+        thread = threading.Thread(target=running.serve_forever)
+        thread.start()
+        yield asked
+        running.shutdown()
+        thread.join()
+
+
+def test_browser_is_cut_off(browser: Browser, page_with: Callable[..., Path], server: list[str]) -> None:
+    """The browser of these checks reaches no address at all, so that a page that shows whole needs none."""
+    if not chromium.without_network():
+        pytest.skip("this user may not make an empty network; the other checks of requests stand")
+    path = page_with(body=f'<img src="{server[0]}/asked" alt="x">')
+    assert look(browser, path, chromium.VIEWS[2], path.parent).lost
+    assert server[1:] == []

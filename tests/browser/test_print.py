@@ -1,0 +1,181 @@
+"""On A4 and on Letter no row or picture is cut, no heading stands alone, and what is folded is printed."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Browser
+
+from tests.browser import chromium, tools
+from tests.project import EDITIONS
+
+pytestmark = pytest.mark.browser
+
+FORMATS = ("A4", "Letter")
+MARGIN = 8  # mm at the paper's edge that most printers can't print on
+DOTS = 60  # per inch, enough to see ink at the edge
+
+# Marks of two pixels stand at the start and end of each piece without moving anything; the text of the PDF
+# tells on which sheet each of them lies.
+MARK = """() => {
+  const mark = words => {
+    const span = document.createElement('span');
+    span.textContent = words;
+    span.style.cssText = 'font:2px/2px monospace;letter-spacing:0;position:absolute;white-space:nowrap';
+    return span;
+  };
+  const names = {};
+  let count = 0;
+  const begin = (kind, words) => {
+    count += 1;
+    names[count] = kind + ' ' + words.trim().replace(/\\s+/g, ' ').slice(0, 50);
+    return count;
+  };
+  const seen = e => e.getClientRects().length > 0 || e.closest('details:not([open])');
+  const rows = [...document.querySelectorAll('tr')].filter(e => seen(e) && e.cells.length);
+  const tall = row => [...row.cells].reduce((a, b) => {
+    const height = c => { const r = document.createRange(); r.selectNodeContents(c);
+      return r.getBoundingClientRect().height };
+    return height(b) > height(a) ? b : a;
+  });
+  for (const row of rows) {
+    const words = row.textContent, last = tall(row), n = begin('row', words);
+    row.cells[0].prepend(mark(`QS${n}Q`));
+    last.append(mark(`QE${n}Q`));
+  }
+  for (const figure of [...document.querySelectorAll('figure')].filter(seen)) {
+    const n = begin('picture', figure.textContent);
+    figure.prepend(mark(`QS${n}Q`));
+    figure.append(mark(`QE${n}Q`));
+  }
+  for (const heading of [...document.querySelectorAll('h1, h2, h3, h4, summary')].filter(seen)) {
+    let next = heading;
+    while (next && !next.nextElementSibling) next = next.parentElement;
+    next = next && next.nextElementSibling;
+    while (next && ['TABLE', 'THEAD', 'TBODY', 'DL', 'UL', 'OL', 'SECTION', 'DIV', 'DETAILS', 'TR', 'ARTICLE']
+           .includes(next.tagName) && next.firstElementChild) next = next.firstElementChild;
+    if (!next || !seen(next)) continue;
+    const n = begin('heading', heading.textContent);
+    heading.append(mark(`QS${n}Q`));
+    next.prepend(mark(`QE${n}Q`));
+  }
+  for (const folded of document.querySelectorAll('details')) {
+    const n = begin('folded', folded.textContent);
+    folded.before(mark(`QS${n}Q`));
+    folded.append(mark(`QF${n}Q`));
+  }
+  return names;
+}"""
+
+
+def _sheets(pdf: Path) -> list[str]:
+    command = ["pdftotext", "-layout", str(pdf), "-"]
+    return subprocess.run(command, capture_output=True, text=True, check=True).stdout.split("\f")[:-1]
+
+
+def _torn(names: dict[str, str], sheets: list[str]) -> list[str]:
+    """Give the pieces whose start and end lie on different sheets or are nowhere."""
+    at = {m: n for n, text in enumerate(sheets, 1) for m in re.findall(r"Q[SEF]\d+Q", text)}
+    found = []
+    for number, name in names.items():
+        first, last = (at.get(f"Q{letter}{number}Q") for letter in "SE")
+        if name.startswith("folded"):
+            if f"QF{number}Q" not in at:
+                found.append(f"not printed: {name}")
+        elif first is None or last is None:
+            found.append(f"lost: {name}")
+        elif first != last:
+            word = "alone" if name.startswith("heading") else "cut"
+            found.append(f"{word}: {name} (sheets {first} and {last})")
+    return found
+
+
+def _ink_at_the_edge(pdf: Path) -> list[str]:
+    """Give the sheets that have ink where printers can't print."""
+    subprocess.run(["pdftoppm", "-r", str(DOTS), "-gray", str(pdf), str(pdf.with_suffix(""))], check=True)
+    found = []
+    for path in sorted(pdf.parent.glob(f"{pdf.stem}-*.pgm")):
+        with Image.open(path) as sheet:
+            width, height, edge = *sheet.size, round(MARGIN / 25.4 * DOTS)
+            sides = {
+                "top": (0, 0, width, edge),
+                "bottom": (0, height - edge, width, height),
+                "left": (0, 0, edge, height),
+                "right": (width - edge, 0, width, height),
+            }
+            dark = [side for side, box in sides.items() if sheet.crop(box).getextrema()[0] < 240]
+        found += [f"ink at the {side}: {path.stem}" for side in dark]
+    return found
+
+
+def faults(browser: Browser, path: Path, paper: str, work: Path) -> list[str]:
+    """Give what goes wrong when a page is printed as it opens, with nothing unfolded by hand."""
+    work.mkdir(parents=True, exist_ok=True)
+    plain, marked = work / f"{paper}.pdf", work / f"{paper}-marked.pdf"
+    with chromium.visit(browser, path) as seen:
+        seen.page.pdf(path=plain, format=paper, print_background=True)
+        seen.page.emulate_media(media="print")
+        names = seen.page.evaluate(MARK)
+        seen.page.pdf(path=marked, format=paper, print_background=True)
+    before, after = len(_sheets(plain)), len(_sheets(marked))
+    assert before == after, f"the marks moved the text: {before} sheets became {after}"
+    return _torn(names, _sheets(marked)) + _ink_at_the_edge(plain)
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_prints_well(
+    browser: Browser, demo: Mapping[str, Path], tmp_path: Path, edition: str, paper: str
+) -> None:
+    """Every page prints whole, with nothing cut, lost, left alone or at the paper's edge."""
+    found = {}
+    for number, path in enumerate(tools.pages_of(demo[edition])):
+        found[str(path.relative_to(demo[edition]))] = faults(browser, path, paper, tmp_path / str(number))
+    assert not {name: each for name, each in found.items() if each}
+
+
+ROWS = "<table><tbody>" + f"<tr><td>{'<br>'.join(['tall'] * 13)}</td></tr>" * 12 + "</tbody></table>"
+# on one of these sheets the heading would be the last line
+HEADINGS = "".join(
+    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p><h2>After {lines}</h2><p>x<br>x<br>x</p>"
+    for lines in range(30, 48)
+)
+SHEET = "<style>.sheet{break-before:page}</style>"
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_sound_page_prints_well(
+    browser: Browser, page_with: Callable[..., Path], tmp_path: Path, paper: str
+) -> None:
+    """Tall rows go whole to the next sheet, headings with their text, and a folded part is printed."""
+    page = page_with(head=SHEET, body=ROWS + HEADINGS)
+    assert not faults(browser, page, paper, tmp_path / "work")
+
+
+PLANTED = {
+    "cut: row": {"body": ROWS, "swap": "tr,figure{break-inside:avoid} -> "},
+    "alone: heading": {
+        "body": HEADINGS,
+        "head": SHEET,
+        "swap": "h1,h2,h3,summary{break-after:avoid} -> h1,h2,h3,summary{break-after:auto}",
+    },
+    "not printed: folded": {
+        "swap": "details::details-content{content-visibility:visible;block-size:auto} -> "
+    },
+    "ink at the left": {"swap": "@page{margin:18mm 15mm} -> @page{margin:2mm}"},
+    "lost: picture": {"head": "<style>@media print{figure{visibility:hidden}}</style>"},
+}
+
+
+@pytest.mark.parametrize("fault", PLANTED)
+def test_planted_fault_is_found(
+    browser: Browser, page_with: Callable[..., Path], tmp_path: Path, fault: str
+) -> None:
+    """Each way of spoiling the paper is seen, and told by its name."""
+    found = faults(browser, page_with(**PLANTED[fault]), "A4", tmp_path / "work")
+    assert [f for f in found if f.startswith(fault)], found

@@ -1,0 +1,30 @@
+"""The tools of the page checks: where they are, and what is missing."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from pathlib import Path
+
+from tests.project import TOP
+
+CHECKERS = TOP / ".tools" / "node_modules"
+AXE = CHECKERS / "axe-core" / "axe.min.js"
+NU = CHECKERS / "vnu-jar" / "build" / "dist" / "vnu.jar"
+PROGRAMS = ("chromium", "java", "pdftotext", "pdftoppm")
+
+# Set by .ci/run: there a missing tool is a failure, elsewhere its checks are skipped with the reason.
+REQUIRED = os.environ.get("REPORTGEN_BROWSER") == "required"
+
+
+def missing() -> list[str]:
+    """Give what the browser checks need and this machine hasn't."""
+    programs = [name for name in PROGRAMS if shutil.which(name) is None]
+    return programs + [f.name for f in (AXE, NU) if not f.exists()]
+
+
+def pages_of(folder: Path) -> list[Path]:
+    """Give every page below a folder, sorted; there is at least one."""
+    pages = sorted(folder.rglob("*.html"))
+    assert pages, f"no page in {folder}"
+    return pages
