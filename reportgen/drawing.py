@@ -52,24 +52,32 @@ _STAND_IN = {name: f"#0000{number:02x}" for number, name in enumerate(PALETTE, 1
 _CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
 
 # whatever a user's own matplotlib settings say, the bytes must stay the same
-_SETTINGS: dict[str, Any] = {
+_SETTINGS: Any = {
     "svg.fonttype": "none",
     "svg.hashsalt": "reportgen",
     "svg.id": None,
+    "figure.autolayout": False,
+    "figure.constrained_layout.use": False,
     "hatch.linewidth": 1.0,
     "lines.scale_dashes": False,
     "path.sketch": None,
     "path.effects": [],
 }
 _NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
-# not allowed in XML, or able to turn the direction of the words around them
-_UNFIT = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufdd0-\ufdef\ufffe\uffff]")
+# these turn the direction of the words around them
+_TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…")
 
 
 def clean(text: object) -> str:
     """Give `text` on one line, without signs that XML forbids or that turn writing round."""
-    return " ".join(_UNFIT.sub("", str(text)).split())
+    return " ".join("".join(filter(_fit, str(text))).split())
+
+
+def _fit(sign: str) -> bool:
+    code = ord(sign)
+    never = code & 0xFFFE == 0xFFFE or 0xFDD0 <= code <= 0xFDEF or unicodedata.category(sign) in ("Cc", "Cs")
+    return sign.isspace() or not (never or sign in _TURNING)
 
 
 def text_width(text: str, size: float = SIZE, bold: bool = False) -> float:
@@ -117,6 +125,19 @@ def wrap(text: str, room: float, size: float = SIZE, lines: int = 2, bold: bool 
         found.append(shorten(" ".join(words[:count]), room, size, bold))
         words = words[count:]
     return (*found, shorten(" ".join(words), room, size, bold)) if words else tuple(found)
+
+
+def wrap_evenly(text: str, room: float, size: float = SIZE, lines: int = 2) -> tuple[str, ...]:
+    """Give `text` wrapped into as few lines as `room` [units] allows, all about equally long."""
+    best = wrap(text, room, size, lines)
+    narrow = room
+    while len(best) > 1 and narrow > room / 2:
+        narrow -= size
+        tried = wrap(text, narrow, size, lines)
+        if len(tried) > len(best) or "".join(tried).endswith("…"):
+            break
+        best = tried
+    return best
 
 
 def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
@@ -205,8 +226,9 @@ class Sheet:
         if not re.fullmatch(r"[A-Za-z][\w-]*", key, re.ASCII):
             raise ValueError(f"no id can begin with {key!r}")
         body = "".join(_rewrite(_drawn(self.marks, height), key))
+        view = f"0 0 {_number(WIDTH)} {_number(height)}"
         return (
-            f'<svg role="img" aria-labelledby="{key}-t {key}-d" viewBox="0 0 {_number(WIDTH)} {_number(height)}"'
+            f'<svg role="img" aria-labelledby="{key}-t {key}-d" viewBox="{view}"'
             f' font-family="sans-serif" font-size="{_number(SIZE)}" direction="ltr">'
             f'<title id="{key}-t">{escape(clean(title), quote=False)}</title>'
             f'<desc id="{key}-d">{escape(clean(alt), quote=False)}</desc>{body}</svg>'
@@ -221,14 +243,17 @@ def _drawn(marks: Iterable[_Shape | _Words], height: float) -> ET.Element:
     from matplotlib.transforms import Affine2D
 
     with matplotlib.rc_context(_SETTINGS):
-        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72, layout="none")
+        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
         figure.patch.set_visible(False)
         down = Affine2D().scale(1, -1).translate(0, height)
-        for mark in marks:
-            figure.add_artist(_patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down))
+        for depth, mark in enumerate(marks):
+            artist = _patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down)
+            artist.set_zorder(depth)
+            figure.add_artist(artist)
         written = StringIO()
-        FigureCanvasSVG(figure).print_svg(written, metadata=_NO_METADATA)
-    return ET.fromstring(written.getvalue())
+        canvas: Any = FigureCanvasSVG(figure)
+        canvas.print_svg(written, metadata=_NO_METADATA)
+    return ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it, words escaped
 
 
 def _patch(shape: _Shape, down: Transform) -> Artist:
@@ -236,7 +261,7 @@ def _patch(shape: _Shape, down: Transform) -> Artist:
     from matplotlib.path import Path
 
     points: list[tuple[float, float]] = []
-    codes: list[int] = []
+    codes: list[Any] = []
     for run in shape.runs:
         points += [*run, run[0]] if shape.closed else run
         codes += [Path.MOVETO, *[Path.LINETO] * (len(run) - 1), *[Path.CLOSEPOLY] * shape.closed]
@@ -274,7 +299,9 @@ def _unmeasured() -> type[Text]:
             pen = renderer.new_gc()
             pen.set_foreground(self.get_color())
             x, y = self.get_transform().transform(self.get_position())
-            renderer.draw_text(pen, x, renderer.height - y, self.get_text(), self.get_fontproperties(), 0, False, self)
+            renderer.draw_text(
+                pen, x, renderer.height - y, self.get_text(), self.get_fontproperties(), 0, False, self
+            )
             pen.restore()
 
     return Unmeasured
@@ -282,23 +309,21 @@ def _unmeasured() -> type[Text]:
 
 def _rewrite(drawn: ET.Element, key: str) -> Iterator[str]:
     """Give the patterns, paths and texts of a drawn picture, each with class and literal colour."""
-    names = {p.attrib["id"]: f"{key}-h{n}" for n, p in enumerate(_all(drawn, "pattern"), 1)}
-    inside = {id(e) for p in _all(drawn, "pattern") for e in p}
-    if names:
+    patterns = [e for e in drawn.iter() if _tag(e) == "pattern"]
+    names = {p.attrib["id"]: f"{key}-h{n}" for n, p in enumerate(patterns, 1)}
+    inside = {id(e) for p in patterns for e in p}
+    if patterns:
         yield "<defs>"
-        for pattern in _all(drawn, "pattern"):
-            size = f'width="{pattern.attrib["width"]}" height="{pattern.attrib["height"]}"'
-            yield f'<pattern id="{names[pattern.attrib["id"]]}" patternUnits="userSpaceOnUse" {size}>'
-            yield "".join(_element(e, names) for e in pattern)
-            yield "</pattern>"
+    for pattern in patterns:
+        size = f'width="{pattern.attrib["width"]}" height="{pattern.attrib["height"]}"'
+        yield f'<pattern id="{names[pattern.attrib["id"]]}" patternUnits="userSpaceOnUse" {size}>'
+        yield from (_element(e, names) for e in pattern)
+        yield "</pattern>"
+    if patterns:
         yield "</defs>"
     for element in drawn.iter():
         if _tag(element) in ("path", "text") and id(element) not in inside:
             yield _element(element, names)
-
-
-def _all(drawn: ET.Element, tag: str) -> list[ET.Element]:
-    return [e for e in drawn.iter() if _tag(e) == tag]
 
 
 def _tag(element: ET.Element) -> str:
@@ -308,6 +333,8 @@ def _tag(element: ET.Element) -> str:
 def _element(element: ET.Element, names: Mapping[str, str]) -> str:
     style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
     given = {**element.attrib, **style}
+    if given.get("fill") == given.get("stroke"):
+        given["fill"] = "none"  # the lines of a hatching enclose nothing
     tag = _tag(element)
     kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
     classes = []
@@ -369,4 +396,5 @@ def _short_path(d: str) -> str:
 
 
 def _number(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0").replace("-0", "0") if abs(value) < 0.05 else f"{value:.1f}".removesuffix(".0")
+    text = f"{value:.1f}".removesuffix(".0")
+    return "0" if text == "-0" else text

@@ -169,3 +169,10 @@ class Survey:
         plain = at.lower().removesuffix(" engine").strip()
         named = [e for e in engines if e.name.lower().removesuffix(" engine").strip() == plain]
         return named[0] if named else engines[0] if len(engines) == 1 and not at else None
+
+
+def finding_photos(finding: Finding) -> tuple[PhotoNote, ...]:
+    """Give every photo of a finding: as found, as reported done, as checked."""
+    done, checked = finding.reported_done, finding.checked
+    after = (*done.photo, *done.photos) if done else ()
+    return (*finding.photos, *after, *(checked.photos if checked else ()))

@@ -10,10 +10,10 @@ from typing import Any
 
 from reportgen import photos, prose, racks, sections, units
 from reportgen.block import PhotoNote, keys_of, read_block
-from reportgen.blocks.note import NoteKeys, NotInspected
+from reportgen.blocks.note import NoteKeys
 from reportgen.errors import NotesError, PhotoError, Place, Problems, listed, nearest
 from reportgen.kind import Kind
-from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey
+from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.sections import Section
 from reportgen.values import Context
 from reportgen.yamltext import Keys, Scalar
@@ -357,13 +357,6 @@ class _Reader:
                 self.problems.error(note.place, error.found, error.write)
 
 
-def finding_photos(finding: Finding) -> tuple[PhotoNote, ...]:
-    """Give every photo of a finding: as found, as reported done, as checked."""
-    done, checked = finding.reported_done, finding.checked
-    after = (*done.photo, *done.photos) if done else ()
-    return (*finding.photos, *after, *(checked.photos if checked else ()))
-
-
 def _by_id(finding: Finding, names: dict[str, str]) -> Finding:
     """Let `evidence` name a reading by its heading as well as by its id."""
     checked = finding.checked
@@ -380,5 +373,3 @@ def what_was_read(survey: Survey) -> str:
     ids = ", ".join([*(f.id for f in survey.findings), *(r.id for r in survey.readings)])
     return f"{found} finding{'s' * (found != 1)}, {taken} reading{'s' * (taken != 1)}: {ids}"
 
-
-__all__ = ["find", "finding_photos", "read", "what_was_read", "NotInspected"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -12,12 +12,12 @@ from pathlib import Path
 from reportgen import cautions, estimate, findings, hullnumber, identity, racks, settlement, sources
 from reportgen.block import PhotoNote, shown
 from reportgen.cautions import Caution
-from reportgen.errors import Place, Problems
+from reportgen.errors import Problems
 from reportgen.estimate import Estimate
-from reportgen.findings import UseLimit
+from reportgen.findings import Lifted, UseLimit
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import About, Assessment, Kind
-from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey
+from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
 
@@ -80,14 +80,14 @@ class Report:
     findings: tuple[ListedFinding, ...] = shown("open", ())
     counted: str = shown("open", "")
     use_limits: tuple[UseLimit, ...] = shown("open", ())
-    lifted: tuple[UseLimit, ...] = shown("open", ())
+    lifted: tuple[Lifted, ...] = shown("open", ())
     headline: str = shown("open", "")
     readings: tuple[JudgedReading, ...] = shown("open", ())
     narrative: tuple[Narrative, ...] = shown("open", ())
     not_inspected: tuple[Gap, ...] = shown("open", ())
     items: tuple[tuple[str, str, str], ...] = shown("open", ())
     photos: tuple[PhotoNote, ...] = shown("open", ())
-    hull_number: HullNumber | None = shown("open")
+    hull_number: HullNumber | None = shown("hull number")
     identity: tuple[identity.Line, ...] = shown("open", ())
     estimate: Estimate | None = shown("cost")
     unpriced: int = shown("open", 0)
@@ -232,18 +232,7 @@ def _finding_photos(finding: Finding, named: _Named) -> Finding:
     return dataclasses.replace(finding, photos=named(finding.photos), reported_done=done, checked=checked)
 
 
-def texts(value: object, place: Place = Place()) -> Iterator[tuple[str, Place]]:
-    """Give every text in a report with the nearest place it was written at."""
-    if isinstance(value, str):
-        yield value, place
-    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
-        here = getattr(value, "place", place)
-        for spec in dataclasses.fields(value):
-            yield from texts(getattr(value, spec.name), here if isinstance(here, Place) else place)
-    elif isinstance(value, Mapping):
-        for name, item in value.items():
-            yield from texts(name, place)
-            yield from texts(item, place)
-    elif isinstance(value, (tuple, list)):
-        for item in value:
-            yield from texts(item, place)
+def photos_of(report: Report) -> tuple[PhotoNote, ...]:
+    """Give every photo that a report shows, in the order of the page; one may come more than once."""
+    found = [p for f in report.findings for p in finding_photos(f.finding)]
+    return (*report.photos, *found, *(p for r in report.readings for p in r.reading.photos))

@@ -1,0 +1,116 @@
+"""The working of a bill in words: each line with its formula, the numbers put in, and the result."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from reportgen import units
+from reportgen.bill import Row
+from reportgen.block import shown
+from reportgen.jobs import Figure
+from reportgen.model import Cover
+
+
+@dataclass(frozen=True)
+class MoneyStep:
+    """One step of the working: what it finds, formula in words, the numbers put in, the printed result."""
+
+    step: str = shown("rates", "")
+    formula: str = shown("rates", "")
+    values: str = shown("rates", "")
+    result: str = shown("rates", "")
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """What the words of one visit need: the cover note's terms, the figures, and the lines at likely."""
+
+    cover: Cover
+    figures: Sequence[Figure]
+    rows: Sequence[Row]
+
+    def money(self, amount: Decimal) -> str:
+        return units.money(amount, self.cover.currency)
+
+    def sum_of(self, group: str) -> str:
+        return self.money(sum((row.amount for row in self.rows if row.group == group), Decimal(0)))
+
+    def has(self, group: str) -> bool:
+        return any(row.group == group for row in self.rows)
+
+
+def plain(number: Decimal) -> str:
+    """Print a number of hours or percent without idle zeros, to four decimals."""
+    text = f"{units.half_up(number, 4):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def working(cover: Cover, figures: Sequence[Figure], rows: Sequence[Row], visit: str) -> tuple[MoneyStep, ...]:
+    """Give the steps of one visit at the likely figures; visit: its name, empty if there is only one."""
+    sheet = _Sheet(cover, figures, rows)
+    where = f" ({visit})" if visit else ""
+    return tuple(_step(row, sheet, where) for row in rows)
+
+
+def summary(
+    totals: Mapping[str, Decimal], apart: Decimal, saved: Decimal, draws: int, cover: Cover
+) -> tuple[MoneyStep, ...]:
+    """Give"""
+
+
+def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
+    formula, values = _HOW[row.group](row, sheet)
+    return MoneyStep(row.what + where, formula, values, sheet.money(row.amount))
+
+
+def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    rate = (sheet.cover.rates.labour or {})[row.rate]
+    formula = "hours of the repairs and of each strip-down once × rate"
+    return formula, f"{plain(row.hours or Decimal(0))} h × {sheet.money(rate)}"
+
+
+def _parts(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    own = [f for f in sheet.figures if f.group == "parts"]
+    return "count × price of one, added up", " + ".join(f"{f.times} × {sheet.money(f.span.likely)}" for f in own)
+
+
+def _supplies(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    rates = sheet.cover.rates
+    values = f"{plain(rates.supplies)} % × {sheet.sum_of('labour')}"
+    if rates.supplies_cap is None:
+        return "share of labour", values
+    return "share of labour, not above the cap of a visit", f"{values}, cap {sheet.money(rates.supplies_cap)}"
+
+
+def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    fixed = next((f for f in sheet.figures if f.group == "fixed" and row.what == f"Tax on {f.what}"), None)
+    if fixed:
+        return "tax stated beside the fixed cost", f"{plain(fixed.tax)} % × {sheet.money(fixed.span.likely)}"
+    rates = sheet.cover.rates
+    goods = [sheet.sum_of(group) for group in ("parts", "supplies") if sheet.has(group)]
+    bases = [(rates.parts_tax, "parts and supplies", f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods))]
+    bases.append((rates.labour_tax, "labour", sheet.sum_of("labour") if sheet.has("labour") else ""))
+    taxed = [(share, name, base) for share, name, base in bases if share and base]
+    formula = " + ".join(f"tax on {name}" for _, name, _ in taxed)
+    return formula, " + ".join(f"{plain(share)} % × {base}" for share, _, base in taxed)
+
+
+def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    values = f"{plain(sheet.cover.rates.contingency)} % × ({sheet.sum_of('labour')} + {sheet.sum_of('parts')})"
+    return "share of labour and parts, before tax and supplies", values
+
+
+def _fixed(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    return "fixed cost as stated; no supplies, tax or contingency on it", ""
+
+
+_HOW = {
+    "labour": _labour,
+    "parts": _parts,
+    "supplies": _supplies,
+    "tax": _tax,
+    "contingency": _contingency,
+    "fixed": _fixed,
+}

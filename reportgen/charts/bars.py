@@ -1,0 +1,260 @@
+"""Draws one bar or two for each thing measured, with its value and the limits it is judged by.
+
+The bars lie, one row a label, so that sixteen rows and long labels stay legible on a phone. They
+start at zero. A value that wasn't taken is told by word in the bar's place, never as a zero bar.
+A label outside its limits has hatched bars, bold values and the word "outside".
+
+Data:
+
+    labels    tuple of str (n,), one a row
+    axis      what the labels are: "Cylinder"
+    unit      the unit of all values: "psi"
+    series    tuple of {name: str, values: tuple of float or None (n,) [unit]}; one, or two drawn in pairs
+    printed   tuple of tuples of str, shaped as the values: each value as the report prints it
+    limits    tuple of {value: float [unit], label: str, side: "minimum" or "maximum"}; the label holds
+              the limit as printed and its source
+    outside   tuple of the labels that are outside
+    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...} in the
+              reader's language
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from reportgen.chart import Chart
+from reportgen.drawing import (
+    LEFT,
+    RIGHT,
+    SMALL,
+    Sheet,
+    clean,
+    shorten,
+    text_width,
+    whole_ticks,
+    wrap,
+    wrap_evenly,
+)
+
+_GAP = 6.0
+_LINE = 14.0
+_PITCH = {1: 12.0, 2: 14.0}
+_THICK = {1: 11.0, 2: 9.0}
+_FILL = ("c-bar", "c-bar2")
+_HATCH = ("///", "//")
+_LABEL_ROOM, _LEAST_LABEL_ROOM, _LEAST_PLOT = 96.0, 40.0, 80.0
+
+
+def draw(chart: Chart, key: str) -> str:
+    """Give the bars as an `<svg>` element; every id in it begins with `key`.
+
+    Raises ValueError when the values or the printed values don't match the labels.
+    """
+    data = chart.data
+    _check(data)
+    columns = _Columns.of(data)
+    sheet = Sheet()
+    top = _head(sheet, columns, data)
+    limits, top = _limit_labels(sheet, columns, data, top)
+    rows = _rows(columns, data, top)
+    bottom = rows[-1].bottom if rows else top
+    _bars(sheet, columns, data, rows)
+    _limit_lines(sheet, columns, limits, bottom)
+    _values(sheet, columns, data, rows)
+    return sheet.svg(_axis(sheet, columns, data, top, bottom), chart.title, chart.alt, key)
+
+
+def _check(data: Mapping[str, Any]) -> None:
+    count = len(data["labels"])
+    shapes = [len(s["values"]) for s in data["series"]] + [len(p) for p in data["printed"]]
+    if len(data["series"]) not in (1, 2) or shapes != [count] * 2 * len(data["series"]):
+        raise ValueError(f"{count} labels need one or two series of {count} values and printed values")
+
+
+def _word(data: Mapping[str, Any], word: str) -> str:
+    return clean(data.get("words", {}).get(word, word))
+
+
+@dataclass(frozen=True)
+class _Columns:
+    """Where things stand across the sheet [units] and what a value is worth.
+
+    labels: width of the labels' column.
+    start, end: of the plot.
+    name, value, mark: where a series' name begins, a value ends, the word "outside" begins.
+    low, high: the values at `start` and `end`, zero between them.
+    """
+
+    labels: float
+    start: float
+    end: float
+    name: float
+    value: float
+    mark: float
+    low: float
+    high: float
+
+    @classmethod
+    def of(cls, data: Mapping[str, Any]) -> _Columns:
+        """Give every column the room that its words need, the plot the rest."""
+        values = [
+            clean(text)
+            for series, printed in zip(data["series"], data["printed"], strict=True)
+            for value, text in zip(series["values"], printed, strict=True)
+            if value is not None
+        ]
+        mark = RIGHT - (text_width(_word(data, "outside"), SMALL) if data["outside"] else 0.0)
+        value = mark - (_GAP if data["outside"] else 0.0)
+        name = value - max((text_width(t, bold=True) for t in values), default=0.0)
+        if len(data["series"]) == 2:
+            name -= 4 + max(text_width(_name(s), SMALL) for s in data["series"])
+        end = name - _GAP
+        labels = min(_LABEL_ROOM, max((text_width(clean(t), bold=True) for t in data["labels"]), default=0.0))
+        # long values take room from the labels before they take it from the bars
+        labels = min(labels, max(end - _LEAST_PLOT - _GAP, _LEAST_LABEL_ROOM))
+        every = [v for s in data["series"] for v in s["values"] if v is not None]
+        every += [limit["value"] for limit in data["limits"]]
+        low, high = min(every, default=0.0), max(every, default=0.0)
+        low, high = min(low, 0.0), max(high, 0.0)
+        return cls(labels, LEFT + labels + _GAP, end, name, value, mark, low, high if high > low else low + 1)
+
+    def x(self, value: float) -> float:
+        """Give where `value` stands across the sheet [units]."""
+        return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+
+
+def _name(series: Mapping[str, Any]) -> str:
+    return shorten(clean(series["name"]), 60, SMALL)
+
+
+def _head(sheet: Sheet, columns: _Columns, data: Mapping[str, Any]) -> float:
+    """Write what the columns hold; give the height used [units]."""
+    unit = shorten(clean(data["unit"]), 120, SMALL)
+    sheet.words(unit, columns.value, 11, "end", SMALL)
+    room = columns.value - text_width(unit, SMALL) - LEFT - _GAP
+    sheet.words(shorten(clean(data["axis"]), room, SMALL), LEFT, 11, size=SMALL)
+    return 17.0
+
+
+@dataclass(frozen=True)
+class _Limit:
+    """An acceptance line: x and where it begins, below its label [units]."""
+
+    x: float
+    top: float
+
+
+def _limit_labels(
+    sheet: Sheet, columns: _Columns, data: Mapping[str, Any], top: float
+) -> tuple[list[_Limit], float]:
+    """Write the limits' labels above the plot; give the lines and where the plot begins [units].
+
+    The greatest limit's label is on top and each further one keeps left of the lines that come
+    down from above; or, where that leaves more room, the least is on top and the rest keep right.
+    """
+    placed = sorted(((columns.x(limit["value"]), limit) for limit in data["limits"]), key=lambda p: p[0])
+    limits: list[_Limit] = []
+    left, right = LEFT, RIGHT
+    leftward = len(placed) < 2 or placed[1][0] - LEFT >= RIGHT - placed[-2][0]
+    for x, limit in reversed(placed) if leftward else placed:
+        lines = wrap_evenly(_limit_text(data, limit), right - left, SMALL, 3)
+        half = max(text_width(line, SMALL) for line in lines) / 2
+        middle = min(max(x, left + half), right - half)
+        for line in lines:
+            top += _LINE
+            sheet.words(line, middle, top - 4, "middle", SMALL)
+        limits.append(_Limit(x, top))
+        left, right = (left, x - 5) if leftward else (x + 5, right)
+    return limits, top + (4 if limits else 0)
+
+
+def _limit_text(data: Mapping[str, Any], limit: Mapping[str, Any]) -> str:
+    label, side = clean(limit["label"]), _word(data, limit["side"])
+    return label if side.casefold() in label.casefold() else f"{side} {label}"
+
+
+def _limit_lines(sheet: Sheet, columns: _Columns, limits: list[_Limit], bottom: float) -> None:
+    for limit in limits:
+        # a pale edge keeps the line apart from the bars that it crosses
+        sheet.box(limit.x - 1.4, limit.top, 2.8, bottom - limit.top, fill="c-paper")
+    for limit in limits:
+        sheet.line([(limit.x, limit.top), (limit.x, bottom)], stroke="c-limit", width=1.5, dash=(5, 3))
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One label's row: its lines, its edges and the middle of each bar [units]."""
+
+    label: str
+    lines: tuple[str, ...]
+    top: float
+    bottom: float
+    middles: tuple[float, ...]
+
+
+def _rows(columns: _Columns, data: Mapping[str, Any], top: float) -> list[_Row]:
+    count = len(data["series"])
+    rows = []
+    for label in data["labels"]:
+        lines = wrap(clean(label), columns.labels, lines=3, bold=label in data["outside"])
+        height = max(count * _PITCH[count], len(lines) * _LINE) + _GAP + (2 if count == 2 else 0)
+        first = top + (height - (count - 1) * _PITCH[count]) / 2
+        middles = tuple(first + n * _PITCH[count] for n in range(count))
+        rows.append(_Row(label, lines, top, top + height, middles))
+        top += height
+    return rows
+
+
+def _bars(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list[_Row]) -> None:
+    sheet.line(*(((LEFT, r.bottom), (RIGHT, r.bottom)) for r in rows[:-1]), stroke="c-soft", width=0.8)
+    thick = _THICK[len(data["series"])]
+    for at, row in enumerate(rows):
+        for n, (series, middle) in enumerate(zip(data["series"], row.middles, strict=True)):
+            value = series["values"][at]
+            if value is None:
+                continue
+            left, right = sorted((columns.x(0.0), columns.x(value)))
+            edges = (left, middle - thick / 2, right - left, thick)
+            if row.label in data["outside"]:
+                sheet.box(*edges, fill="c-paper", stroke="c-outside", hatch=_HATCH[n])
+            else:
+                sheet.box(*edges, fill=_FILL[n])
+
+
+def _values(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list[_Row]) -> None:
+    for at, row in enumerate(rows):
+        outside = row.label in data["outside"]
+        middle = (row.top + row.bottom) / 2
+        for n, line in enumerate(row.lines):
+            y = middle + 4.5 + (n - (len(row.lines) - 1) / 2) * _LINE
+            sheet.words(line, LEFT, y, bold=outside)
+        if outside:
+            sheet.words(_word(data, "outside"), columns.mark, middle + 4, size=SMALL)
+        for n, (series, y) in enumerate(zip(data["series"], row.middles, strict=True)):
+            if len(data["series"]) == 2:
+                sheet.words(_name(series), columns.name, y + 4, size=SMALL)
+            if series["values"][at] is None:
+                _not_taken(sheet, columns, _word(data, "not taken"), y)
+            else:
+                sheet.words(data["printed"][n][at], columns.value, y + 4.5, "end", bold=outside)
+
+
+def _not_taken(sheet: Sheet, columns: _Columns, words: str, y: float) -> None:
+    x, width = columns.x(0.0) + _GAP, text_width(words, SMALL)
+    sheet.box(x - 2, y - 5.5, width, 11, fill="c-paper")
+    sheet.words(words, x, y + 4, size=SMALL)
+
+
+def _axis(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], top: float, bottom: float) -> float:
+    """Draw the zero line and the scale under the bars; give the sheet's height [units]."""
+    zero = columns.x(0.0)
+    sheet.line([(zero, top), (zero, bottom)], [(columns.start, bottom), (columns.end, bottom)])
+    ticks = [(columns.x(t), str(t).replace("-", "−")) for t in whole_ticks(columns.low, columns.high)]
+    sheet.line(*(((x, bottom), (x, bottom + 4)) for x, _ in ticks))
+    for x, text in ticks:
+        sheet.words(text, x, bottom + 15, "middle", SMALL)
+    free = RIGHT - max(x + text_width(t, SMALL) / 2 for x, t in ticks) - _GAP
+    sheet.words(shorten(clean(data["unit"]), free, SMALL), RIGHT, bottom + 15, "end", SMALL)
+    return bottom + 20

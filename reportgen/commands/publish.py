@@ -1,0 +1,50 @@
+"""Writes the packet: a folder with the report's page, photos, data and sums."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from reportgen.command import Command, Progress, a_day
+
+
+def _arguments(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("notes", metavar="NOTES", type=Path, help="a note, a survey's folder, or a folder of surveys")
+    parser.add_argument("--to", metavar="DIR", type=Path, required=True, help="folder of the packet")
+    parser.add_argument("--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default) or seller")
+    parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
+    parser.add_argument("--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported")
+    parser.add_argument("--no-charts", action="store_true", help="leave the pictures of charts out; tables stay")
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    from reportgen import publish, theme
+
+    wish = publish.Wish(
+        publish.edition_named(arguments.edition),
+        theme.find(arguments.theme),
+        arguments.today,
+        not arguments.no_charts,
+    )
+    done = publish.publish(arguments.notes, arguments.to, wish, Progress())
+    for warning in done.warnings:
+        print(warning, file=sys.stderr)
+    if done.written.foreign:
+        names = ", ".join(done.written.foreign)
+        print(f"not written by reportgen and left as it was: {names}", file=sys.stderr)
+    for entry in done.entries:
+        where = arguments.to / entry.folder / "index.html"
+        print(f"{entry.boat}: {entry.counted} -> {where}")
+    if len(done.entries) > 1:
+        print(f"{len(done.entries)} reports for the {wish.edition.name} -> {arguments.to / 'index.html'}")
+    return 0
+
+
+COMMAND = Command(
+    "write the packet that others can read",
+    "Writes the packet of one edition: page, photos, report.json, costs.csv and SHA256SUMS, all or nothing.",
+    _arguments,
+    _run,
+    "Files in DIR that reportgen did not write are left as they are.",
+)

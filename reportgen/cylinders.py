@@ -1,0 +1,193 @@
+"""Keeps account of an engine's cylinders: which were not taken, which stand side by side, what to call them."""
+
+from __future__ import annotations
+
+import dataclasses
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from reportgen import units
+from reportgen.chart import Chart, Table
+from reportgen.errors import listed
+from reportgen.kind import Cell, Limit
+from reportgen.units import Quantity, UnitError
+from reportgen.values import Context, Custom, ListOf, Measure, Text
+from reportgen.yamltext import Items, Node, Scalar
+
+MOST = 64  # larger numbers are names or slips: no boat's engine has so many cylinders
+
+Banks = tuple[tuple[str, ...], ...]
+
+
+def _temperature(node: Node, context: Context) -> str | Quantity | None:
+    """Read warm, cold or a temperature."""
+    text = node.text.strip() if isinstance(node, Scalar) else ""
+    if text in ("warm", "cold"):
+        return text
+    found: Any = Measure("temperature").read(node, context)
+    return found if isinstance(found, Quantity) else None
+
+
+def _banks(node: Node, context: Context) -> Banks | None:
+    """Read a list of banks, each a list of cylinders in the order they stand; one bare list is one bank."""
+    if isinstance(node, Items) and any(not isinstance(n, Scalar) for n in node.items):
+        read: Banks | None = ListOf(ListOf(Text())).read(node, context)
+        return read
+    one: tuple[str, ...] | None = ListOf(Text()).read(node, context)
+    return None if one is None else (one,)
+
+
+ENGINE_TEMPERATURE = Custom("warm, cold or a temperature", _temperature)
+BANKS = Custom("list of banks, each a list of cylinders side by side", _banks)
+
+
+def number(name: str) -> int | None:
+    """Give the number of a cylinder, None for one that goes by a name."""
+    plain = int(name) if re.fullmatch(r"\d{1,3}", name.strip(), re.ASCII) else 0
+    return plain if 1 <= plain <= MOST else None
+
+
+def complete(cells: Sequence[Cell], count: int | None) -> tuple[Cell, ...]:
+    """Give the cells in order of number, with those that are missing among them as not taken.
+
+    cells: as written, shape (cylinders,). count: how many cylinders the engine has, None if not told;
+    then the highest number counts. Where cylinders go by names, as many `not named` are added as are missing.
+    """
+    ordered = sorted(cells, key=_order)
+    numbers = {number(c.name) for c in cells}
+    if None in numbers:
+        lacking = max(0, min(count or 0, MOST) - len(cells))
+        return (*ordered, *(Cell(f"not named {n + 1}") for n in range(lacking)))
+    highest = max((n for n in numbers if n), default=0)
+    last = min(max(count or 0, highest), MOST)
+    gaps = [Cell(str(n)) for n in range(1, last + 1) if n not in numbers]
+    return tuple(sorted([*ordered, *gaps], key=_order))
+
+
+def _order(cell: Cell) -> tuple[bool, int, str]:
+    found = number(cell.name)
+    return (found is None, found or 0, cell.name)
+
+
+def sensible(cells: Iterable[Cell], low: float, high: float | None) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
+    """Give the cells with impossible values made not taken, and the impossible ones as written.
+
+    low, high: what a value in its own unit can be [unit of the value]; high None where there is no bound.
+    """
+    kept, odd = [], []
+    for cell in cells:
+        value = None if cell.quantity is None else float(cell.quantity.value)
+        if value is None or (value >= low and (high is None or value <= high)):
+            kept.append(cell)
+        else:
+            odd.append(cell)
+            kept.append(dataclasses.replace(cell, quantity=None, why=f"{cell.quantity} can't be right"))
+    return tuple(kept), tuple(odd)
+
+
+def extra(cells: Iterable[Cell], count: int | None) -> tuple[str, ...]:
+    """Give the cylinders that an engine of `count` cylinders doesn't have."""
+    return tuple(c.name for c in cells if count and (number(c.name) or 0) > count)
+
+
+def unit_of(cells: Iterable[Cell], written: str, dimension: str, other: str) -> str:
+    """Give the unit to compute in: the block's, else that of the first value, else `other`.
+
+    written: the block's `unit:`, as in the note. dimension: what the values measure.
+    """
+    try:
+        return units.unit_named(written, dimension)
+    except UnitError:
+        return next((c.quantity.unit for c in cells if c.quantity), other)
+
+
+def values_in(cells: Iterable[Cell], unit: str) -> dict[str, float]:
+    """Give what was measured by cylinder, unrounded [unit]; cylinders not taken are left out."""
+    return {c.name: c.quantity.to(unit) for c in cells if c.quantity}
+
+
+def side_by_side(banks: Banks, low: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """Give the pairs that stand next to each other in a bank and are both among `low`."""
+    among = set(low)
+    return tuple((a, b) for bank in banks for a, b in zip(bank, bank[1:], strict=False) if {a, b} <= among)
+
+
+def strangers(banks: Banks, cells: Iterable[Cell]) -> tuple[str, ...]:
+    """Give the names in `banks` that no cylinder has."""
+    known = {c.name for c in cells}
+    return tuple(sorted({name for bank in banks for name in bank} - known))
+
+
+def called(names: Sequence[str]) -> str:
+    """Give cylinders as words: `cylinder 3`, `cylinders 2 and 3`."""
+    return f"cylinder{'s' * (len(names) > 1)} {listed(names, 'and')}"
+
+
+def prepared(temperature: str | Quantity | None, conditions: str, warm_reader: str) -> tuple[str, ...]:
+    """Say how far a test compares with others, from what is told of the engine and the conditions.
+
+    temperature: warm, cold, a temperature or None. conditions: as written.
+    warm_reader: what the figures for a warm engine are, such as "makers' figures".
+    Source: compression-preparation.
+    """
+    asks = "The manuals' procedure asks for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
+    said = []
+    if temperature == "cold":
+        said.append(f"Taken on a cold engine. {asks}; {warm_reader} are for a warm engine and compare only roughly.")
+    elif isinstance(temperature, Quantity):
+        said.append(f"Taken with the engine at {temperature}; {warm_reader} are for a warm engine.")
+    elif temperature is None:
+        said.append(f"Whether the engine was warm or cold is not stated; {warm_reader} are for a warm engine.")
+    if not conditions:
+        said.append(f"How it was taken is not stated. {asks}; without that, readings can't be compared safely.")
+    return tuple(said)
+
+
+def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
+    """Print a value [unit] for a chart or table: as written, to four figures if converted.
+
+    empty: what stands for a value that was not taken.
+    """
+    if cell is None or cell.quantity is None:
+        return empty
+    return str(cell.quantity.value) if cell.quantity.unit == unit else units.figures(cell.quantity.to(unit), 4)
+
+
+def beside(value: float, limit: Limit) -> str:
+    """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
+    kept = limit.keeps(value)
+    tried = (units.figures(value, digits) for digits in range(3, 12))
+    return next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
+
+
+def bars(
+    title: str,
+    alt: str,
+    unit: str,
+    series: Sequence[tuple[str, Mapping[str, Cell]]],
+    limits: Sequence[tuple[float, str, str]],
+    outside: Iterable[str],
+    table: Table,
+) -> Chart:
+    """Give one row of bars a cylinder, as data for charts/bars.
+
+    title, alt: as in Chart. unit: of all values. series: (name, cells by cylinder), the first one
+    names the rows. limits: (value [unit], label, side). outside: cylinders outside. table: the same numbers.
+    """
+    labels = tuple(series[0][1])
+    found = [(name, [cells.get(label) for label in labels]) for name, cells in series]
+    data = {
+        "labels": labels,
+        "axis": "Cylinder",
+        "unit": unit,
+        "series": tuple({"name": name, "values": tuple(_value(c, unit) for c in row)} for name, row in found),
+        "printed": tuple(tuple(printed(c, unit) for c in row) for _, row in found),
+        "limits": tuple({"value": value, "label": label, "side": side} for value, label, side in limits),
+        "outside": tuple(label for label in labels if label in set(outside)),
+    }
+    return Chart("bars", title, alt, data, table)
+
+
+def _value(cell: Cell | None, unit: str) -> float | None:
+    return None if cell is None or cell.quantity is None else cell.quantity.to(unit)

@@ -1,0 +1,43 @@
+"""The buyer's edition: everything the surveyor found, with the price talk; for the buyer's own use."""
+
+from reportgen.edition import Edition
+
+EDITION = Edition(
+    name="buyer",
+    title="Condition report",
+    reader="Made for the buyer, who may forward it to a lender or insurer.",
+    shows=frozenset(
+        {
+            "work",
+            "cost",
+            "payer",
+            "price",
+            "deal",
+            "rates",
+            "people",
+            "contact",
+            "surveyor",
+            "hull number",
+            "serial",
+            "identity",
+            "place",
+        }
+    ),
+    passages=(
+        "masthead",
+        "use_limits",
+        "at_a_glance",
+        "findings",
+        "readings",
+        "not_inspected",
+        "identity",
+        "estimate",
+        "settlement",
+        "circumstances",
+        "narrative",
+        "disclosure",
+        "cautions",
+        "sources",
+        "about",
+    ),
+)

@@ -1,0 +1,146 @@
+"""Puts the passages of an edition in order on a page, with their charts drawn."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from reportgen import racks
+from reportgen.chart import Chart
+from reportgen.edition import Edition
+from reportgen.passage import Passage, day
+from reportgen.photos import PublishedPhoto
+from reportgen.report import Report
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page ready for a theme.
+
+    template: file of the theme. title: of the browser's tab. public: whether it may be indexed.
+    contents: (anchor, title) of each listed passage. values: what the template gets, plain.
+    """
+
+    template: str
+    title: str
+    public: bool
+    contents: tuple[tuple[str, str], ...]
+    values: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One survey in a site's index; every value as the edition shows it. folder: where its report stands."""
+
+    folder: str
+    boat: str
+    type: str
+    number: str
+    inspected: str
+    counted: str
+    headline: str
+    limits: tuple[str, ...]
+
+
+def in_order(edition: Edition) -> tuple[Passage, ...]:
+    """Give the passages of an edition in its order; those no edition may leave out are put in if missing."""
+    rack: Mapping[str, Passage] = racks.all_of("passages", "PASSAGE")
+    missing = [name for name, passage in rack.items() if passage.floor and name not in edition.passages]
+    return tuple(rack[name] for name in (*edition.passages, *missing))
+
+
+def arrange(
+    report: Report,
+    edition: Edition,
+    pictures: Mapping[str, PublishedPhoto],
+    fingerprint: str,
+    charts: bool = True,
+) -> Page:
+    """Give the report's page.
+
+    pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
+    """
+    passages = []
+    for passage in in_order(edition):
+        values = passage.build(report, edition)
+        if values is not None:
+            drawn = _drawn(values, passage.name, charts)
+            passages.append({"name": passage.name, "title": passage.title, "listed": passage.in_contents, "values": drawn})
+    boat = report.cover.vessel.name or report.cover.vessel.type
+    return Page(
+        "page.html",
+        f"{boat}: {edition.title}, {report.cover.number}",
+        edition.public and report.cover.release is not None,
+        tuple((_anchor(p["name"]), str(p["title"])) for p in passages if p["listed"]),
+        {
+            "passages": passages,
+            "sizes": {name: _size(picture) for name, picture in pictures.items()},
+            "number": report.cover.number,
+            "version": report.cover.version,
+            "status": report.cover.status,
+            "edition": edition.name,
+            "boat": boat,
+            "inspected": day(max(report.cover.inspected, default=None)),
+            "fingerprint": fingerprint,
+        },
+    )
+
+
+def index(entries: Sequence[Entry], edition: Edition) -> Page:
+    """Give the page that lists the reports of a site."""
+    rows = [dataclasses.asdict(entry) for entry in entries]
+    return Page("index.html", "Inspection reports", edition.public, (), {"entries": rows, "edition": edition.name})
+
+
+def entry(report: Report, edition: Edition, folder: str) -> Entry:
+    """Give the index's line of a report."""
+    cover = report.cover
+    return Entry(
+        folder,
+        cover.vessel.name or cover.vessel.type,
+        cover.vessel.type,
+        cover.number,
+        day(max(cover.inspected, default=None)),
+        report.counted,
+        report.headline,
+        tuple(limit.what for limit in report.use_limits),
+    )
+
+
+def _anchor(name: str) -> str:
+    return f"passage-{name.replace('_', '-')}"
+
+
+def _size(picture: PublishedPhoto) -> Mapping[str, int]:
+    return {
+        "width": picture.width,
+        "height": picture.height,
+        "small_width": picture.small_width,
+        "small_height": picture.small_height,
+    }
+
+
+def _drawn(value: Any, key: str, charts: bool) -> Any:
+    """Give a passage's values with each chart replaced by its picture and table."""
+    if isinstance(value, Chart):
+        svg = racks.get("charts", value.form, "draw")(value, f"{key}-") if charts else ""
+        return {
+            "title": value.title,
+            "svg": Markup(svg),
+            "header": value.table.header,
+            "rows": value.table.rows,
+            "form": value.form,
+        }
+    if isinstance(value, Mapping):
+        return {name: _drawn(item, f"{key}-{_word(name)}", charts) for name, item in value.items()}
+    if isinstance(value, (tuple, list)):
+        return [_drawn(item, f"{key}-{n}", charts) for n, item in enumerate(value)]
+    return value
+
+
+def _word(name: Any) -> str:
+    return "".join(c if c.isascii() and c.isalnum() else "-" for c in str(name))

@@ -1,0 +1,107 @@
+"""The contract of a passage: one part of a page, from the report to plain values for its template."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from markupsafe import Markup
+
+from reportgen import prose, units
+from reportgen.block import PhotoNote
+from reportgen.edition import Edition
+from reportgen.model import Prose
+from reportgen.report import Report
+
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July",
+    "August", "September", "October", "November", "December",
+)  # fmt: skip
+NOT_STATED = "not stated"
+SEVERITY_MEANS = {
+    "stop": "Something must not be done with the boat until this is put right.",
+    "settle": "To be put right, or agreed in writing, before the boat changes hands, the loan is paid out or the "
+    "cover begins.",
+    "schedule": "To be put right by a stated time.",
+    "watch": "No work now; to be looked at again at a stated interval.",
+    "sound": "Inspected and found in order on that day.",
+}
+
+
+@dataclass(frozen=True)
+class Passage:
+    """One part of a page.
+
+    name: as its file and its template. title: heading on the page, empty where it has none of its own.
+    build: report as the edition shows it -> values for the template, or None when there is nothing to say.
+    in_contents: whether the page's contents list it. floor: whether no edition may leave it out.
+    """
+
+    name: str
+    title: str
+    build: Callable[[Report, Edition], Mapping[str, Any] | None]
+    in_contents: bool = True
+    floor: bool = False
+
+
+def day(date: datetime.date | None) -> str:
+    """Print a date as 5 March 2026."""
+    return "" if date is None else f"{date.day} {MONTHS[date.month - 1]} {date.year}"
+
+
+def when(value: datetime.date | str | None) -> str:
+    """Print a date, or the words that stand in its place."""
+    return day(value) if isinstance(value, datetime.date) else prose.plain(value or "")
+
+
+def days(dates: Iterable[datetime.date]) -> str:
+    """Print several dates as `5 March 2026 and 7 March 2026`."""
+    return " and ".join(day(d) for d in dates)
+
+
+def rich(text: str) -> Markup:
+    """Give a line of the writer's Markdown as HTML."""
+    return Markup(prose.inline(text))
+
+
+def text_block(value: Prose) -> Markup:
+    """Give a piece of the writer's prose as HTML."""
+    return Markup(value.html)
+
+
+def amount(value: Decimal | None, currency: str) -> str:
+    """Print a sum, or nothing where there is none."""
+    return "" if value is None else units.money(value, currency)
+
+
+def span(value: units.Span | None, currency: str = "") -> str:
+    """Print a three-point estimate as `2 to 4 h, likely 2.5 h`, or a fixed figure."""
+    if value is None:
+        return ""
+    printed = [_figure(v, value.unit, currency) for v in (value.low, value.likely, value.high)]
+    return printed[0] if value.fixed else f"{printed[0]} to {printed[2]}, likely {printed[1]}"
+
+
+def _figure(value: Decimal, unit: str, currency: str) -> str:
+    return f"{value.normalize():f} {unit}" if unit else units.money(value, currency)
+
+
+def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
+    """Give photos as the template takes them: published name, caption, day taken."""
+    return [
+        {"name": n.name, "caption": rich(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)} for n in notes
+    ]
+
+
+def reference(report: Report, id: str) -> dict[str, str]:
+    """Give the link to a finding or reading: its anchor, number and title; without anchor if it is left out."""
+    for listed in report.findings:
+        if listed.finding.id == id:
+            return {"anchor": id, "ref": str(listed.ref), "title": prose.plain(listed.finding.title)}
+    for judged in report.readings:
+        if judged.reading.id == id:
+            return {"anchor": id, "ref": "", "title": prose.plain(judged.reading.title)}
+    return {"anchor": "", "ref": "", "title": id}

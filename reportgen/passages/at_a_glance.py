@@ -1,0 +1,42 @@
+"""The report in a few sentences: how many findings, what they cost, what nobody looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import prose, units
+from reportgen.edition import Edition
+from reportgen.passage import Passage, pictures, rich
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
+    return {
+        "counted": report.counted,
+        "left_out": _left_out(report),
+        "cost": _cost(report),
+        "unpriced": report.unpriced,
+        "material": report.settlement.material if report.settlement else None,
+        "gaps": [prose.plain(g.part) for g in report.not_inspected],
+        "disclosed": bool(report.cover.disclosure),
+        "photos": pictures(report.photos),
+        "scope": rich(report.cover.scope),
+    }
+
+
+def _cost(report: Report) -> Mapping[str, str] | None:
+    money = report.estimate
+    if money is None:
+        return None
+    code = money.currency
+    figures = {"low": money.p10, "likely": money.likely, "high": money.p90}
+    return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _left_out(report: Report) -> str:
+    counts = [f"{n} {severity}" for severity, n in report.left_out.findings]
+    return ", ".join(counts)
+
+
+PASSAGE = Passage("at_a_glance", "At a glance", _build, floor=True)

@@ -1,0 +1,30 @@
+"""The safety cautions that go with what was found and measured; no edition may leave them out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import sources
+from reportgen.cautions import Caution
+from reportgen.edition import Edition
+from reportgen.passage import Passage, reference
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
+    return {"cautions": [_one(report, caution) for caution in report.cautions]}
+
+
+def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
+    return {
+        "hazard": caution.hazard,
+        "text": caution.text,
+        "do": caution.do,
+        "who": caution.who,
+        "because": [reference(report, b) for b in caution.because],
+        "sources": [str(sources.get(id)) for id in caution.sources],
+    }
+
+
+PASSAGE = Passage("cautions", "Cautions", _build, floor=True)

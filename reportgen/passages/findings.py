@@ -1,0 +1,161 @@
+"""Every finding, worst first, with its evidence, risk, action, cost and what has been done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import prose
+from reportgen.chart import Chart, Table
+from reportgen.edition import Edition
+from reportgen.model import Finding
+from reportgen.passage import (
+    NOT_STATED,
+    SEVERITY_MEANS,
+    Passage,
+    amount,
+    day,
+    pictures,
+    reference,
+    rich,
+    span,
+    text_block,
+    when,
+)
+from reportgen.report import ListedFinding, Report
+
+_SURE = {
+    "measured": "Measured",
+    "seen": "Seen",
+    "suspected": "Suspected until opened up",
+    "told": "Told by others, not seen by the surveyor",
+}
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
+    groups = []
+    for severity, means in SEVERITY_MEANS.items():
+        inside = [_one(report, f) for f in report.findings if f.finding.severity == severity]
+        if inside:
+            groups.append({"severity": severity, "means": means, "findings": inside})
+    return {"groups": groups, "chart": _chart(report), "left_out": dict(report.left_out.findings)}
+
+
+def _chart(report: Report) -> Chart | None:
+    severities = [f.finding.severity for f in report.findings]
+    rows = [(s, severities.count(s)) for s in SEVERITY_MEANS]
+    if not severities:
+        return None
+    return Chart(
+        "counts",
+        "Findings by severity",
+        f"{report.counted}",
+        {"rows": tuple({"label": s, "count": n} for s, n in rows)},
+        Table(("Severity", "Findings"), tuple((s, str(n)) for s, n in rows)),
+    )
+
+
+def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
+    finding = listed.finding
+    worded = finding.severity != "sound"
+    return {
+        "id": finding.id,
+        "ref": listed.ref,
+        "title": prose.plain(finding.title),
+        "severity": finding.severity,
+        "state": listed.state,
+        "by_tool": finding.by_tool,
+        "system": finding.system,
+        "where": rich(finding.where),
+        "forbids": [rich(f) for f in finding.forbids],
+        "risk": rich(finding.risk) or (NOT_STATED if _must(finding) else ""),
+        "action": rich(finding.action) or (NOT_STATED if _must(finding) else ""),
+        "by_when": when(finding.by_when),
+        "look_again": rich(finding.look_again),
+        "basis": finding.basis or (NOT_STATED if worded else ""),
+        "standard": rich(finding.standard),
+        "sure": _SURE.get(finding.confidence, NOT_STATED if worded else ""),
+        "confidence": finding.confidence,
+        "first_reported": day(finding.first_reported),
+        "known": _yes_no(finding.known_before_offer),
+        "advertised": _yes_no(finding.advertised_as_working),
+        "normal": _yes_no(finding.normal_for_age),
+        "evidence": [reference(report, e) for e in finding.evidence],
+        "prose": text_block(finding.prose),
+        "photos": pictures(finding.photos),
+        "repair": _repair(report, listed),
+        "pays": _pays(finding),
+        "settle_by": finding.settle_by,
+        "done": _done(finding),
+        "checked": _checked(report, finding),
+    }
+
+
+def _must(finding: Finding) -> bool:
+    return finding.severity in ("stop", "settle", "schedule")
+
+
+def _yes_no(value: bool | None) -> str:
+    return "" if value is None else "yes" if value else "no"
+
+
+def _pays(finding: Finding) -> str:
+    if not finding.pays:
+        return ""
+    if len(finding.pays) == 1:
+        return f"the {next(iter(finding.pays))}"
+    return " and ".join(f"the {payer} {share.normalize():f} %" for payer, share in finding.pays.items())
+
+
+def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
+    repair, code, cost = listed.finding.repair, report.cover.currency, listed.cost
+    if repair is None and cost is None:
+        return {"unpriced": True, "why": ""} if listed.unpriced else None
+    values: dict[str, Any] = {"unpriced": listed.unpriced, "why": rich(repair.unpriced) if repair else ""}
+    if cost:
+        values |= {
+            "low": amount(cost.low, code),
+            "likely": amount(cost.likely, code),
+            "high": amount(cost.high, code),
+            "fixed": cost.low == cost.high,
+        }
+    if repair:
+        values |= {
+            "needs": [rich(n) for n in repair.needs],
+            "labour": span(repair.labour),
+            "trade": repair.trade,
+            "parts": [{"what": rich(p.what), "count": p.count, "each": span(p.each, code)} for p in repair.parts],
+            "quote": _quote(report, listed),
+        }
+    return values
+
+
+def _quote(report: Report, listed: ListedFinding) -> Mapping[str, str] | None:
+    quote = listed.finding.repair.quote if listed.finding.repair else None
+    return quote and {"from": quote.from_, "on": day(quote.on), "until": day(quote.valid_until)}
+
+
+def _done(finding: Finding) -> Mapping[str, Any] | None:
+    done = finding.reported_done
+    return done and {
+        "by": done.by,
+        "on": day(done.on),
+        "how": rich(done.how),
+        "invoice": done.invoice,
+        "photos": pictures(done.photos),
+    }
+
+
+def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
+    check = finding.checked
+    return check and {
+        "by": check.by,
+        "on": day(check.on),
+        "how": rich(check.how),
+        "evidence": [reference(report, e) for e in check.evidence],
+        "photos": pictures(check.photos),
+        "same_hand": bool(finding.reported_done and finding.reported_done.by == check.by),
+    }
+
+
+PASSAGE = Passage("findings", "Findings, worst first", _build, floor=True)

@@ -1,0 +1,61 @@
+"""Which boat it is: what was advertised beside what was found, and what the hull number tells."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen.edition import Edition
+from reportgen.passage import Passage, rich
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    if not report.identity and report.hull_number is None:
+        return None
+    return {
+        "lines": [
+            {
+                "what": line.what,
+                "advertised": line.advertised,
+                "found": line.found,
+                "agrees": line.agrees,
+                "note": line.note,
+            }
+            for line in report.identity
+        ],
+        "hull": _hull(report),
+        "engines": _engines(report),
+    }
+
+
+def _hull(report: Report) -> Mapping[str, Any] | None:
+    hull = report.hull_number
+    return hull and {
+        "text": hull.text,
+        "valid": hull.valid,
+        "format": hull.format,
+        "problems": hull.problems,
+        "tells": hull.tells,
+        "cannot_tell": hull.cannot_tell,
+    }
+
+
+def _engines(report: Report) -> list[Mapping[str, Any]]:
+    found = report.cover.found
+    rows = []
+    for what, units in (
+        ("Engine", found.engines),
+        ("Drive", found.drives),
+        ("Gearbox", found.gearboxes),
+        ("Generator", found.generators),
+    ):
+        for unit in units:
+            words = (unit.maker, unit.model, str(unit.power or ""), f"serial {unit.serial}" if unit.serial else "")
+            hours = f"{unit.hours} run" if unit.hours else ""
+            built = f"built {unit.built}" if unit.built else ""
+            rows.append({"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]})
+    return rows
+
+
+PASSAGE = Passage("identity", "Advertised and found", _build)

@@ -1,0 +1,55 @@
+"""The head of the page: which boat, which report, when and how it was inspected, by whom."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen.edition import Edition
+from reportgen.passage import NOT_STATED, Passage, day, days, rich
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
+    cover, found = report.cover, report.cover.found
+    surveyor = cover.people.surveyor
+    maker = " ".join(w for w in (found.maker, found.model) if w)
+    facts = [maker, f"built {found.built}" if found.built else "", str(found.length or ""), cover.vessel.type]
+    condition = cover.conditions[0] if cover.conditions else None
+    circumstances = [
+        " and ".join(condition.state),
+        f"at {condition.place}" if condition.place else "",
+        condition.weather,
+    ] if condition else []  # fmt: skip
+    return {
+        "boat": cover.vessel.name or maker or cover.vessel.type,
+        "facts": [f for f in facts if f],
+        "title": "Owner's statement" if surveyor.role == "owner" else edition.title,
+        "kind": cover.survey,
+        "number": cover.number,
+        "version": cover.version,
+        "status": cover.status,
+        "inspected": days(cover.inspected),
+        "circumstances": [c for c in circumstances if c],
+        "sea_trial": rich(condition.sea_trial) if condition and condition.sea_trial else "",
+        "reported": day(cover.reported),
+        "age_days": report.age_days,
+        "counted_on": day(report.counted_on),
+        "surveyor": surveyor.name or NOT_STATED,
+        "role": surveyor.role,
+        "credentials": rich(surveyor.credentials),
+        "made_for": rich(cover.made_for),
+        "reader": edition.reader,
+        "relied_until": day(cover.not_to_be_relied_on_after),
+        "changes": [rich(c) for c in cover.changes],
+        "release": _release(report) if edition.public else None,
+        "draft": edition.public and cover.release is None,
+    }
+
+
+def _release(report: Report) -> Mapping[str, str] | None:
+    release = report.cover.release
+    return release and {"by": release.by, "to": release.to, "on": day(release.on)}
+
+
+PASSAGE = Passage("masthead", "", _build, in_contents=False, floor=True)

@@ -1,0 +1,139 @@
+"""From notes to a published packet, step by step: read this first."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportgen import asjson, edition, notes, packet, pages, photos, racks, report, spreadsheet, theme
+from reportgen.edition import Edition
+from reportgen.errors import PhotoError, Place, Problem, Problems, UsageError, nearest
+from reportgen.model import Survey
+from reportgen.pages import Entry
+from reportgen.photos import PublishedPhoto
+from reportgen.report import Report
+
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(frozen=True)
+class Published:
+    """What a publishing has done. entries: one a report. warnings: of the notes. written: by the packet's writer."""
+
+    entries: tuple[Entry, ...]
+    warnings: tuple[Problem, ...]
+    written: packet.Written
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the user asked for: edition, theme, day to count on (None: as the notes say), charts drawn or not."""
+
+    edition: Edition
+    theme: theme.Theme
+    today: datetime.date | None = None
+    charts: bool = True
+
+
+def edition_named(name: str) -> Edition:
+    """Give an edition by name; UsageError names the nearest."""
+    known: Mapping[str, Edition] = racks.all_of("editions", "EDITION")
+    if name not in known:
+        near = nearest(name, known)
+        raise UsageError(f"no edition is called {name!r}; write {near or ', '.join(known)}")
+    return known[name]
+
+
+def publish(source: Path, to: Path, wish: Wish, progress: Progress = lambda done, of, name: None) -> Published:
+    """Publish a survey, or a folder of surveys as a site with an index, into the folder `to`.
+
+    Raises NotesError with every problem of every survey, ThemeError or PacketError; the old packet is whole then.
+    """
+    found, many = notes.find(source)
+    problems = Problems()
+    entries: list[Entry] = []
+    with packet.Staging(to, notes=source) as staging:
+        folders: dict[str, Path] = {}
+        for number, path in enumerate(found):
+            progress(number, len(found), path.name)
+            shown = _view(path, wish, problems)
+            if shown is None:
+                continue
+            folder = _folder(shown, path, folders, problems) if many else ""
+            files = _files(shown, wish, problems)
+            if not problems.errors:
+                staging.report(folder, files)
+                entries.append(pages.entry(shown, wish.edition, folder))
+        problems.stop_if_any()
+        progress(len(found), len(found), "")
+        if many:
+            ordered = sorted(entries, key=lambda e: (e.boat.casefold(), e.folder))
+            staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
+        written = staging.publish()
+    return Published(tuple(entries), problems.warnings, written)
+
+
+def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:
+    """Read and compute every survey without writing anything; problems get all there is to tell."""
+    surveys = []
+    for path in notes.find(source)[0]:
+        survey = notes.read(path, problems)
+        if survey is not None:
+            report.build(survey, problems, today)
+            surveys.append(survey)
+    return tuple(surveys)
+
+
+def _view(path: Path, wish: Wish, problems: Problems) -> Report | None:
+    """Read one survey, compute its report, and limit it to what the edition shows."""
+    before = len(problems.errors)
+    survey = notes.read(path, problems)
+    if survey is None:
+        return None
+    whole = report.build(survey, problems, wish.today)
+    if len(problems.errors) > before:
+        return None
+    return edition.view(whole, wish.edition, problems)
+
+
+def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Problems) -> str:
+    """Give the report's folder in the site; two surveys of one name are an error."""
+    name = shown.slug
+    if name in folders:
+        problems.error(
+            Place(str(path)), f"its report would stand in the same folder as that of {folders[name]}", "rename one of the two"
+        )
+    folders[name] = path
+    return name
+
+
+def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
+    """Make every file of a report's packet."""
+    pictures = _pictures(shown, problems)
+    data = asjson.document(shown, wish.edition)
+    print_ = asjson.fingerprint(data)
+    page = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
+    files = {"index.html": theme.render(page, wish.theme)}
+    files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
+    costs = spreadsheet.costs(shown)
+    if costs is not None:
+        files["costs.csv"] = costs.encode("utf-8-sig")
+    for name, picture in pictures.items():
+        files[f"photos/{name}.jpg"] = picture.large
+        files[f"photos/{name}-small.jpg"] = picture.small
+    return files
+
+
+def _pictures(shown: Report, problems: Problems) -> dict[str, PublishedPhoto]:
+    """Publish the photos that the edition shows, and no other."""
+    made: dict[str, PublishedPhoto] = {}
+    for note in report.photos_of(shown):
+        if note.name in made:
+            continue
+        try:
+            made[note.name] = photos.publish(shown.photo_files[note.name])
+        except PhotoError as error:
+            problems.error(note.place, error.found, error.write)
+    return made

@@ -1,0 +1,95 @@
+"""Turns pages into HTML with a theme: a folder of templates and a style sheet, over the base theme."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import traceback
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup
+
+from reportgen.errors import ThemeError, nearest
+from reportgen.pages import Page
+
+BASE = "base"
+
+
+@dataclass(frozen=True)
+class Theme:
+    """A theme ready to render. folders: where templates are looked for, its own before the base's."""
+
+    name: str
+    folders: tuple[Path, ...]
+    environment: ImmutableSandboxedEnvironment
+    style: str
+    policy: str
+
+
+def home() -> Path:
+    """Give the folder of themes: inside the package once installed, beside it in a checkout."""
+    package = Path(__file__).resolve().parent
+    inside = package / "themes"
+    return inside if inside.is_dir() else package.parent / "themes"
+
+
+@cache
+def find(name: str = BASE) -> Theme:
+    """Give a theme by name.
+
+    Raises ThemeError when there is no such theme or its style sheet can't be used.
+    """
+    known = sorted(p.name for p in home().iterdir() if p.is_dir()) if home().is_dir() else []
+    if name not in known:
+        near = nearest(name, known)
+        raise ThemeError(f"no theme is called {name!r}; write {near or ', '.join(known)}")
+    folders = (home() / name, home() / BASE) if name != BASE else (home() / BASE,)
+    environment = ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader([str(f) for f in folders]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    style = "".join((f / "style.css").read_text(encoding="utf-8") for f in reversed(folders) if (f / "style.css").is_file())
+    if "</style" in style.lower():
+        raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
+    return Theme(name, folders, environment, style, _policy(style))
+
+
+def _policy(style: str) -> str:
+    """Give the content policy: no script, no request; only this style and photos that lie beside the page."""
+    digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode()
+    # `file:` beside 'self', since a page opened from a disk has no origin that 'self' could name
+    return f"default-src 'none'; style-src 'sha256-{digest}'; img-src 'self' file:; base-uri 'none'; form-action 'none'"
+
+
+def render(page: Page, theme: Theme) -> bytes:
+    """Give a page as HTML, UTF-8.
+
+    Raises ThemeError that names the theme's file and line.
+    """
+    try:
+        template = theme.environment.get_template(page.template)
+        text = template.render(page=page, style=Markup(theme.style), policy=theme.policy, **page.values)
+    except TemplateSyntaxError as error:
+        raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
+    except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:
+        raise ThemeError(f"{_where(theme, error)}: {error}") from error
+    return text.encode("utf-8")
+
+
+def _where(theme: Theme, error: Exception) -> str:
+    """Give the last line of a template that an error passed through."""
+    frames = [f for f in traceback.extract_tb(error.__traceback__) if f.filename.endswith((".html", ".css"))]
+    return f"{_own(theme, frames[-1].filename)}:{frames[-1].lineno}" if frames else theme.name
+
+
+def _own(theme: Theme, file: str | None) -> str:
+    path = Path(file or theme.name)
+    return next((str(path.relative_to(f.parent)) for f in theme.folders if path.is_relative_to(f)), path.name)
