@@ -193,11 +193,13 @@ class Staging:
 
     def _end(self) -> None:
         """Leave nothing behind but the packet and its record; what was moved and not replaced goes back."""
-        if self._work != Path():
-            swap.recover(self._work, self._to, self._journal.contents.index)
-            swap.remove(self._work)
-        absent = not os.path.lexists(self._to)
-        self._journal.close(forget=absent)
+        try:
+            if self._work != Path():
+                swap.recover(self._work, self._to, self._journal.contents.index)
+                swap.remove(self._work)
+        finally:
+            absent = not os.path.lexists(self._to)
+            self._journal.close(forget=absent)
         for folder in self._made if absent else ():
             with contextlib.suppress(OSError):
                 folder.rmdir()

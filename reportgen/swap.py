@@ -329,10 +329,12 @@ class Journal:
         """Unlock the record; take it away if it says nothing or there is nothing left to say it of."""
         if self._number < 0:
             return
-        if forget or os.fstat(self._number).st_size == 0:
-            self.path.unlink(missing_ok=True)
-        os.close(self._number)
-        self._number = -1
+        try:
+            if forget or os.fstat(self._number).st_size == 0:
+                self.path.unlink(missing_ok=True)
+        finally:
+            number, self._number = self._number, -1
+            os.close(number)
 
 
 def _names(value: object) -> tuple[str, ...]:

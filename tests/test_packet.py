@@ -1,4 +1,4 @@
-"""Packets: whole or untouched whatever happens on the way, and what reportgen did not write stays as it was."""
+"""Packets: whole or untouched whatever happens on the way; foreign files stay as they were."""
 
 from __future__ import annotations
 
@@ -389,7 +389,7 @@ def test_a_foreign_file_in_the_way_is_named_and_nothing_is_written(to: Path, kin
     site = NEW if folder else NEW_ONE
     with pytest.raises(PacketError) as error:
         site.publish(to)
-    assert f"{folder}/{name}" if folder else name in str(error.value)
+    assert f": {folder}/{name}".replace(": /", ": ") in str(error.value)
     assert str(error.value).endswith("choose another folder")
     assert tree(to) == before
     assert rubbish(to) == []
@@ -499,7 +499,7 @@ def test_places_that_will_not_do_are_refused(tmp_path: Path) -> None:
     ],
 )
 def test_names_that_some_disk_could_not_hold_are_refused(to: Path, names: list[str]) -> None:
-    files = {name: b"" for name in names} | {"index.html": b""}
+    files = dict.fromkeys([*names, "index.html"], b"")
     for folder in ("", "avocet"):
         with pytest.raises(PacketError), packet.Staging(to) as staging:
             staging.report(folder, files)
@@ -514,11 +514,13 @@ def test_mistakes_of_the_caller_are_refused(to: Path) -> None:
     for folder in ("a/b", "..", "a\\b"):
         with pytest.raises(PacketError), packet.Staging(to) as staging:
             staging.report(folder, page)
-    for folders in (["a", "a"], ["a", "A"]):
-        with pytest.raises(PacketError), packet.Staging(to) as staging:
-            for folder in folders:
-                staging.report(folder, page)
-            staging.index(page)
+    with packet.Staging(to) as staging:
+        staging.report("a", page)
+        with pytest.raises(PacketError, match="two reports are to stand in a"):
+            staging.report("a", page)
+        staging.report("A", page)
+        staging.index(page)
+        with pytest.raises(PacketError, match="are one name on some disks"):
             staging.publish()
     for files in ({"x": b""}, {}):
         with pytest.raises(PacketError), packet.Staging(to) as staging:
@@ -565,11 +567,322 @@ def naive(site: Site, to: Path) -> None:
             path.with_suffix(".part").replace(path)
 
 
-class Steps:
-    """Counts the steps that change names on the disk, and does something at the N-th one."""
+@contextmanager
+def at_step(number: int, act: Callable[[], None], *, after: bool) -> Iterator[list[str]]:
+    """Do something just before or after the N-th step that changes the disk; give the steps' names."""
+    steps: list[str] = []
 
-    def __init__(self, at: int, act: Callable[[], None], *, after: bool) -> None:
-        self.count, self.at, self.act, self.after = 0, at, act, after
+    def wrapped(name: str, real: Callable[..., object]) -> Callable[..., object]:
+        def step(*names: object, **how: object) -> object:
+            # deleting the working folder and flushing it are many steps alike: a few stand for all
+            if steps.count(name) > 2 and (name == "flush" or "dir_fd" in how):
+                return real(*names, **how)
+            steps.append(name)
+            now = len(steps) == number
+            if now and not after:
+                act()
+            try:
+                return real(*names, **how)
+            finally:
+                if now and after:
+                    act()
 
-    def wrap[T](self, real: Callable[..., T]) -> Callable[..., T]:  # pragma: no cover
-        raise NotImplementedError
+        return step
+
+    with pytest.MonkeyPatch.context() as patch:
+        for owner, name in (
+            (os, "rename"),
+            (os, "replace"),
+            (os, "link"),
+            (os, "unlink"),
+            (swap, "exchange"),
+        ):
+            patch.setattr(owner, name, wrapped(name, getattr(owner, name)))
+        patch.setattr(swap, "_flush_one", wrapped("flush", swap._flush_one))
+        yield steps
+
+
+def full() -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def interrupt() -> None:
+    raise KeyboardInterrupt
+
+
+def kill() -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+SCENES = [(None, NEW), (None, NEW_ONE), (OLD, NEW), (OLD_ONE, NEW_ONE)]
+SCENE_NAMES = ["first site", "first report", "site", "report"]
+NOTHING = Site({})
+
+
+@contextmanager
+def begun(folder: Path, old: Site | None, one_step: bool) -> Iterator[tuple[Path, object]]:
+    """Give a place with the old packet in it, and what of it is foreign."""
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir()
+    to = folder / "site"
+    before: object = {}
+    if old:
+        old.publish(to)
+        before = foreign_files(to, tuple(name for name in ("", "avocet", "curlew") if name in old.reports))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda number: None)  # hundreds of runs would wait for the disk
+        if not one_step:
+            patch.setattr(swap, "exchange", lambda one, other: False)
+        yield to, before
+
+
+@pytest.mark.parametrize("one_step", [True, False], ids=["exchange", "two renames"])
+@pytest.mark.parametrize(("old", "new"), SCENES, ids=SCENE_NAMES)
+@pytest.mark.parametrize(
+    ("act", "after"),
+    [(full, False), (interrupt, False), (interrupt, True)],
+    ids=["full", "break", "break after"],
+)
+def test_an_error_at_any_step_leaves_each_report_whole(
+    tmp_path: Path, old: Site | None, new: Site, act: Callable[[], None], after: bool, one_step: bool
+) -> None:
+    for number in itertools.count(1):
+        with begun(tmp_path / "here", old, one_step) as (to, before):
+            error = ""
+            with at_step(number, act, after=after) as steps:
+                try:
+                    new.publish(to)
+                except (PacketError, KeyboardInterrupt) as raised:
+                    error = repr(raised)
+            assert "the disk is full: make room" in error or act is interrupt or not error
+            assert faults(to, old or NOTHING, new) == [], (number, steps)
+            assert seen_foreign(to) == before, (number, steps)
+            if len(steps) >= number:
+                # a broken clean-up may leave its working folder, which the next run takes away
+                assert len(rubbish(to)) <= 1, (number, steps)
+            else:
+                assert rubbish(to) == []
+            new.publish(to)
+            assert faults(to, new, new) == [], (number, steps)
+            assert rubbish(to) == [], (number, steps)
+            assert seen_foreign(to) == before, (number, steps)
+        if len(steps) < number:
+            break
+        assert error or steps[number - 1] == "unlink", (number, steps)
+    assert number > 5
+
+
+def forked(work: Callable[[], None]) -> int:
+    """Do the work in a child; give how it ended."""
+    child = os.fork()
+    if child == 0:
+        try:
+            work()
+        except BaseException:  # noqa: BLE001 - a child must never return into the test run
+            os._exit(1)
+        os._exit(0)
+    return os.waitpid(child, 0)[1]
+
+
+@pytest.mark.parametrize("one_step", [True, False], ids=["exchange", "two renames"])
+@pytest.mark.parametrize(("old", "new"), SCENES, ids=SCENE_NAMES)
+@pytest.mark.parametrize("after", [False, True], ids=["before", "after"])
+def test_a_kill_at_any_step_leaves_each_report_whole(
+    tmp_path: Path, old: Site | None, new: Site, after: bool, one_step: bool
+) -> None:
+    """With the exchange at once; with two renames, and for the index, as soon as the next run has begun."""
+    for number in itertools.count(1):
+        with begun(tmp_path / "here", old, one_step) as (to, before):
+
+            def work(number: int = number, to: Path = to) -> None:
+                with at_step(number, kill, after=after):
+                    new.publish(to)
+
+            ended = forked(work)
+            if one_step:
+                assert faults(to, old or NOTHING, new, index=False) == [], number
+                assert seen_foreign(to) == before
+            with pytest.raises(ZeroDivisionError), packet.Staging(to):
+                raise ZeroDivisionError  # the next run finds mistakes in the notes and publishes nothing
+            assert faults(to, old or NOTHING, new) == [], number
+            assert seen_foreign(to) == before, number
+            assert rubbish(to) == [], number
+            new.publish(to)
+            assert faults(to, new, new) == [], number
+            assert seen_foreign(to) == before, number
+        if ended == 0:
+            break
+        assert ended == signal.SIGKILL
+    assert number > 5
+
+
+@pytest.mark.parametrize("act", [full, kill])
+def test_the_checks_above_catch_one_who_writes_in_place(tmp_path: Path, act: Callable[[], None]) -> None:
+    caught = 0
+    for number in range(1, 12):
+        with begun(tmp_path / "here", OLD, True) as (to, _):
+
+            def work(number: int = number, to: Path = to) -> None:
+                with at_step(number, act, after=False):
+                    naive(NEW, to)
+
+            assert forked(work) != 0
+            caught += bool(faults(to, OLD, NEW, index=False))
+    assert caught > 5
+
+
+def test_a_report_missing_or_mixed_is_a_fault(to: Path) -> None:
+    OLD.publish(to)
+    assert faults(to, OLD, NEW) == []
+    (to / "brent" / "index.html").write_bytes(NEW.reports["brent"]["index.html"])
+    shutil.rmtree(to / "avocet")
+    (to / "style.css").write_bytes(b"new")
+    assert faults(to, OLD, NEW) == ["avocet", "brent", "the index"]
+
+
+# ---- full and read-only disks, two publishers
+
+
+SMALL_DISK = """
+import os, sys
+from pathlib import Path
+from reportgen import packet
+from reportgen.errors import PacketError
+
+to = Path(sys.argv[1]) / "site"
+def publish(text, size):
+    with packet.Staging(to) as staging:
+        staging.report("", {"index.html": text, "photos/1.jpg": os.urandom(size)})
+        staging.publish()
+publish(b"old", 100_000)
+before = sorted((p.relative_to(to), p.read_bytes()) for p in to.rglob("*") if p.is_file())
+if sys.argv[2] == "read-only":
+    assert os.system(f"mount -o remount,ro {to.parent}") == 0
+try:
+    publish(b"new", 400_000)
+except PacketError as error:
+    print(str(error).replace(str(to), "SITE"))
+assert before == sorted((p.relative_to(to), p.read_bytes()) for p in to.rglob("*") if p.is_file())
+print(sorted(p.name for p in to.parent.iterdir()))
+if sys.argv[2] != "read-only":
+    publish(b"new", 100_000)
+    print(to.joinpath("index.html").read_text())
+"""
+
+
+@root_only
+@pytest.mark.parametrize(
+    ("kind", "options", "says"),
+    [
+        ("full", "size=400k", "SITE can't be written: the disk is full: make room and publish again"),
+        ("read-only", "size=4m", "SITE can't be written: that disk can only be read: choose another folder"),
+    ],
+)
+def test_a_real_full_or_read_only_disk_leaves_the_old_packet_whole(
+    tmp_path: Path, kind: str, options: str, says: str
+) -> None:
+    mount = f'mount -t tmpfs -o {options} tmpfs "$1" && exec "$3" -c "$4" "$1" "$2"'
+    command = ["unshare", "-m", "sh", "-c", mount, "sh", str(tmp_path), kind, sys.executable, SMALL_DISK]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=TOP)
+    if done.returncode == 1 and "unshare failed" in done.stderr:
+        pytest.skip("this machine does not let root mount a disk of its own")
+    assert done.stderr == ""
+    expected = [says, "['.site.reportgen', 'site']"] + (["new"] if kind == "full" else [])
+    assert done.stdout.splitlines() == expected
+
+
+def test_a_second_publisher_waits_and_then_says_who_is_at_work(to: Path) -> None:
+    ready, go = os.pipe(), os.pipe()
+    child = os.fork()
+    if child == 0:
+        with packet.Staging(to) as staging:
+            staging.report("", report("first"))
+            os.write(ready[1], b"x")
+            os.read(go[0], 1)
+            staging.publish()
+        os._exit(0)
+    os.read(ready[0], 1)
+    began = time.monotonic()
+    with pytest.raises(PacketError, match=f"is being published by process {child}: wait until it is done"):
+        NEW_ONE.publish(to, wait=0.3)
+    assert 0.3 <= time.monotonic() - began < 3
+    assert not to.exists()
+    os.write(go[1], b"x")
+    NEW_ONE.publish(to, wait=20)
+    assert os.waitpid(child, 0)[1] == 0
+    assert faults(to, NEW_ONE, NEW_ONE) == []
+    assert rubbish(to) == []
+    for number in (*ready, *go):
+        os.close(number)
+
+
+def test_many_publishers_at_once_leave_one_whole_packet(to: Path) -> None:
+    sites = [
+        Site(
+            {
+                "": report(f"of {n}"),
+            }
+        )
+        for n in range(4)
+    ]
+    children = []
+    for site in sites:
+        child = os.fork()
+        if child == 0:
+            try:
+                for _ in range(5):
+                    site.publish(to, wait=30)
+            except BaseException:  # noqa: BLE001 - a child must never return into the test run
+                os._exit(1)
+            os._exit(0)
+        children.append(child)
+    while children:
+        assert os.waitpid(children.pop(), 0)[1] == 0
+        assert any(own_files(to) == _with_sums(site.reports[""]) for site in sites) or children
+    assert any(own_files(to) == _with_sums(site.reports[""]) for site in sites)
+    assert rubbish(to) == []
+
+
+def test_workers_may_stage_reports_for_their_parent(to: Path) -> None:
+    with packet.Staging(to) as staging:
+        for folder in ("avocet", "brent"):
+            assert forked(lambda folder=folder: staging.report(folder, NEW.reports[folder])) == 0
+        staging.report("dunlin", NEW.reports["dunlin"])
+        staging.index(NEW.index)
+        assert staging.publish().folders == ("avocet", "brent", "dunlin")
+    assert faults(to, NEW, NEW) == []
+
+
+def test_all_is_on_the_disk_before_anything_changes_places(to: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    OLD_ONE.publish(to)
+    steps: list[str] = []
+    for owner, name in ((os, "fsync"), (swap, "exchange")):
+        real = getattr(owner, name)
+        monkeypatch.setattr(owner, name, lambda *a, name=name, real=real: [steps.append(name), real(*a)][1])
+    NEW_ONE.publish(to)
+    first = steps.index("exchange")
+    files_and_folders = len([*to.rglob("*"), to])
+    assert steps[:first].count("fsync") >= files_and_folders
+    assert steps[first:] == ["exchange", "fsync", "fsync", "fsync"]  # the record, the packet, what holds it
+
+
+def test_many_files_are_flushed_together(to: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(swap, "_MANY", 1)
+    asked: list[str] = []
+    real = swap._system_call
+    failing = {"now": False}
+
+    def spy(name: str) -> Callable[..., int] | None:
+        asked.append(name)
+        return (lambda number: -1) if failing["now"] and name == "syncfs" else real(name)
+
+    monkeypatch.setattr(swap, "_system_call", spy)
+    OLD_ONE.publish(to)
+    assert "syncfs" in asked
+    failing["now"] = True
+    with pytest.raises(PacketError, match="can't be written"):
+        NEW_ONE.publish(to)
+    assert faults(to, OLD_ONE, OLD_ONE) == []
+    monkeypatch.setattr(swap, "_system_call", lambda name: None)  # a system that knows neither call
+    assert not NEW_ONE.publish(to).in_one_step
+    assert faults(to, NEW_ONE, NEW_ONE) == []
