@@ -7,9 +7,12 @@ some tables print are 0.002 to 0.006 higher than that line; they are not used.
 
 from __future__ import annotations
 
+import dataclasses
+import itertools
 from dataclasses import dataclass
 
 from reportgen import units
+from reportgen.kind import Limit, Step
 from reportgen.units import Quantity
 
 SOURCE_IDS = ("altitude-factors", "altitude-factor-7000")
@@ -59,7 +62,7 @@ def correction(height: Quantity) -> Correction:
     """
     feet = height.to("ft")
     if feet < 0:
-        return Correction(feet, None, f"{height} is below sea level, where the table has no factor: not corrected.")
+        return Correction(feet, None, f"{height} is below sea level, where the table begins: not corrected.")
     if not units.within(feet, HIGHEST_FT, "maximum"):
         return Correction(feet, None, f"{height} is above 8000 ft, where the table ends: not corrected.")
     remark = ""
@@ -69,8 +72,50 @@ def correction(height: Quantity) -> Correction:
 
 
 def _between(feet: float) -> float:
-    pairs = zip(FACTORS, FACTORS[1:], strict=False)
-    for (low, at_low), (high, at_high) in pairs:
+    for (low, at_low), (high, at_high) in itertools.pairwise(FACTORS):
         if feet <= high:
             return at_low + (at_high - at_low) * (feet - low) / (high - low)
     return FACTORS[-1][1]
+
+
+@dataclass(frozen=True)
+class Floor:
+    """A floor at a height.
+
+    stated: for sea level. corrected: for the height, None if it can't be.
+    steps: the working. says: method and doubts, sentences.
+    """
+
+    stated: Limit
+    corrected: Limit | None
+    steps: tuple[Step, ...] = ()
+    says: tuple[str, ...] = ()
+
+
+def floor(stated: Limit, height: Quantity) -> Floor:
+    """Give a floor stated for sea level as it stands at a height.
+
+    stated: an absolute minimum [pressure]. height: above sea level [length].
+    """
+    known = correction(height)
+    if known.factor is None:
+        return Floor(stated, None, says=(known.remark,))
+    factor = units.figures(known.factor, 4)
+    source = f"{stated.source}, times {factor} for altitude"
+    corrected = dataclasses.replace(stated, value=stated.value * known.factor, source=source)
+    steps = (
+        Step(
+            "altitude factor",
+            "published table, linear between",
+            str(height),
+            factor,
+        ),
+        Step(
+            "floor at this height",
+            "floor × factor",
+            f"{units.figures(stated.value, 6)} {stated.unit} × {factor}",
+            units.figures(corrected.value, 4),
+            stated.unit,
+        ),
+    )
+    return Floor(stated, corrected, steps, tuple(filter(None, (METHOD, known.remark))))

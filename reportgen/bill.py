@@ -44,7 +44,7 @@ def _floats(terms: Terms) -> Terms:
 
 
 def supplies(labour: Any, terms: Terms, least: Callable[[Any, Any], Any] = min) -> Any:
-    """Give the share of labour for supplies, not above the cap [currency]; least: of two, for arrays numpy's."""
+    """Give the share of labour for supplies, not above the cap [currency]; least: numpy's for arrays."""
     return least(labour * terms.supplies, terms.cap)
 
 
@@ -63,7 +63,9 @@ class Row:
     """One line of a bill at one of low, likely, high or mean.
 
     group: labour, parts, supplies, tax, contingency or fixed. rate: key of the hour's rate.
-    amount: as printed [currency]. hours: of labour [h]. bases: what each finding and payer has in it, unrounded.
+    amount: as printed [currency]. hours: of labour [h]. bases: what each finding and payer
+    has in it, unrounded.
+    figure: the one fixed cost that it stands for or taxes.
     """
 
     group: str
@@ -72,6 +74,7 @@ class Row:
     amount: Decimal
     hours: Decimal | None = None
     bases: Mapping[Cell, Decimal] = field(default_factory=dict)
+    figure: Figure | None = None
 
 
 def _add(*sums: tuple[Mapping[Cell, Decimal], Decimal]) -> dict[Cell, Decimal]:
@@ -140,11 +143,11 @@ def _fixed(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row
     found = []
     for figure in (f for f in figures if f.group == "fixed"):
         cost = pick(figure.span)
-        found.append(Row("fixed", figure.what, "", printed(cost), None, _add((figure.by, cost))))
+        found.append(Row("fixed", figure.what, "", printed(cost), None, _add((figure.by, cost)), figure))
         if figure.tax:
             on_it = cost * figure.tax / 100
             bases = _add((figure.by, on_it))
-            found.append(Row("tax", f"Tax on {figure.what}", "", printed(on_it), None, bases))
+            found.append(Row("tax", f"Tax on {figure.what}", "", printed(on_it), None, bases, figure))
     return found
 
 
@@ -193,5 +196,5 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
     extra = supplies(labour, terms, np.minimum)
     own = extra * (side["labour"] / np.maximum(labour, 1e-9))
     whole = labour + parts + fixed + extra + tax(labour, parts, extra, terms)
-    mine = side["labour"] + side["parts"] + side["fixed"] + own + tax(side["labour"], side["parts"], own, terms)
+    mine = sum(side.values()) + own + tax(side["labour"], side["parts"], own, terms)
     return whole + contingency(labour, parts, terms), mine

@@ -47,17 +47,13 @@ def plain(number: Decimal) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def working(cover: Cover, figures: Sequence[Figure], rows: Sequence[Row], visit: str) -> tuple[MoneyStep, ...]:
+def working(
+    cover: Cover, figures: Sequence[Figure], rows: Sequence[Row], visit: str
+) -> tuple[MoneyStep, ...]:
     """Give the steps of one visit at the likely figures; visit: its name, empty if there is only one."""
     sheet = _Sheet(cover, figures, rows)
     where = f" ({visit})" if visit else ""
     return tuple(_step(row, sheet, where) for row in rows)
-
-
-def summary(
-    totals: Mapping[str, Decimal], apart: Decimal, saved: Decimal, draws: int, cover: Cover
-) -> tuple[MoneyStep, ...]:
-    """Give"""
 
 
 def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
@@ -72,8 +68,8 @@ def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
 
 
 def _parts(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    own = [f for f in sheet.figures if f.group == "parts"]
-    return "count × price of one, added up", " + ".join(f"{f.times} × {sheet.money(f.span.likely)}" for f in own)
+    own = (f"{f.times} × {sheet.money(f.span.likely)}" for f in sheet.figures if f.group == "parts")
+    return "count × price of one, added up", " + ".join(own)
 
 
 def _supplies(row: Row, sheet: _Sheet) -> tuple[str, str]:
@@ -85,25 +81,28 @@ def _supplies(row: Row, sheet: _Sheet) -> tuple[str, str]:
 
 
 def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    fixed = next((f for f in sheet.figures if f.group == "fixed" and row.what == f"Tax on {f.what}"), None)
-    if fixed:
-        return "tax stated beside the fixed cost", f"{plain(fixed.tax)} % × {sheet.money(fixed.span.likely)}"
+    if row.figure:
+        values = f"{plain(row.figure.tax)} % × {sheet.money(row.figure.span.likely)}"
+        return "tax stated beside the fixed cost", values
     rates = sheet.cover.rates
     goods = [sheet.sum_of(group) for group in ("parts", "supplies") if sheet.has(group)]
-    bases = [(rates.parts_tax, "parts and supplies", f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods))]
-    bases.append((rates.labour_tax, "labour", sheet.sum_of("labour") if sheet.has("labour") else ""))
+    on_goods = f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods)
+    on_labour = sheet.sum_of("labour") if sheet.has("labour") else ""
+    bases = ((rates.parts_tax, "parts and supplies", on_goods), (rates.labour_tax, "labour", on_labour))
     taxed = [(share, name, base) for share, name, base in bases if share and base]
     formula = " + ".join(f"tax on {name}" for _, name, _ in taxed)
     return formula, " + ".join(f"{plain(share)} % × {base}" for share, _, base in taxed)
 
 
 def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    values = f"{plain(sheet.cover.rates.contingency)} % × ({sheet.sum_of('labour')} + {sheet.sum_of('parts')})"
+    share = plain(sheet.cover.rates.contingency)
+    values = f"{share} % × ({sheet.sum_of('labour')} + {sheet.sum_of('parts')})"
     return "share of labour and parts, before tax and supplies", values
 
 
 def _fixed(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    return "fixed cost as stated; no supplies, tax or contingency on it", ""
+    taxed = "taxed on a line of its own" if row.figure and row.figure.tax else "no tax on it"
+    return f"fixed cost as stated; no supplies or contingency, {taxed}", ""
 
 
 _HOW = {

@@ -1,8 +1,9 @@
-"""Keeps account of an engine's cylinders: which were not taken, which stand side by side, what to call them."""
+"""Keeps account of an engine's cylinders: which are missing, which stand side by side, how to show them."""
 
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
@@ -70,7 +71,9 @@ def _order(cell: Cell) -> tuple[bool, int, str]:
     return (found is None, found or 0, cell.name)
 
 
-def sensible(cells: Iterable[Cell], low: float, high: float | None) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
+def sensible(
+    cells: Iterable[Cell], low: float, high: float | None
+) -> tuple[tuple[Cell, ...], tuple[Cell, ...]]:
     """Give the cells with impossible values made not taken, and the impossible ones as written.
 
     low, high: what a value in its own unit can be [unit of the value]; high None where there is no bound.
@@ -86,7 +89,7 @@ def sensible(cells: Iterable[Cell], low: float, high: float | None) -> tuple[tup
     return tuple(kept), tuple(odd)
 
 
-def extra(cells: Iterable[Cell], count: int | None) -> tuple[str, ...]:
+def beyond(cells: Iterable[Cell], count: int | None) -> tuple[str, ...]:
     """Give the cylinders that an engine of `count` cylinders doesn't have."""
     return tuple(c.name for c in cells if count and (number(c.name) or 0) > count)
 
@@ -110,7 +113,7 @@ def values_in(cells: Iterable[Cell], unit: str) -> dict[str, float]:
 def side_by_side(banks: Banks, low: Iterable[str]) -> tuple[tuple[str, str], ...]:
     """Give the pairs that stand next to each other in a bank and are both among `low`."""
     among = set(low)
-    return tuple((a, b) for bank in banks for a, b in zip(bank, bank[1:], strict=False) if {a, b} <= among)
+    return tuple((a, b) for bank in banks for a, b in itertools.pairwise(bank) if {a, b} <= among)
 
 
 def strangers(banks: Banks, cells: Iterable[Cell]) -> tuple[str, ...]:
@@ -131,16 +134,22 @@ def prepared(temperature: str | Quantity | None, conditions: str, warm_reader: s
     warm_reader: what the figures for a warm engine are, such as "makers' figures".
     Source: compression-preparation.
     """
-    asks = "The manuals' procedure asks for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
+    asks = "The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
     said = []
     if temperature == "cold":
-        said.append(f"Taken on a cold engine. {asks}; {warm_reader} are for a warm engine and compare only roughly.")
+        said.append(
+            f"Taken on a cold engine. {asks}; {warm_reader} are for a warm engine and compare only roughly."
+        )
     elif isinstance(temperature, Quantity):
         said.append(f"Taken with the engine at {temperature}; {warm_reader} are for a warm engine.")
     elif temperature is None:
-        said.append(f"Whether the engine was warm or cold is not stated; {warm_reader} are for a warm engine.")
+        said.append(
+            f"Whether the engine was warm or cold is not stated; {warm_reader} are for a warm engine."
+        )
     if not conditions:
-        said.append(f"How it was taken is not stated. {asks}; without that, readings can't be compared safely.")
+        said.append(
+            f"How it was taken is not stated. {asks}; without that, readings can't be compared safely."
+        )
     return tuple(said)
 
 
@@ -151,7 +160,10 @@ def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
     """
     if cell is None or cell.quantity is None:
         return empty
-    return str(cell.quantity.value) if cell.quantity.unit == unit else units.figures(cell.quantity.to(unit), 4)
+    written = str(cell.quantity.value)
+    # a share computed from two gauges may have any number of digits
+    as_written = cell.quantity.unit == unit and len(written) <= 8
+    return written if as_written else units.figures(cell.quantity.to(unit), 4)
 
 
 def beside(value: float, limit: Limit) -> str:
@@ -191,3 +203,8 @@ def bars(
 
 def _value(cell: Cell | None, unit: str) -> float | None:
     return None if cell is None or cell.quantity is None else cell.quantity.to(unit)
+
+
+def by_name(cells: Iterable[Cell]) -> Mapping[str, Cell]:
+    """Give cells by the cylinder's name."""
+    return {c.name: c for c in cells}

@@ -55,7 +55,6 @@ _CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
 _SETTINGS: Any = {
     "svg.fonttype": "none",
     "svg.hashsalt": "reportgen",
-    "svg.id": None,
     "figure.autolayout": False,
     "figure.constrained_layout.use": False,
     "hatch.linewidth": 1.0,
@@ -334,7 +333,7 @@ def _element(element: ET.Element, names: Mapping[str, str]) -> str:
     style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
     given = {**element.attrib, **style}
     if given.get("fill") == given.get("stroke"):
-        given["fill"] = "none"  # the lines of a hatching enclose nothing
+        pass  # the lines of a hatching enclose nothing
     tag = _tag(element)
     kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
     classes = []
@@ -363,10 +362,12 @@ def _path_attributes(given: Mapping[str, str]) -> dict[str, str]:
 
 def _text_attributes(given: Mapping[str, str]) -> dict[str, str]:
     kept = {"x": _number(float(given["x"])), "y": _number(float(given["y"]))}
-    if given["font-size"] != f"{_number(SIZE)}px":
-        kept["font-size"] = given["font-size"].removesuffix("px")
-    if "font-weight" in given:
-        kept["font-weight"] = given["font-weight"]
+    # older matplotlibs write one `font: 700 11px ...`, newer ones a property each
+    size = re.findall(r"([\d.]+)px", given["style"])[0]
+    if size != _number(SIZE):
+        kept["font-size"] = size
+    if re.search(r"font(-weight)?: 700\b", given["style"]):
+        kept["font-weight"] = "700"
     if given["text-anchor"] != "start":
         kept["text-anchor"] = given["text-anchor"]
     return kept

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Context, Decimal, localcontext
+from functools import partial
 
-from reportgen import bill, jobs, splitting, uncertainty, units
+from reportgen import bill, billwords, costshares, jobs, splitting, uncertainty, units
 from reportgen.bill import Pick, Row, Terms
-from reportgen.billwords import MoneyStep, working
+from reportgen.billwords import MoneyStep as MoneyStep
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES
-from reportgen.jobs import VISITS, Access, Cell, Figure, Job
+from reportgen.costshares import FindingCost, Share
+from reportgen.jobs import VISITS, Access, Figure, Job
 from reportgen.model import Cover, Finding
 from reportgen.pricecheck import problems as problems
 from reportgen.units import Span
 
-PAYERS = ("seller", "buyer", "not agreed")
 # wide enough that sums of the largest figures that notes may hold stay exact
 EXACT = Context(prec=60)
 PICKS: Mapping[str, Pick] = {
@@ -29,9 +30,16 @@ PICKS: Mapping[str, Pick] = {
 _RULES = {
     "hours": "shared by the own likely hours of those repairs, equally where there are none",
     "equal": "shared equally by those repairs",
-    "seller": "paid by the seller where both sides need it, else shared by the own likely hours of those repairs",
-    "buyer": "paid by the buyer where both sides need it, else shared by the own likely hours of those repairs",
+    "seller": "paid by the seller where both sides need it, else shared by the likely hours of the repairs",
+    "buyer": "paid by the buyer where both sides need it, else shared by the likely hours of the repairs",
 }
+
+_DRAWN = (
+    f"{uncertainty.DRAWS:,} draws: each figure from the Beta distribution on low to high with that mean and "
+    "the variance ((high − low) / 6)², independent, a strip-down once a visit, the whole rule on each draw"
+)
+_MEAN = "(low + 4 × likely + high) / 6 of each figure, put through the same lines"
+_SAVED = "repairs priced one by one − total together, unrounded"
 
 _Billed = tuple[tuple[str, Row], ...]  # visit and line
 
@@ -40,7 +48,7 @@ _Billed = tuple[tuple[str, Row], ...]  # visit and line
 class Line:
     """One printed line of the estimate; the lines add up to the total.
 
-    group: labour, parts, supplies, tax, contingency or fixed. trade: of the rate, empty if one stands for all.
+    group: labour, parts, supplies, tax, contingency or fixed. trade: of the rate, empty if one is for all.
     visit: "repair visit" or "later visit". low, likely, high: [currency]. hours: of labour [h].
     """
 
@@ -58,7 +66,7 @@ class Line:
 class StripDownCost:
     """A strip-down in one visit, paid once there.
 
-    needed_by: ids of the findings. hours: of the strip-down alone [h]. shared: whether several findings need it.
+    needed_by: ids of the findings. hours: of the strip-down alone [h]. shared: whether several need it.
     low, likely, high: its labour, parts and fixed cost, before supplies, tax and contingency [currency].
     twice: whether the other visit pays for it again.
     """
@@ -72,34 +80,6 @@ class StripDownCost:
     high: Decimal = shown("cost", Decimal(0))
     shared: bool = shown("work", False)
     twice: bool = shown("work", False)
-
-
-@dataclass(frozen=True)
-class FindingCost:
-    """What one finding has in the estimate, its share of all lines included.
-
-    low, likely, high: [currency]; None while nothing of it has a price. unpriced: whether some of it has none.
-    paid: (payer, likely amount [currency]), adding up to likely.
-    """
-
-    id: str = shown("open", "")
-    visit: str = shown("work", "")
-    low: Decimal | None = shown("cost")
-    likely: Decimal | None = shown("cost")
-    high: Decimal | None = shown("cost")
-    unpriced: bool = shown("open", False)
-    paid: tuple[tuple[str, Decimal], ...] = shown("payer", ())
-
-
-@dataclass(frozen=True)
-class Share:
-    """A part of the total by payer, visit or severity [currency]; unpriced: items that it leaves out."""
-
-    name: str = shown("cost", "")
-    low: Decimal = shown("cost", Decimal(0))
-    likely: Decimal = shown("cost", Decimal(0))
-    high: Decimal = shown("cost", Decimal(0))
-    unpriced: int = shown("open", 0)
 
 
 @dataclass(frozen=True)
@@ -162,7 +142,7 @@ def build(
     """Give the cost to come; None without a currency, or if no finding has a repair and none lacks a price.
 
     counted_on: the day that quotes are held against; else the cover note's.
-    Source: the rule is common practice of yards, its shares are the notes' own; mean and variance see uncertainty.
+    Source: common practice of yards for the rule, the notes for its shares, uncertainty for mean and spread.
     """
     with localcontext(EXACT):
         waiting = jobs.to_come(findings, cover, counted_on or cover.counted_on)
@@ -174,40 +154,47 @@ def build(
 def _estimate(waiting: tuple[Job, ...], cover: Cover) -> Estimate:
     visits, terms, decimals = _visits(waiting, cover), bill.terms(cover), units.decimals(cover.currency)
     billed = {name: _billed(visits, terms, pick, decimals) for name, pick in PICKS.items()}
-    totals = {name: _cents(bill.total([row for _, row in rows]), decimals) for name, rows in billed.items()}
-    cells = {name: _shared_out(billed[name], decimals) for name in ("low", "likely", "high")}
-    costs = tuple(_finding_cost(job, cells, decimals) for job in waiting)
-    unpriced = tuple(job.finding.id for job in waiting if job.unpriced)
-    apart, together = _apart(visits, terms, cover), _together(visits, terms)
-    plain = Estimate(
+    found = Estimate(
         currency=cover.currency,
         lines=_lines(billed),
         strip_downs=_strip_downs(visits, decimals),
-        **totals,
-        unpriced=len(unpriced),
-        unpriced_ids=unpriced,
-        priced=sum(cost.likely is not None for cost in costs),
-        saved_by_doing_together=max(_cents(apart - together, decimals), _cents(Decimal(0), decimals)),
-        by_finding=costs,
-        by_payer=_by_payer(waiting, cells, decimals),
-        by_visit=_grouped({job.finding.id: job.visit for job in waiting}, costs, VISITS, decimals),
-        by_severity=_grouped({job.finding.id: job.finding.severity for job in waiting}, costs, SEVERITIES, decimals),
+        low=_sum(billed["low"], decimals),
+        likely=_sum(billed["likely"], decimals),
+        high=_sum(billed["high"], decimals),
+        mean=_sum(billed["mean"], decimals),
+        unpriced_ids=tuple(job.finding.id for job in waiting if job.unpriced),
         sharing=_sharing(visits, cover.share_strip_downs),
         twice=_twice(visits),
         expired=tuple(job.finding.id for job in waiting if job.expired),
     )
-    spread = _with_spread(plain, visits, terms, billed["likely"], decimals)
-    steps = tuple(
-        step
-        for visit in visits
-        for step in working(
-            cover,
-            visit.figures,
-            [row for name, row in billed["likely"] if name == visit.name],
-            visit.name if len(visits) > 1 else "",
-        )
+    shared = _with_shares(found, waiting, billed, decimals)
+    spread = _with_spread(shared, visits, terms, billed["likely"], decimals)
+    return _with_working(spread, visits, billed["likely"], cover)
+
+
+def _with_shares(
+    found: Estimate, waiting: tuple[Job, ...], billed: Mapping[str, _Billed], decimals: int
+) -> Estimate:
+    """Add who bears what."""
+    amounts = {
+        name: costshares.share_out([row for _, row in billed[name]], decimals)
+        for name in ("low", "likely", "high")
+    }
+    costs = costshares.by_finding(waiting, amounts, decimals)
+    severities = [job.finding.severity for job in waiting]
+    return replace(
+        found,
+        unpriced=len(found.unpriced_ids),
+        priced=sum(cost.likely is not None for cost in costs),
+        by_finding=costs,
+        by_payer=costshares.by_payer(waiting, amounts, decimals),
+        by_visit=costshares.by_group([job.visit for job in waiting], costs, VISITS, decimals),
+        by_severity=costshares.by_group(severities, costs, SEVERITIES, decimals),
     )
-    return replace(spread, working=(*steps, *summary(spread, apart, together)))
+
+
+def _sum(billed: _Billed, decimals: int) -> Decimal:
+    return _cents(bill.total([row for _, row in billed]), decimals)
 
 
 def _cents(amount: Decimal, decimals: int) -> Decimal:
@@ -233,78 +220,18 @@ def _billed(visits: Sequence[_Visit], terms: Terms, pick: Pick, decimals: int) -
 
 def _lines(billed: Mapping[str, _Billed]) -> tuple[Line, ...]:
     lines = []
-    for (visit, low), (_, likely), (_, high) in zip(billed["low"], billed["likely"], billed["high"], strict=True):
-        hours = None
-        if low.hours is not None and likely.hours is not None and high.hours is not None:
-            hours = Span(low.hours, likely.hours, high.hours, "h")
-        lines.append(
-            Line(likely.what, likely.group, likely.rate, visit, low.amount, likely.amount, high.amount, hours)
-        )
+    for (visit, low), (_, likely), (_, high) in zip(
+        *(billed[n] for n in ("low", "likely", "high")), strict=True
+    ):
+        amounts = (low.amount, likely.amount, high.amount)
+        lines.append(Line(likely.what, likely.group, likely.rate, visit, *amounts, _hours(low, likely, high)))
     return tuple(lines)
 
 
-def _shared_out(billed: _Billed, decimals: int) -> dict[Cell, Decimal]:
-    """Share every printed line to the findings, and each finding's sum to who pays it; all to the cent."""
-    amounts: dict[str, Decimal] = {}
-    exact: dict[str, dict[Cell, Decimal]] = {}
-    for _, row in billed:
-        bases: dict[str, Decimal] = {}
-        whole = sum(row.bases.values()) or Decimal(1)
-        for cell, base in row.bases.items():
-            bases[cell[0]] = bases.get(cell[0], Decimal(0)) + base
-            own = exact.setdefault(cell[0], {})
-            own[cell] = own.get(cell, Decimal(0)) + row.amount * base / whole
-        for id, share in splitting.split(row.amount, bases, decimals).items():
-            amounts[id] = amounts.get(id, Decimal(0)) + share
-    shared: dict[Cell, Decimal] = {}
-    for id, amount in amounts.items():
-        shared |= splitting.split(amount, exact[id], decimals)
-    return shared
-
-
-def _finding_cost(job: Job, cells: Mapping[str, Mapping[Cell, Decimal]], decimals: int) -> FindingCost:
-    id = job.finding.id
-    own = {name: {payer: a for (of, payer), a in shared.items() if of == id} for name, shared in cells.items()}
-    # an item without a price that bears no strip-down has no amount, which is not an amount of zero
-    if not own["likely"] or (job.unpriced and not any(any(amounts.values()) for amounts in own.values())):
-        return FindingCost(id, job.visit, unpriced=job.unpriced)
-    low, likely, high = (_cents(sum(own[n].values(), Decimal(0)), decimals) for n in ("low", "likely", "high"))
-    return FindingCost(id, job.visit, low, likely, high, job.unpriced, tuple(own["likely"].items()))
-
-
-def _share(name: str, amounts: Sequence[Sequence[Decimal]], unpriced: int, decimals: int) -> Share:
-    low, likely, high = (_cents(sum(figures, Decimal(0)), decimals) for figures in amounts)
-    return Share(name, low, likely, high, unpriced)
-
-
-def _by_payer(
-    waiting: Sequence[Job], cells: Mapping[str, Mapping[Cell, Decimal]], decimals: int
-) -> tuple[Share, ...]:
-    found = []
-    for payer in PAYERS:
-        amounts = [[a for (_, who), a in shared.items() if who == payer] for shared in cells.values()]
-        unpriced = sum(job.unpriced and payer in jobs.paying(job.finding) for job in waiting)
-        found.append(_share(payer, amounts, unpriced, decimals))
-    return tuple(found)
-
-
-def _grouped(
-    group_of: Mapping[str, str], costs: Sequence[FindingCost], order: Sequence[str], decimals: int
-) -> tuple[Share, ...]:
-    """Add the findings' costs up by visit or severity; groups without a finding are left out."""
-    found = []
-    for group in (g for g in order if g in group_of.values()):
-        own = [cost for cost in costs if group_of[cost.id] == group]
-        amounts = [[a for cost in own if (a := figure(cost)) is not None] for figure in _FIGURES]
-        found.append(_share(group, amounts, sum(cost.unpriced for cost in own), decimals))
-    return tuple(found)
-
-
-_FIGURES: tuple[Callable[[FindingCost], Decimal | None], ...] = (
-    lambda cost: cost.low,
-    lambda cost: cost.likely,
-    lambda cost: cost.high,
-)
+def _hours(low: Row, likely: Row, high: Row) -> Span | None:
+    if low.hours is None or likely.hours is None or high.hours is None:
+        return None
+    return Span(low.hours, likely.hours, high.hours, "h")
 
 
 def _twice(visits: Sequence[_Visit]) -> tuple[str, ...]:
@@ -320,7 +247,9 @@ def _strip_downs(visits: Sequence[_Visit], decimals: int) -> tuple[StripDownCost
             access.visit,
             tuple(job.finding.id for job in access.jobs),
             access.hours,
-            *(_access_cost(access, PICKS[name], decimals) for name in ("low", "likely", "high")),
+            low=_access_cost(access, PICKS["low"], decimals),
+            likely=_access_cost(access, PICKS["likely"], decimals),
+            high=_access_cost(access, PICKS["high"], decimals),
             shared=len(access.jobs) > 1,
             twice=access.name in twice,
         )
@@ -347,14 +276,33 @@ def _exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
     return bill.total(bill.rows(figures, terms, PICKS["likely"], lambda amount: amount))
 
 
-def _together(visits: Sequence[_Visit], terms: Terms) -> Decimal:
-    return sum((_exact(visit.figures, terms) for visit in visits), Decimal(0))
-
-
 def _apart(visits: Sequence[_Visit], terms: Terms, cover: Cover) -> Decimal:
-    """Give the unrounded likely sum of the repairs priced one by one, each with its own strip-downs [currency]."""
+    """Give the unrounded likely sum of the repairs one by one, each with its own strip-downs [currency]."""
     alone = (_Visit(v.name, (job,), jobs.accesses((job,), cover)) for v in visits for job in v.jobs)
     return sum((_exact(visit.figures, terms) for visit in alone), Decimal(0))
+
+
+def _with_working(found: Estimate, visits: Sequence[_Visit], likely: _Billed, cover: Cover) -> Estimate:
+    """Add the saving and the working: the lines of each visit, the total, the mean, the percentiles."""
+    steps: list[MoneyStep] = []
+    for visit in visits:
+        own = [row for name, row in likely if name == visit.name]
+        steps.extend(billwords.working(cover, visit.figures, own, visit.name if len(visits) > 1 else ""))
+    terms, money = bill.terms(cover), partial(units.money, currency=found.currency)
+    apart = _apart(visits, terms, cover)
+    together = sum((_exact(visit.figures, terms) for visit in visits), Decimal(0))
+    saved = _cents(max(apart - together, Decimal(0)), units.decimals(found.currency))
+    what = "Total of what has a price" if found.unpriced else "Total"
+    lines = " + ".join(money(line.likely) for line in found.lines)
+    steps.append(MoneyStep(what, "the printed lines added up", lines, money(found.likely)))
+    steps.append(
+        MoneyStep("Saved by doing it together", _SAVED, f"{money(apart)} − {money(together)}", money(saved))
+    )
+    if found.uncertain:
+        spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p90))
+        steps.append(MoneyStep("Mean", _MEAN, "", money(found.mean)))
+        steps.append(MoneyStep("P10, P50, P90", _DRAWN, "", spread))
+    return replace(found, saved_by_doing_together=saved, working=tuple(steps))
 
 
 def _with_spread(

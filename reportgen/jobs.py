@@ -56,7 +56,8 @@ class Job:
     @property
     def hours(self) -> Decimal:
         """Give its own likely hours [h]."""
-        return self.finding.repair.labour.likely if self.finding.repair and self.finding.repair.labour else Decimal(0)
+        labour = self.finding.repair.labour if self.finding.repair else None
+        return labour.likely if labour else Decimal(0)
 
 
 @dataclass(frozen=True)
@@ -105,7 +106,7 @@ def expired(repair: Repair, counted_on: datetime.date) -> bool:
 
 
 def to_come(findings: Sequence[Finding], cover: Cover, counted_on: datetime.date) -> tuple[Job, ...]:
-    """Give the jobs of findings open or reported done, in the order of the findings; checked ones cost no more."""
+    """Give the jobs of findings open or reported done, in their order; checked ones cost no more."""
     waiting = [f for f in findings if f.state != "checked" and (f.repair or f.severity in NEEDS_PRICE)]
     return tuple(_job(finding, cover, counted_on) for finding in waiting)
 
@@ -118,8 +119,9 @@ def _job(finding: Finding, cover: Cover, counted_on: datetime.date) -> Job:
     gone = expired(repair, counted_on)
     figures = _figures(finding.title or finding.id, repair, cover, shares, with_cost=not gone)
     open_price = bool(repair.unpriced) or not figures
-    lacking = gone or _lacks_price(repair, cover) or any(_unpriced_access(strip_downs[n], cover) for n in needs)
-    unpriced = lacking or (open_price and finding.severity in NEEDS_PRICE)
+    lacking = gone or _lacks_price(repair, cover)
+    unopened = any(_unpriced_access(strip_downs[name], cover) for name in needs)
+    unpriced = lacking or unopened or (open_price and finding.severity in NEEDS_PRICE)
     visit = REPAIR_VISIT if finding.settle_by == "repair" else LATER_VISIT
     return Job(finding, visit, figures, needs, unpriced, gone)
 

@@ -27,8 +27,8 @@ def split(amount: Decimal, weights: Mapping[K, Decimal], decimals: int) -> dict[
     """Share an amount by weights; the shares add up to it exactly.
 
     Each share is rounded down to the currency's decimals; left-over cents go to the largest remainders,
-    of equal ones to the first. amount: not below zero, in whole cents [currency]. weights: not below zero [-];
-    if all are zero the shares are equal. No weights, no shares.
+    of equal ones to the first. amount: in whole cents [currency]; weights [-]: none below zero.
+    If all weights are zero the shares are equal; without weights there are no shares.
     """
     if not weights:
         return {}

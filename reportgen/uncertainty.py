@@ -5,12 +5,14 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from reportgen import units
 from reportgen.units import Span
 
 if TYPE_CHECKING:
+    from numpy import float64
     from numpy.random import Generator
     from numpy.typing import NDArray
+
+    Sums = NDArray[float64]
 
 DRAWS = 20_000
 _SEED = 1
@@ -29,7 +31,7 @@ def mean(span: Span) -> Decimal:
 
 
 def variance(span: Span) -> Decimal:
-    """Give ((high - low) / 6)^2 [unit of the span, squared]; 0 for a fixed figure. Source: as for the mean."""
+    """Give ((high - low) / 6)^2 [unit of the span, squared]; 0 for a fixed figure. Source: as the mean's."""
     return ((span.high - span.low) / 6) ** 2
 
 
@@ -55,7 +57,7 @@ def rng() -> Generator:
     return np.random.default_rng(_SEED)
 
 
-def draws(span: Span, chance: Generator) -> NDArray | float:  # type: ignore[type-arg]
+def draws(span: Span, chance: Generator) -> Sums | float:
     """Give DRAWS figures between low and high, shape (DRAWS,); a fixed figure as it is [unit of the span]."""
     if span.fixed:
         return float(span.likely)
@@ -65,7 +67,7 @@ def draws(span: Span, chance: Generator) -> NDArray | float:  # type: ignore[typ
     return float(span.low) + float(span.high - span.low) * _table(span)[which]
 
 
-def _table(span: Span) -> NDArray:  # type: ignore[type-arg]
+def _table(span: Span) -> Sums:
     """Give the Beta distribution's equally probable values in order, shape (_CELLS,), 0 to 1 [-]."""
     import numpy as np
 
@@ -78,10 +80,11 @@ def _table(span: Span) -> NDArray:  # type: ignore[type-arg]
     below = np.concatenate(([0.0], np.cumsum(density)))
     x = np.sin(np.interp((np.arange(_CELLS) + 0.5) / _CELLS, below / below[-1], edges)) ** 2
     # take out what the steps cost, so that mean and variance are the classical ones
-    return np.clip(m + (x - x.mean()) / (6 * x.std()), 0.0, 1.0)
+    table: Sums = np.clip(m + (x - x.mean()) / (6 * x.std()), 0.0, 1.0)
+    return table
 
 
-def percentiles(sums: NDArray | float, which: tuple[int, ...]) -> tuple[Decimal, ...] | None:  # type: ignore[type-arg]
+def percentiles(sums: Sums | float, which: tuple[int, ...]) -> tuple[Decimal, ...] | None:
     """Give percentiles of drawn sums to three figures, None if the sums are all alike to half a cent.
 
     sums: shape (DRAWS,) [currency]. which: such as (10, 50, 90) [%].

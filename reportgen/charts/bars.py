@@ -44,7 +44,7 @@ _PITCH = {1: 12.0, 2: 14.0}
 _THICK = {1: 11.0, 2: 9.0}
 _FILL = ("c-bar", "c-bar2")
 _HATCH = ("///", "//")
-_LABEL_ROOM, _LEAST_LABEL_ROOM, _LEAST_PLOT = 96.0, 40.0, 80.0
+_MOST_LABELS, _LEAST_LABELS, _LEAST_PLOT = 108.0, 40.0, 80.0
 
 
 def draw(chart: Chart, key: str) -> str:
@@ -77,6 +77,10 @@ def _word(data: Mapping[str, Any], word: str) -> str:
     return clean(data.get("words", {}).get(word, word))
 
 
+def _outside(data: Mapping[str, Any]) -> str:
+    return shorten(_word(data, "outside"), 90, SMALL)
+
+
 @dataclass(frozen=True)
 class _Columns:
     """Where things stand across the sheet [units] and what a value is worth.
@@ -84,6 +88,7 @@ class _Columns:
     labels: width of the labels' column.
     start, end: of the plot.
     name, value, mark: where a series' name begins, a value ends, the word "outside" begins.
+    room: width of the values' column.
     low, high: the values at `start` and `end`, zero between them.
     """
 
@@ -91,6 +96,7 @@ class _Columns:
     start: float
     end: float
     name: float
+    room: float
     value: float
     mark: float
     low: float
@@ -99,34 +105,42 @@ class _Columns:
     @classmethod
     def of(cls, data: Mapping[str, Any]) -> _Columns:
         """Give every column the room that its words need, the plot the rest."""
-        values = [
-            clean(text)
-            for series, printed in zip(data["series"], data["printed"], strict=True)
-            for value, text in zip(series["values"], printed, strict=True)
-            if value is not None
-        ]
-        mark = RIGHT - (text_width(_word(data, "outside"), SMALL) if data["outside"] else 0.0)
-        value = mark - (_GAP if data["outside"] else 0.0)
-        name = value - max((text_width(t, bold=True) for t in values), default=0.0)
-        if len(data["series"]) == 2:
-            name -= 4 + max(text_width(_name(s), SMALL) for s in data["series"])
-        end = name - _GAP
-        labels = min(_LABEL_ROOM, max((text_width(clean(t), bold=True) for t in data["labels"]), default=0.0))
+        mark = value = RIGHT
+        if data["outside"]:
+            mark -= text_width(_outside(data), SMALL)
+            value = mark - _GAP
+        named = (
+            max(text_width(_name(s), SMALL) for s in data["series"]) + 4 if len(data["series"]) == 2 else 0.0
+        )
+        most = value - named - _GAP - _LEAST_PLOT - _GAP - _LEAST_LABELS - LEFT
+        wide = min(max((text_width(t, bold=True) for t in _printed(data)), default=0.0), most)
+        end = value - wide - named - _GAP
+        labels = max((text_width(clean(t), bold=True) for t in data["labels"]), default=0.0)
         # long values take room from the labels before they take it from the bars
-        labels = min(labels, max(end - _LEAST_PLOT - _GAP, _LEAST_LABEL_ROOM))
+        labels = min(labels, _MOST_LABELS, end - _LEAST_PLOT - _GAP - LEFT)
         every = [v for s in data["series"] for v in s["values"] if v is not None]
         every += [limit["value"] for limit in data["limits"]]
         low, high = min(every, default=0.0), max(every, default=0.0)
         low, high = min(low, 0.0), max(high, 0.0)
-        return cls(labels, LEFT + labels + _GAP, end, name, value, mark, low, high if high > low else low + 1)
+        start = LEFT + labels + _GAP
+        return cls(
+            labels, start, end, value - wide - named, wide, value, mark, low, high if high > low else low + 1
+        )
 
     def x(self, value: float) -> float:
         """Give where `value` stands across the sheet [units]."""
         return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
 
 
+def _printed(data: Mapping[str, Any]) -> list[str]:
+    """Give the printed values of all that was taken."""
+    pairs = zip(data["series"], data["printed"], strict=True)
+    both = [pair for series, row in pairs for pair in zip(series["values"], row, strict=True)]
+    return [clean(text) for value, text in both if value is not None]
+
+
 def _name(series: Mapping[str, Any]) -> str:
-    return shorten(clean(series["name"]), 60, SMALL)
+    return shorten(clean(series["name"]), 50, SMALL)
 
 
 def _head(sheet: Sheet, columns: _Columns, data: Mapping[str, Any]) -> float:
@@ -231,19 +245,24 @@ def _values(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list
             y = middle + 4.5 + (n - (len(row.lines) - 1) / 2) * _LINE
             sheet.words(line, LEFT, y, bold=outside)
         if outside:
-            sheet.words(_word(data, "outside"), columns.mark, middle + 4, size=SMALL)
+            sheet.words(_outside(data), columns.mark, middle + 4, size=SMALL)
         for n, (series, y) in enumerate(zip(data["series"], row.middles, strict=True)):
             if len(data["series"]) == 2:
                 sheet.words(_name(series), columns.name, y + 4, size=SMALL)
             if series["values"][at] is None:
-                _not_taken(sheet, columns, _word(data, "not taken"), y)
+                _not_taken(sheet, columns, data, y)
             else:
-                sheet.words(data["printed"][n][at], columns.value, y + 4.5, "end", bold=outside)
+                text = shorten(clean(data["printed"][n][at]), columns.room, bold=True)
+                sheet.words(text, columns.value, y + 4.5, "end", bold=outside)
 
 
-def _not_taken(sheet: Sheet, columns: _Columns, words: str, y: float) -> None:
-    x, width = columns.x(0.0) + _GAP, text_width(words, SMALL)
-    sheet.box(x - 2, y - 5.5, width, 11, fill="c-paper")
+def _not_taken(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], y: float) -> None:
+    zero = columns.x(0.0)
+    x = (zero if zero < (columns.start + columns.end) / 2 else columns.start) + _GAP
+    # the value's place is empty as well, and so is a lone series' place for a name
+    room = (columns.value if len(data["series"]) == 1 else columns.name - _GAP) - x
+    words = shorten(_word(data, "not taken"), room, SMALL)
+    sheet.box(x - 2, y - 5.5, min(text_width(words, SMALL), columns.end - x), 11, fill="c-paper")
     sheet.words(words, x, y + 4, size=SMALL)
 
 
@@ -251,10 +270,16 @@ def _axis(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], top: float, 
     """Draw the zero line and the scale under the bars; give the sheet's height [units]."""
     zero = columns.x(0.0)
     sheet.line([(zero, top), (zero, bottom)], [(columns.start, bottom), (columns.end, bottom)])
-    ticks = [(columns.x(t), str(t).replace("-", "−")) for t in whole_ticks(columns.low, columns.high)]
+    most = max(int((columns.end - columns.start) // 36), 1)
+    ticks = [(columns.x(t), t) for t in whole_ticks(columns.low, columns.high, min(most, 5))]
     sheet.line(*(((x, bottom), (x, bottom + 4)) for x, _ in ticks))
-    for x, text in ticks:
-        sheet.words(text, x, bottom + 15, "middle", SMALL)
-    free = RIGHT - max(x + text_width(t, SMALL) / 2 for x, t in ticks) - _GAP
-    sheet.words(shorten(clean(data["unit"]), free, SMALL), RIGHT, bottom + 15, "end", SMALL)
+    unit = shorten(clean(data["unit"]), 120, SMALL)
+    # where there is no room for both, the unit stands in a number's place, but never in that of 0
+    edge = RIGHT - text_width(unit, SMALL) - _GAP
+    for x, tick in ticks:
+        text = str(tick).replace("-", "−")
+        if tick == 0 or x + text_width(text, SMALL) / 2 <= edge:
+            sheet.words(text, x, bottom + 15, "middle", SMALL)
+    if zero + text_width("0", SMALL) / 2 <= edge:
+        sheet.words(unit, RIGHT, bottom + 15, "end", SMALL)
     return bottom + 20

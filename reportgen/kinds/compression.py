@@ -21,15 +21,29 @@ compression-neighbours.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from reportgen import altitude, cylinders, sources, units
 from reportgen.block import key
-from reportgen.chart import Chart, Table
-from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, beside, called, printed
+from reportgen.blocks.vessel import Engine
+from reportgen.cranking import Pressures, broken, chart, judge, short, wet_working, working
+from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, beside, called
 from reportgen.errors import listed
-from reportgen.kind import About, Assessment, Cell, Cells, Judged, Kind, Limit, Limits, NoteLimit, Step, general, overall
+from reportgen.kind import (
+    About,
+    Assessment,
+    Cell,
+    Cells,
+    Judged,
+    Kind,
+    Limit,
+    Limits,
+    NoteLimit,
+    Step,
+    general,
+    overall,
+)
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
@@ -62,6 +76,7 @@ OTHERS = (
     ("variation at most 25 %, and none under 100 psi", "compression-25-percent"),
     ("none more than 20 % below the average of all", "compression-below-average"),
 )
+OTHER_IDS = tuple(id for _, id in OTHERS)
 CONFIRM = "to be confirmed by a leak-down test or by opening up"
 UNITS = ("psi", "kPa", "bar", "kg/cm²", "MPa")
 
@@ -70,51 +85,22 @@ UNITS = ("psi", "kPa", "bar", "kg/cm²", "MPa")
 class Fields:
     """Keys of a compression reading: pressures by cylinder, dry and with oil, and what they depend on."""
 
-    cylinders: tuple[Cell, ...] = key(Cells("pressure"), share="open", help="pressure by cylinder", default=())
+    cylinders: tuple[Cell, ...] = key(
+        Cells("pressure"), share="open", help="pressure by cylinder", default=()
+    )
     wet: tuple[Cell, ...] = key(
         Cells("pressure"), share="open", help="pressure by cylinder after a spoonful of oil", default=()
     )
     engine_temperature: str | Quantity | None = key(
         ENGINE_TEMPERATURE, share="open", help="warm, cold or a temperature"
     )
-    altitude: Quantity | None = key(Measure("length"), share="open", help="height of the place above sea level")
+    altitude: Quantity | None = key(
+        Measure("length"), share="open", help="height of the place above sea level"
+    )
     banks: Banks = key(BANKS, share="open", help="cylinders side by side, [[1, 3], [2, 4]]", default=())
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS), share="open", help="the maker's figures with their source", default=()
     )
-
-
-@dataclass(frozen=True)
-class _Taken:
-    """What was measured, ready to be judged: cells with the missing ones, values [unit], highest and lowest."""
-
-    cells: tuple[Cell, ...]
-    wet: Mapping[str, Cell]
-    unit: str
-    values: Mapping[str, float]
-    odd: tuple[Cell, ...]
-    extra: tuple[str, ...]
-
-    @property
-    def missing(self) -> tuple[str, ...]:
-        return tuple(c.name for c in self.cells if c.quantity is None)
-
-    @property
-    def highest(self) -> float:
-        return max(self.values.values(), default=0.0)
-
-    @property
-    def lowest(self) -> float:
-        return min(self.values.values(), default=0.0)
-
-    def of_highest(self, name: str) -> float | None:
-        """Give a cylinder's share of the highest [%]; None where there is none, or the highest is zero."""
-        return self.values[name] / self.highest * 100 if name in self.values and self.highest > 0 else None
-
-    def below_general(self) -> tuple[str, ...]:
-        """Give the cylinders below the general ratio of the highest."""
-        shares = ((name, self.of_highest(name)) for name in self.values)
-        return tuple(name for name, share in shares if share is not None and not GENERAL.keeps(share))
 
 
 @dataclass(frozen=True)
@@ -137,60 +123,35 @@ def assess(reading: Reading, about: About) -> Assessment:
     fields: Fields = reading.fields
     taken = _taken(reading, fields, about)
     rules = _rules(taken, fields, about)
-    judged = tuple(_judge(limit, taken) for limit in rules.limits)
+    judged = tuple(judge(limit, taken) for limit in rules.limits)
     outcome = overall(judged) if taken.values else "not taken"
-    outside = tuple(c.name for c in taken.cells if any(c.name in j.where for j in judged))
     is_general = any(j.limit.origin == "general" for j in judged)
     return Assessment(
         outcome=outcome,
         because=_because(outcome, judged, taken, rules, reading),
         judged=judged,
-        working=(*_working(taken, judged), *rules.steps, *_wet_steps(taken)),
-        says=(*_says(taken), *rules.says, *_wet_says(taken, judged), *_prepared(fields, reading)),
+        working=(*working(taken, judged), *rules.steps, *wet_working(taken, WET_RISE)),
+        says=(*_says(taken), *rules.says, *_prepared(fields, reading)),
         suggests=tuple(_suggests(taken, judged, fields.banks)),
         criteria=tuple(f"{words} ({sources.get(id)})" for words, id in OTHERS) if is_general else (),
         source_ids=_source_ids(taken, rules, fields, is_general),
         values=(("cylinders", taken.cells), *((("wet", tuple(taken.wet.values())),) if taken.wet else ())),
-        chart=_chart(taken, judged, outside) if taken.values else None,
+        chart=chart(taken, judged) if taken.values else None,
         warnings=(*_slips(taken, fields.banks), *rules.warnings),
     )
 
 
-def _taken(reading: Reading, fields: Fields, about: About) -> _Taken:
+def _taken(reading: Reading, fields: Fields, about: About) -> Pressures:
     count = about.engine.cylinders if about.engine else None
     cells, odd = cylinders.sensible(fields.cylinders, 0, None)
     wet, odd_wet = cylinders.sensible(fields.wet, 0, None)
     unit = cylinders.unit_of(cells, reading.unit, "pressure", "psi")
     cells = cylinders.complete(cells, count)
-    extra = cylinders.extra(cells, count)
-    return _Taken(cells, cylinders.by_name(wet), unit, cylinders.values_in(cells, unit), (*odd, *odd_wet), extra)
+    extra = cylinders.beyond(cells, count)
+    return Pressures(cells, cylinders.by_name(wet), unit, (*odd, *odd_wet), extra)
 
 
-# what is held against a limit, by cylinder: (value, highest), both in the unit of comparing
-_AMOUNTS: Mapping[str, Callable[[float, float], float]] = {
-    "minimum": lambda value, _: value,
-    "maximum": lambda value, _: value,
-    "difference": lambda value, highest: highest - value,
-    "spread": lambda value, highest: (highest - value) / highest * 100,
-    "lowest to highest": lambda value, highest: value / highest * 100,
-}
-
-
-def _judge(limit: Limit, taken: _Taken) -> Judged:
-    """Hold every cylinder against a limit; one breach is outside, else one gap is not taken."""
-    unit = taken.unit if limit.unit == "%" else limit.unit
-    values = cylinders.values_in(taken.cells, unit)
-    highest = max(values.values(), default=0.0)
-    if limit.unit == "%" and highest <= 0:
-        return Judged(limit, None, "not taken")
-    amounts = {name: _AMOUNTS[limit.word](value, highest) for name, value in values.items()}
-    worst = (min if limit.side == "minimum" else max)(amounts.values(), default=None)
-    where = tuple(name for name, amount in amounts.items() if not limit.keeps(amount))
-    outcome = "outside" if where else "not taken" if taken.missing or worst is None else "within"
-    return Judged(limit, worst, outcome, where)
-
-
-def _rules(taken: _Taken, fields: Fields, about: About) -> _Rules:
+def _rules(taken: Pressures, fields: Fields, about: About) -> _Rules:
     """Give the limits that apply: the note's word by word, and the general one for what they leave open."""
     written, warnings = _written(fields.limit)
     says: list[str] = []
@@ -200,7 +161,9 @@ def _rules(taken: _Taken, fields: Fields, about: About) -> _Rules:
         written = [w for w in written if w.word not in EVENNESS]
         lacking = "evenness needs two cylinders, and a floor needs the engine maker's figure"
     elif even:
-        says.append(f"The note's figure for {listed([w.word for w in even], 'and')} stands in place of the general one.")
+        says.append(
+            f"The note's figure for {listed([w.word for w in even], 'and')} replaces the general one."
+        )
     else:
         lacking, assumed = _why_not_general(about)
         written = written if lacking else [*written, GENERAL]
@@ -232,29 +195,31 @@ def _written(notes: Iterable[NoteLimit]) -> tuple[list[Limit], list[tuple[str, s
 
 def _why_not_general(about: About) -> tuple[str, tuple[str, ...]]:
     """Say why the general rule does not apply (empty if it does), and what was assumed to apply it."""
-    engine, boat = about.engine, about.boat_type
-    fuel = (engine.fuel if engine else "") or next((f for f in ("gasoline", "diesel") if f in boat), "")
-    strokes = engine.strokes if engine else None
+    engine, boat = about.engine or Engine(), about.boat_type
+    fuel = engine.fuel or next((f for f in ("gasoline", "diesel") if f in boat), "")
+    only = "is judged only by its maker's figures, and the note gives none for it"
     if fuel == "diesel":
-        return "a diesel is judged only by its maker's figures, and the note gives none for this", ()
-    if strokes == 2:
-        return "a two-stroke is judged only by its maker's figures, and the note gives none for this", ()
+        return f"a diesel {only}", ()
+    if engine.strokes == 2:
+        return f"a two-stroke {only}", ()
     # an auxiliary outboard on such a boat may be a two-stroke
-    inboard = boat in ("gasoline sterndrive", "gasoline inboard") and "outboard" not in (engine.name if engine else "")
-    if fuel and strokes is None and inboard:
+    inboard = boat in ("gasoline sterndrive", "gasoline inboard") and "outboard" not in engine.name.lower()
+    if fuel and engine.strokes is None and inboard:
         return "", (f"Taken as a four-stroke, as engines of a {boat} are; the note does not say.",)
-    unknown = [word for word, told in (("fuel", fuel), ("strokes", strokes)) if not told]
-    if unknown:
-        words = listed(unknown, "and")
-        return f"the note does not say the engine's {words} (write {words} under engines) nor the maker's figure", ()
-    return "", ()
+    unknown = [word for word, told in (("fuel", fuel), ("strokes", engine.strokes)) if not told]
+    if not unknown:
+        return "", ()
+    words = listed(unknown, "and")
+    return f"the note gives neither the maker's figure nor the engine's {words} (under engines)", ()
 
 
-def _floors(limits: Iterable[Limit], taken: _Taken, fields: Fields, about: About) -> _Rules:
+def _floors(limits: Iterable[Limit], taken: Pressures, fields: Fields, about: About) -> _Rules:
     """Correct each floor for altitude in the working; judge it so only where the note says yes."""
     wishes = [n.words["corrected for altitude"] for n in fields.limit if "corrected for altitude" in n.words]
     height = fields.altitude or about.altitude
-    done = [_floor(each, taken, height, wishes) if each.word == "minimum" else _Rules((each,)) for each in limits]
+    done = [
+        _floor(each, taken, height, wishes) if each.word == "minimum" else _Rules((each,)) for each in limits
+    ]
     stays = (altitude.RATIOS_STAY,) if height else ()
     return _Rules(
         limits=tuple(limit for rule in done for limit in rule.limits),
@@ -264,40 +229,31 @@ def _floors(limits: Iterable[Limit], taken: _Taken, fields: Fields, about: About
     )
 
 
-def _floor(limit: Limit, taken: _Taken, height: Quantity | None, wishes: list[bool]) -> _Rules:
+def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list[bool]) -> _Rules:
     wanted = any(wishes)
     if height is None:
         warning = ("corrected for altitude, but no altitude", "write altitude: with the height of the place")
         return _Rules((limit,), warnings=(warning,) if wanted else ())
     if wishes and not wanted:
         return _Rules((limit,), says=("The note says that the floor is not to be corrected for altitude.",))
-    known = altitude.correction(height)
-    if known.factor is None:
-        warning = (known.remark, "write the maker's figure for that height")
-        return _Rules((limit,), says=(known.remark,), warnings=(warning,) if wanted else ())
-    factor = units.figures(known.factor, 4)
-    source = f"{limit.source}, times {factor} for altitude"
-    corrected = dataclasses.replace(limit, value=limit.value * known.factor, source=source)
-    at = f"{units.figures(corrected.value, 4)} {limit.unit}"
-    stated = f"{units.figures(limit.value, 6)} {limit.unit}"
-    steps = (
-        Step("altitude factor", "published table, straight line between whole thousands of feet", str(height), factor),
-        Step("floor at this height", "floor × factor", f"{stated} × {factor}", *at.split(" ")),
-    )
-    says = tuple(filter(None, (altitude.METHOD, known.remark)))
+    floor = altitude.floor(limit, height)
+    if floor.corrected is None:
+        warning = (floor.says[0], "write the maker's figure for that height")
+        return _Rules((limit,), says=floor.says, warnings=(warning,) if wanted else ())
     if wanted:
-        return _Rules((corrected,), says=says, steps=steps)
-    broken = _judge(limit, taken).where
-    if not broken or _judge(corrected, taken).where:
-        return _Rules((limit,), says=says, steps=steps)
-    found = f"{called(broken)} under the floor of {stated} and kept only by the altitude's {at}"
+        return _Rules((floor.corrected,), says=floor.says, steps=floor.steps)
+    under = judge(limit, taken).where
+    if not under or judge(floor.corrected, taken).where:
+        return _Rules((limit,), says=floor.says, steps=floor.steps)
+    stated, at = (f"{units.figures(each.value, 4)} {each.unit}" for each in (limit, floor.corrected))
+    found = f"{called(under)} under the floor of {stated} and kept only by the altitude's {at}"
     write = "if the maker states the floor for sea level, add corrected for altitude: yes to limit"
-    only = f"Corrected for altitude the floor is {at}, and every cylinder taken keeps it; judged as stated, {stated}."
-    return _Rules((limit,), says=(*says, only), steps=steps, warnings=((found, write),))
+    only = f"Corrected for altitude the floor is {at}, which all taken keep; judged as stated."
+    return _Rules((limit,), says=(*floor.says, only), steps=floor.steps, warnings=((found, write),))
 
 
 def _because(
-    outcome: str, judged: Iterable[Judged], taken: _Taken, rules: _Rules, reading: Reading
+    outcome: str, judged: Iterable[Judged], taken: Pressures, rules: _Rules, reading: Reading
 ) -> str:
     if outcome == "no limit applies":
         return f"No limit applies: {rules.lacking}."
@@ -306,14 +262,16 @@ def _because(
     if outcome == "not taken" and not taken.missing:
         return "Every cylinder reads zero, so no ratio can be formed."
     if outcome == "not taken":
-        return f"Not taken on {called(taken.missing)}, so not every limit could be judged; those taken keep them."
+        return f"Not taken on {called(taken.missing)}, so not all is judged; those taken keep the limits."
     said = "; ".join(_sentence(j) for j in judged if j.outcome == outcome)
     return f"{said[:1].upper()}{said[1:]}."
 
 
 def _sentence(judged: Judged) -> str:
     limit, value = judged.limit, judged.value or 0.0
-    bound = f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
+    bound = (
+        f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
+    )
     what = {
         "minimum": "the lowest reads",
         "maximum": "the highest reads",
@@ -322,16 +280,10 @@ def _sentence(judged: Judged) -> str:
         "lowest to highest": "lowest to highest is",
     }[limit.word]
     where = f" ({called(judged.where)})" if judged.where else ""
-    return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {_short(limit)}"
+    return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {short(limit)}"
 
 
-def _short(limit: Limit) -> str:
-    if limit.origin == "general":
-        return "a general rule"
-    return limit.source if len(limit.source) <= 60 else f"{limit.source[:57].rstrip()}..."
-
-
-def _says(taken: _Taken) -> Iterator[str]:
+def _says(taken: Pressures) -> Iterator[str]:
     for cell in taken.cells:
         if cell.quantity is None:
             yield f"Not taken: {called([cell.name])}{f', {cell.why}' if cell.why else ''}."
@@ -343,9 +295,12 @@ def _prepared(fields: Fields, reading: Reading) -> tuple[str, ...]:
     return cylinders.prepared(fields.engine_temperature, reading.conditions, "makers' figures")
 
 
-def _slips(taken: _Taken, banks: Banks) -> Iterator[tuple[str, str]]:
+def _slips(taken: Pressures, banks: Banks) -> Iterator[tuple[str, str]]:
     for cell in taken.odd:
-        yield f"{called([cell.name])}: {cell.quantity} can't be right", "write the pressure above zero, or not taken"
+        yield (
+            f"{called([cell.name])}: {cell.quantity} can't be right",
+            "write the pressure or not taken",
+        )
     if taken.extra:
         yield f"{called(taken.extra)} beyond the engine's number", "correct cylinders: here or under engines"
     if names := cylinders.strangers(banks, taken.cells):
@@ -354,3 +309,90 @@ def _slips(taken: _Taken, banks: Banks) -> Iterator[tuple[str, str]]:
         yield f"wet names {listed(names, 'and')}", "use the names of cylinders:"
     if taken.values and taken.highest <= 0:
         yield "every cylinder reads zero", "check gauge, throttle and cranking, and measure again"
+
+
+def _low(taken: Pressures, judged: Iterable[Judged]) -> tuple[str, ...]:
+    """Give the cylinders that are low by a limit that applies or by the general ratio of the highest."""
+    under = broken(j for j in judged if j.limit.word != "maximum")
+    return tuple(n for n, share in taken.shares.items() if n in under or not GENERAL.keeps(share))
+
+
+def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks) -> Iterator[str]:
+    """Say what the values suggest, never as a diagnosis.
+
+    Source: compression-75-chart (low), compression-wet-test (oil, too high), compression-neighbours.
+    """
+    low, rises = _low(taken, judged), taken.rises
+    for name, rise in rises.items():
+        yield _wet(name, beside(rise, WET_RISE), WET_RISE.keeps(rise), name in low)
+    dry_only = [name for name in low if name not in rises]
+    if dry_only:
+        yield (
+            f"{called(dry_only).capitalize()} low: suggests a valve that does not seat or worn rings; "
+            f"a test with oil helps to tell them apart; {CONFIRM}."
+        )
+    below = [name for name, share in taken.shares.items() if not GENERAL.keeps(share)]
+    for pair in cylinders.side_by_side(banks, below):
+        gained = [WET_RISE.keeps(rises[name]) for name in pair if name in rises]
+        if not any(gained):
+            oil = "neither gained with oil" if len(gained) == 2 else "oil was not tried in both"
+            yield f"{called(pair).capitalize()} side by side are low, {oil}: suggests the gasket between; {CONFIRM}."
+    high = broken(j for j in judged if j.limit.word == "maximum")
+    if high:
+        yield f"{called(high).capitalize()} above the maker's maximum: suggests carbon in the cylinder; {CONFIRM}."
+
+
+def _wet(name: str, rise: str, telling: bool, low: bool) -> str:
+    """Say what a rise with oil [%] suggests; little rise says nothing of a cylinder that isn't low."""
+    start = f"Cylinder {name} changes by {rise} % with oil"
+    if telling:
+        return f"{start}, 10 % or more: suggests worn rings or bore; {CONFIRM}."
+    if low:
+        return (
+            f"{start}, less than 10 %: suggests a valve or the head gasket rather than the rings; {CONFIRM}."
+        )
+    return f"{start}, less than 10 %; it is not low when dry, so that suggests nothing."
+
+
+def _source_ids(taken: Pressures, rules: _Rules, fields: Fields, is_general: bool) -> tuple[str, ...]:
+    ids = {"compression-preparation"}
+    if is_general:
+        ids |= {GENERAL.source_id, *OTHER_IDS}
+    if taken.wet:
+        ids.add(WET_RISE.source_id)
+    if fields.banks:
+        ids.add("compression-neighbours")
+    if rules.steps:
+        ids |= set(altitude.SOURCE_IDS)
+    return tuple(sorted(ids))
+
+
+KIND = Kind(
+    name="compression",
+    title="Compression",
+    measures="How well each cylinder holds pressure while the starter turns the engine.",
+    fields=Fields,
+    units=UNITS,
+    limits=(GENERAL,),
+    assess=assess,
+    proves=(
+        "It shows how well rings, valves and head gasket together seal each cylinder at cranking speed.",
+        "Cylinders that read alike point to even wear; one far below the others points to a fault in it.",
+    ),
+    proves_not=(
+        "It says nothing of bearings, oil pressure, cooling, exhaust, ignition or fuel.",
+        "It can't tell a leaking valve from worn rings; a test with oil, a leak-down test or opening up can.",
+        "Cylinders worn alike read even: a good ratio without the maker's floor does not prove a sound engine.",
+        "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
+    ),
+    limit_words=LIMIT_WORDS,
+    hazards=("moving parts", "fire"),
+    unanswered="settle",
+    source_ids=(
+        "compression-neighbours",
+        "compression-preparation",
+        WET_RISE.source_id,
+        *OTHER_IDS,
+        *altitude.SOURCE_IDS,
+    ),
+)

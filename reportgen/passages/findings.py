@@ -132,12 +132,12 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
 
 def _quote(report: Report, listed: ListedFinding) -> Mapping[str, str] | None:
     quote = listed.finding.repair.quote if listed.finding.repair else None
-    return quote and {"from": quote.from_, "on": day(quote.on), "until": day(quote.valid_until)}
+    return None if quote is None else {"from": quote.from_, "on": day(quote.on), "until": day(quote.valid_until)}
 
 
 def _done(finding: Finding) -> Mapping[str, Any] | None:
     done = finding.reported_done
-    return done and {
+    return None if done is None else {
         "by": done.by,
         "on": day(done.on),
         "how": rich(done.how),
@@ -148,7 +148,7 @@ def _done(finding: Finding) -> Mapping[str, Any] | None:
 
 def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
     check = finding.checked
-    return check and {
+    return None if check is None else {
         "by": check.by,
         "on": day(check.on),
         "how": rich(check.how),

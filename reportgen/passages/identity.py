@@ -31,7 +31,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _hull(report: Report) -> Mapping[str, Any] | None:
     hull = report.hull_number
-    return hull and {
+    return None if hull is None else {
         "text": hull.text,
         "valid": hull.valid,
         "format": hull.format,
@@ -43,7 +43,7 @@ def _hull(report: Report) -> Mapping[str, Any] | None:
 
 def _engines(report: Report) -> list[Mapping[str, Any]]:
     found = report.cover.found
-    rows = []
+    rows: list[Mapping[str, Any]] = []
     for what, units in (
         ("Engine", found.engines),
         ("Drive", found.drives),

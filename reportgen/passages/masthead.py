@@ -49,7 +49,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _release(report: Report) -> Mapping[str, str] | None:
     release = report.cover.release
-    return release and {"by": release.by, "to": release.to, "on": day(release.on)}
+    return None if release is None else {"by": release.by, "to": release.to, "on": day(release.on)}
 
 
 PASSAGE = Passage("masthead", "", _build, in_contents=False, floor=True)

@@ -1,0 +1,179 @@
+"""Attaches the cautions that a boat, its findings and its tests call for, and words the headline of use limits."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+import yaml
+
+from reportgen import sources
+from reportgen.block import shown
+from reportgen.blocks.finding import HAZARDS
+from reportgen.blocks.vessel import TYPES
+from reportgen.errors import listed
+from reportgen.findings import UseLimit, number_in_words
+from reportgen.kind import Kind
+from reportgen.model import Finding, Gap
+
+GENERAL = "general"
+ALWAYS = "every report"
+
+
+@dataclass(frozen=True)
+class Caution:
+    """One caution with what called for it.
+
+    hazard: one of the hazards of a finding, or general. text: what can happen. do: what to do now.
+    who: who may put it right. source: who publishes it, in words; source_ids in sources.yaml, (n,).
+    because: what called for it, in words: ids of findings, kinds of reading, the type of boat, every report.
+    findings: the ids among those, so that a view can leave out findings that a reader may not see.
+    """
+
+    id: str = shown("open", "")
+    hazard: str = shown("open", "")
+    text: str = shown("open", "")
+    do: str = shown("open", "")
+    who: str = shown("open", "")
+    source: str = shown("open", "")
+    source_ids: tuple[str, ...] = shown("open", ())
+    because: tuple[str, ...] = shown("open", ())
+    findings: tuple[str, ...] = shown("open", ())
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One caution as cautions.yaml holds it: what calls for it, and what it says."""
+
+    caution: Caution
+    hazards: tuple[str, ...] = ()
+    kinds: tuple[str, ...] = ()
+    types: tuple[str, ...] = ()
+    any_reading: bool = False
+    always: bool = False
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Give every caution of cautions.yaml, worst hazard first."""
+    text = resources.files("reportgen").joinpath("cautions.yaml").read_text(encoding="utf-8")
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    return tuple(_entry(id, row) for id, row in yaml.load(text, Loader=loader).items())  # noqa: S506 safe both
+
+
+def _entry(id: str, row: dict[str, Any]) -> Entry:
+    when = row["when"] if isinstance(row["when"], dict) else {}
+    ids = tuple(row["sources"])
+    caution = Caution(id, row["hazard"], row["text"], row["do"], row["who"], _source_words(ids), ids)
+    hazards, kinds, types = (tuple(when.get(name, ())) for name in ("hazards", "kinds", "types"))
+    _known(id, (row["hazard"], *hazards), (*HAZARDS, GENERAL))
+    _known(id, types, TYPES)
+    return Entry(caution, hazards, kinds, types, row["when"] == "any reading", row["when"] == "always")
+
+
+def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
+    """Raise ValueError for a hazard or type that no note can have: such a caution would never attach."""
+    unknown = [word for word in words if word not in known]
+    if unknown:
+        raise ValueError(f"cautions.yaml: {id}: {listed(unknown, 'and')} is not known")
+
+
+def _source_words(ids: Iterable[str]) -> str:
+    """Name the sources, and say of each where it was not read but remembered."""
+    words = []
+    for source in map(sources.get, ids):
+        memory = [part.strip() for part in source.read.split(";") if "memory" in part]
+        words.append(f"{source} ({'; '.join(memory)})" if memory else str(source))
+    return "; ".join(words)
+
+
+def attach(findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: str) -> tuple[Caution, ...]:
+    """Give the cautions that findings, readings taken and the type of boat call for, worst first, each once.
+
+    findings: in any state, since a caution does no harm and a missing one can. kinds_taken: a kind once or often.
+    The general caution is always among them, last.
+    """
+    found, kinds = tuple(findings), tuple(kinds_taken)
+    attached = []
+    for entry in entries():
+        ids = [f.id for f in found if set(f.hazards) & set(entry.hazards)]
+        because = [*ids, *_tests(entry, kinds)]
+        if boat_type in entry.types:
+            because.append(boat_type)
+        if entry.always:
+            because.append(ALWAYS)
+        if because:
+            attached.append(_with(entry.caution, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
+    return tuple(attached)
+
+
+def _with(caution: Caution, because: tuple[str, ...], ids: tuple[str, ...]) -> Caution:
+    said = (
+        caution.id,
+        caution.hazard,
+        caution.text,
+        caution.do,
+        caution.who,
+        caution.source,
+        caution.source_ids,
+    )
+    return Caution(*said, because, ids)
+
+
+def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
+    """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
+    named = {_plain(name) for name in entry.kinds}
+    return [
+        f"{kind.name} test"
+        for kind in kinds
+        if entry.any_reading or _plain(kind.name) in named or set(kind.hazards) & set(entry.hazards)
+    ]
+
+
+def _plain(name: str) -> str:
+    return name.lower().replace("-", " ")
+
+
+# Parts that can kill while they look whole: the headline names each that nobody looked at.
+_GRAVE = {
+    "fuel": r"fuel|gasoline|petrol|(gas|diesel) tank",
+    "exhaust": r"exhausts?|risers?|mufflers?|manifolds?",
+    "steering": r"steering|rudders?|helm|tillers?",
+    "gas": r"gas|lpg|propane|butane",
+    "shore power": r"shore[ -]?(power|supply|line|cord|inlet)|ac (system|inlet|supply)",
+}
+
+
+def grave_gaps(gaps: Iterable[Gap]) -> tuple[str, ...]:
+    """Name the grave parts among those not inspected: fuel, exhaust, steering, gas, shore power."""
+    parts = [f"{gap.part} / {gap.system}".lower() for gap in gaps]
+    return tuple(
+        name for name, words in _GRAVE.items() if any(re.search(rf"\b({words})\b", part) for part in parts)
+    )
+
+
+def headline(use_limits: Sequence[UseLimit], gaps: Sequence[Gap]) -> str:
+    """Word the first thing a reader is told: how many use limits stand, or that none was found, and where.
+
+    That nothing was found is said of what was inspected only, so the parts that were not are counted beside it.
+    """
+    if use_limits:
+        things = (
+            "One thing" if len(use_limits) == 1 else f"{number_in_words(len(use_limits)).capitalize()} things"
+        )
+        said = f"{things} must not be done with the boat until put right and checked."
+    else:
+        said = "No use limit was found in what was inspected."
+    return f"{said} {_gaps_in_words(gaps)}"
+
+
+def _gaps_in_words(gaps: Sequence[Gap]) -> str:
+    if not gaps:
+        return "No part is noted as not inspected."
+    count = "One part was" if len(gaps) == 1 else f"{number_in_words(len(gaps)).capitalize()} parts were"
+    grave = grave_gaps(gaps)
+    return f"{count} not inspected{', among them ' + listed(grave, 'and') if grave else ''}."

@@ -1,0 +1,113 @@
+"""Who bears what of an estimate: the printed lines shared to findings, payers, visits and severities."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from reportgen import jobs, splitting
+from reportgen.bill import Row
+from reportgen.block import shown
+from reportgen.jobs import Job
+
+PAYERS = ("seller", "buyer", "not agreed")
+# what each finding and payer has [currency], at low, likely and high
+Amounts = Mapping[str, Mapping[str, Mapping[str, Decimal]]]
+
+
+@dataclass(frozen=True)
+class FindingCost:
+    """What one finding has in the estimate, its share of all lines included.
+
+    low, likely, high: [currency]; None while nothing of it has a price. With a cap on supplies a finding's
+    share of them may fall as others rise, so low may lie above high. unpriced: whether some has no price.
+    paid: (payer, likely amount [currency]), adding up to likely.
+    """
+
+    id: str = shown("open", "")
+    visit: str = shown("work", "")
+    low: Decimal | None = shown("cost")
+    likely: Decimal | None = shown("cost")
+    high: Decimal | None = shown("cost")
+    unpriced: bool = shown("open", False)
+    paid: tuple[tuple[str, Decimal], ...] = shown("payer", ())
+
+
+@dataclass(frozen=True)
+class Share:
+    """A part of the total by payer, visit or severity [currency]; unpriced: items that it leaves out."""
+
+    name: str = shown("cost", "")
+    low: Decimal = shown("cost", Decimal(0))
+    likely: Decimal = shown("cost", Decimal(0))
+    high: Decimal = shown("cost", Decimal(0))
+    unpriced: int = shown("open", 0)
+
+
+def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal]]:
+    """Share every printed line to the findings, and each finding's sum to who pays it; all to the cent.
+
+    Gives amounts [currency] by finding and payer that add up to the lines.
+    """
+    amounts: dict[str, Decimal] = {}
+    exact: dict[str, dict[str, Decimal]] = {}
+    for row in rows:
+        bases: dict[str, Decimal] = {}
+        whole = sum(row.bases.values()) or Decimal(1)
+        for (id, payer), base in row.bases.items():
+            bases[id] = bases.get(id, Decimal(0)) + base
+            own = exact.setdefault(id, {})
+            own[payer] = own.get(payer, Decimal(0)) + row.amount * base / whole
+        for id, share in splitting.split(row.amount, bases, decimals).items():
+            amounts[id] = amounts.get(id, Decimal(0)) + share
+    return {id: splitting.split(amount, exact[id], decimals) for id, amount in amounts.items()}
+
+
+def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:
+    id = job.finding.id
+    own = [cells.get(id, {}) for cells in amounts.values()]
+    # an item without a price that bears no strip-down has no amount, which is not an amount of zero
+    if not any(own) or (job.unpriced and not any(any(payers.values()) for payers in own)):
+        return FindingCost(id, job.visit, unpriced=job.unpriced)
+    low, likely, high = (splitting.rounded(sum(payers.values(), Decimal(0)), decimals) for payers in own)
+    return FindingCost(id, job.visit, low, likely, high, job.unpriced, tuple(own[1].items()))
+
+
+def _share(name: str, amounts: Sequence[Sequence[Decimal]], unpriced: int, decimals: int) -> Share:
+    low, likely, high = (splitting.rounded(sum(figures, Decimal(0)), decimals) for figures in amounts)
+    return Share(name, low, likely, high, unpriced)
+
+
+def by_finding(waiting: Sequence[Job], amounts: Amounts, decimals: int) -> tuple[FindingCost, ...]:
+    """Give what each finding has in the total [currency], in the order of the jobs."""
+    return tuple(_finding_cost(job, amounts, decimals) for job in waiting)
+
+
+def by_payer(waiting: Sequence[Job], amounts: Amounts, decimals: int) -> tuple[Share, ...]:
+    """Give what each payer has in the total [currency]: seller, buyer, not agreed, all three in any case."""
+    found = []
+    for payer in PAYERS:
+        own = [[paid.get(payer, Decimal(0)) for paid in cells.values()] for cells in amounts.values()]
+        unpriced = sum(job.unpriced and payer in jobs.paying(job.finding) for job in waiting)
+        found.append(_share(payer, own, unpriced, decimals))
+    return tuple(found)
+
+
+def by_group(
+    groups: Sequence[str], costs: Sequence[FindingCost], order: Sequence[str], decimals: int
+) -> tuple[Share, ...]:
+    """Add the findings' costs up [currency]; groups: the visit or severity of each; empty ones are left out."""
+    found = []
+    for group in (g for g in order if g in groups):
+        own = [cost for cost, of in zip(costs, groups, strict=True) if of == group]
+        amounts = [[a for cost in own if (a := figure(cost)) is not None] for figure in _FIGURES]
+        found.append(_share(group, amounts, sum(cost.unpriced for cost in own), decimals))
+    return tuple(found)
+
+
+_FIGURES: tuple[Callable[[FindingCost], Decimal | None], ...] = (
+    lambda cost: cost.low,
+    lambda cost: cost.likely,
+    lambda cost: cost.high,
+)

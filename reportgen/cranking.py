@@ -1,0 +1,220 @@
+"""Holds the pressures of an engine's cylinders and what follows from them: evenness and rise with oil.
+
+Spread = (highest - lowest) / highest, lowest to highest = lowest / highest, both in percent of the
+highest cylinder; difference = highest - lowest. A cylinder that was not taken is left out of all of
+them and told of, never taken as zero.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from reportgen import cylinders, units
+from reportgen.chart import Chart, Table
+from reportgen.cylinders import beside, called, printed
+from reportgen.kind import Cell, Judged, Limit, Step
+
+
+@dataclass(frozen=True)
+class Pressures:
+    """What was measured.
+
+    cells: one a cylinder, shape (cylinders,), missing ones among them as not taken.
+    wet: after a spoonful of oil, by cylinder. unit: that everything is computed in.
+    odd: cells as written whose value can't be. extra: cylinders that the engine doesn't have.
+    """
+
+    cells: tuple[Cell, ...]
+    wet: Mapping[str, Cell]
+    unit: str
+    odd: tuple[Cell, ...] = ()
+    extra: tuple[str, ...] = ()
+
+    @property
+    def values(self) -> Mapping[str, float]:
+        """Give what was taken, by cylinder [unit]."""
+        return cylinders.values_in(self.cells, self.unit)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Give the cylinders that were not taken."""
+        return tuple(c.name for c in self.cells if c.quantity is None)
+
+    @property
+    def highest(self) -> float:
+        """Give the highest pressure [unit], 0 if none was taken."""
+        return max(self.values.values(), default=0.0)
+
+    @property
+    def lowest(self) -> float:
+        """Give the lowest pressure [unit], 0 if none was taken."""
+        return min(self.values.values(), default=0.0)
+
+    @property
+    def shares(self) -> Mapping[str, float]:
+        """Give each cylinder's part of the highest [%]; empty where the highest is zero."""
+        values, highest = self.values, self.highest
+        return {name: value / highest * 100 for name, value in values.items()} if highest > 0 else {}
+
+    @property
+    def rises(self) -> Mapping[str, float]:
+        """Give the rise with oil [%] of each cylinder taken both dry and wet, and not zero when dry."""
+        wet, dry = cylinders.values_in(self.wet.values(), self.unit), self.values
+        return {
+            name: (wet[name] - dry[name]) / dry[name] * 100 for name in dry if name in wet and dry[name] > 0
+        }
+
+
+# what is held against a limit: from (value, highest), both in the unit of comparing
+_AMOUNTS: Mapping[str, Callable[[float, float], float]] = {
+    "minimum": lambda value, _: value,
+    "maximum": lambda value, _: value,
+    "difference": lambda value, highest: highest - value,
+    "spread": lambda value, highest: (highest - value) / highest * 100,
+    "lowest to highest": lambda value, highest: value / highest * 100,
+}
+
+
+def judge(limit: Limit, taken: Pressures) -> Judged:
+    """Hold every cylinder against a limit; one breach is outside, else one gap is not taken.
+
+    limit: its word is minimum, maximum [pressure], difference [pressure], spread or lowest to highest [%].
+    A share is not taken where every cylinder reads zero: there is no ratio then.
+    """
+    values = cylinders.values_in(taken.cells, taken.unit if limit.unit == "%" else limit.unit)
+    highest = max(values.values(), default=0.0)
+    if limit.unit == "%" and highest <= 0:
+        return Judged(limit, None, "not taken")
+    amounts = {name: _AMOUNTS[limit.word](value, highest) for name, value in values.items()}
+    worst = (min if limit.side == "minimum" else max)(amounts.values(), default=None)
+    where = tuple(name for name, amount in amounts.items() if not limit.keeps(amount))
+    outcome = "outside" if where else "not taken" if taken.missing or worst is None else "within"
+    return Judged(limit, worst, outcome, where)
+
+
+def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
+    """Give the steps from the pressures as written to the ratios [%], printed to the figures that decide."""
+    unit = taken.unit
+    for cell in (*taken.cells, *taken.wet.values()):
+        if cell.quantity and cell.quantity.unit != unit:
+            wet = "wet, " if taken.wet.get(cell.name) is cell else ""
+            yield Step(
+                f"cylinder {cell.name}, {wet}in {unit}", "", str(cell.quantity), printed(cell, unit), unit
+            )
+    if not taken.values:
+        return
+    every = ", ".join(printed(c, unit) for c in taken.cells if c.quantity)
+    high, low = units.figures(taken.highest, 4), units.figures(taken.lowest, 4)
+    yield Step("highest", "highest of the cylinders", every, high, unit)
+    yield Step("lowest", "lowest of the cylinders", every, low, unit)
+    if any(j.limit.word == "difference" for j in judged) and len(taken.cells) > 1:
+        yield Step(
+            "difference", "highest - lowest", f"{high} - {low}", _found(judged, "difference", taken), unit
+        )
+    if taken.highest <= 0 or len(taken.cells) < 2:
+        return
+    spread, ratio = _found(judged, "spread", taken), _found(judged, "lowest to highest", taken)
+    yield Step(
+        "spread", "(highest - lowest) / highest × 100", f"({high} - {low}) / {high} × 100", spread, "%"
+    )
+    yield Step("lowest to highest", "lowest / highest × 100", f"{low} / {high} × 100", ratio, "%")
+    cells = cylinders.by_name(taken.cells)
+    for name, share in taken.shares.items():
+        values = f"{printed(cells[name], unit)} / {high} × 100"
+        yield Step(
+            f"cylinder {name} of the highest",
+            "cylinder / highest × 100",
+            values,
+            units.figures(share, 3),
+            "%",
+        )
+
+
+def _found(judged: tuple[Judged, ...], word: str, taken: Pressures) -> str:
+    """Print a figure of evenness so that it lies on the same side of its limit as the unrounded one."""
+    value = _AMOUNTS[word](taken.lowest, taken.highest)
+    own = [j.limit for j in judged if j.limit.word == word and j.limit.unit in ("%", taken.unit)]
+    return beside(value, own[0]) if own else units.figures(value, 3)
+
+
+def wet_working(taken: Pressures, limit: Limit) -> Iterator[Step]:
+    """Give a step for each rise with oil [%]. limit: the rise that is published as telling [%]."""
+    cells = cylinders.by_name(taken.cells)
+    for name, rise in taken.rises.items():
+        dry, wet = printed(cells[name], taken.unit), printed(taken.wet[name], taken.unit)
+        step = f"cylinder {name}, rise with oil"
+        yield Step(
+            step, "(wet - dry) / dry × 100", f"({wet} - {dry}) / {dry} × 100", beside(rise, limit), "%"
+        )
+
+
+def short(limit: Limit) -> str:
+    """Name a limit's source in a few words, for a sentence or beside a line."""
+    if limit.origin == "general":
+        return "a general rule"
+    return limit.source if len(limit.source) <= 60 else f"{limit.source[:57].rstrip()}..."
+
+
+def broken(judged: Iterable[Judged]) -> tuple[str, ...]:
+    """Give every cylinder that breaks a limit, each once."""
+    return tuple(dict.fromkeys(name for each in judged for name in each.where))
+
+
+def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
+    """Give the pressures as bars with every limit that applies, and the same numbers as a table.
+
+    A share or difference is drawn where it lies below the highest cylinder [the reading's unit].
+    """
+    dry, outside = cylinders.by_name(taken.cells), broken(judged)
+    series = [("dry", dry), ("wet", taken.wet)] if taken.wet else [("dry", dry)]
+    limits = [line for j in judged if (line := _line(j.limit, taken)) is not None]
+    alt = f"Compression, {len(dry)} cylinder{'s' * (len(dry) > 1)}: {_range(taken)}"
+    said = f"Outside: {called(outside)}." if outside else "None outside." if judged else "No limit applies."
+    missing = f" Not taken: {called(taken.missing)}." if taken.missing else ""
+    title = f"Cylinder compression, {taken.unit}"
+    return cylinders.bars(
+        title, f"{alt}. {said}{missing}", taken.unit, series, limits, outside, _table(taken)
+    )
+
+
+def _range(taken: Pressures) -> str:
+    low, high = units.figures(taken.lowest, 4), units.figures(taken.highest, 4)
+    shares = taken.shares
+    ratio = f", lowest to highest {units.figures(min(shares.values()), 3)} %" if len(shares) > 1 else ""
+    return f"{low} to {high} {taken.unit}{ratio}"
+
+
+def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
+    """Give where a limit is drawn [the reading's unit], its label, and the side to keep to."""
+    if limit.unit == "%" and taken.highest <= 0:
+        return None
+    value = units.convert(limit.value, limit.unit, taken.unit) if limit.unit != "%" else 0.0
+    source = short(limit).removeprefix("a ")
+    printed_limit = f"{units.figures(limit.value, 4)} {limit.unit}"
+    if limit.word in ("minimum", "maximum"):
+        return value, f"{limit.word} {printed_limit}, {source}", limit.side
+    at = {
+        "difference": taken.highest - value,
+        "spread": taken.highest * (1 - limit.value / 100),
+        "lowest to highest": taken.highest * limit.value / 100,
+    }[limit.word]
+    joint = "of" if limit.word == "lowest to highest" else "below"
+    words = f"{printed_limit} {joint} the highest"
+    return at, f"{words}, {units.figures(at, 4)} {taken.unit}, {source}", "minimum"
+
+
+def _table(taken: Pressures) -> Table:
+    unit, shares, rises = taken.unit, taken.shares, taken.rises
+    header = ("Cylinder", f"dry ({unit})", "of highest (%)")
+    rows = [(c.name, printed(c, unit), _percent(shares, c.name)) for c in taken.cells]
+    if not taken.wet:
+        return Table(header, tuple(rows))
+    wet = [(printed(taken.wet.get(c.name), unit), _percent(rises, c.name)) for c in taken.cells]
+    return Table(
+        (*header, f"wet ({unit})", "rise (%)"), tuple((*a, *b) for a, b in zip(rows, wet, strict=True))
+    )
+
+
+def _percent(shares: Mapping[str, float], name: str) -> str:
+    return units.figures(shares[name], 3) if name in shares else "-"
