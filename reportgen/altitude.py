@@ -15,7 +15,7 @@ from reportgen import units
 from reportgen.kind import Limit, Step
 from reportgen.units import Quantity
 
-SOURCE_IDS = ("altitude-factors", "altitude-factor-7000")
+SOURCE_IDS = ("altitude-factors", "altitude-factor-7000", "altitude-by-pressure")
 
 # height [ft] and factor [-]; Source: altitude-factors, 7000 ft altitude-factor-7000, 8000 ft from memory
 FACTORS = (

@@ -106,7 +106,10 @@ def unit_of(cells: Iterable[Cell], written: str, dimension: str, other: str) -> 
 
 
 def values_in(cells: Iterable[Cell], unit: str) -> dict[str, float]:
-    """Give what was measured by cylinder, unrounded [unit]; cylinders not taken are left out."""
+    """Give what was measured by cylinder, unrounded [unit]; cylinders not taken are left out.
+
+    Source: unit-factors, by way of the unit library.
+    """
     return {c.name: c.quantity.to(unit) for c in cells if c.quantity}
 
 
@@ -127,29 +130,21 @@ def called(names: Sequence[str]) -> str:
     return f"cylinder{'s' * (len(names) > 1)} {listed(names, 'and')}"
 
 
-def prepared(temperature: str | Quantity | None, conditions: str, warm_reader: str) -> tuple[str, ...]:
+def prepared(temperature: str | Quantity | None, conditions: str, figures: str, asks: str) -> tuple[str, ...]:
     """Say how far a test compares with others, from what is told of the engine and the conditions.
 
     temperature: warm, cold, a temperature or None. conditions: as written.
-    warm_reader: what the figures for a warm engine are, such as "makers' figures".
-    Source: compression-preparation.
+    figures: what is stated for a warm engine, such as "makers' figures". asks: how it should be taken.
     """
-    asks = "The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
     said = []
     if temperature == "cold":
-        said.append(
-            f"Taken on a cold engine. {asks}; {warm_reader} are for a warm engine and compare only roughly."
-        )
+        said.append(f"Taken on a cold engine; {figures} are for a warm one and compare only roughly. {asks}.")
     elif isinstance(temperature, Quantity):
-        said.append(f"Taken with the engine at {temperature}; {warm_reader} are for a warm engine.")
+        said.append(f"Taken with the engine at {temperature}; {figures} are for a warm one.")
     elif temperature is None:
-        said.append(
-            f"Whether the engine was warm or cold is not stated; {warm_reader} are for a warm engine."
-        )
+        said.append(f"Whether the engine was warm or cold is not stated; {figures} are for a warm one.")
     if not conditions:
-        said.append(
-            f"How it was taken is not stated. {asks}; without that, readings can't be compared safely."
-        )
+        said.append(f"How it was taken is not stated, so that others can't compare it safely. {asks}.")
     return tuple(said)
 
 

@@ -292,7 +292,9 @@ def _says(taken: Pressures) -> Iterator[str]:
 
 
 def _prepared(fields: Fields, reading: Reading) -> tuple[str, ...]:
-    return cylinders.prepared(fields.engine_temperature, reading.conditions, "makers' figures")
+    """Say how far the readings compare with others. Source: compression-preparation."""
+    asks = "The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
+    return cylinders.prepared(fields.engine_temperature, reading.conditions, "makers' figures", asks)
 
 
 def _slips(taken: Pressures, banks: Banks) -> Iterator[tuple[str, str]]:
@@ -336,10 +338,11 @@ def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks) -> Ite
         gained = [WET_RISE.keeps(rises[name]) for name in pair if name in rises]
         if not any(gained):
             oil = "neither gained with oil" if len(gained) == 2 else "oil was not tried in both"
-            yield f"{called(pair).capitalize()} side by side are low, {oil}: suggests the gasket between; {CONFIRM}."
+            seen = f"{called(pair).capitalize()} stand side by side, both low, and {oil}"
+            yield f"{seen}: suggests the gasket between them; {CONFIRM}."
     high = broken(j for j in judged if j.limit.word == "maximum")
     if high:
-        yield f"{called(high).capitalize()} above the maker's maximum: suggests carbon in the cylinder; {CONFIRM}."
+        yield f"{called(high).capitalize()} above the maker's maximum: suggests carbon; {CONFIRM}."
 
 
 def _wet(name: str, rise: str, telling: bool, low: bool) -> str:
@@ -355,16 +358,15 @@ def _wet(name: str, rise: str, telling: bool, low: bool) -> str:
 
 
 def _source_ids(taken: Pressures, rules: _Rules, fields: Fields, is_general: bool) -> tuple[str, ...]:
-    ids = {"compression-preparation"}
-    if is_general:
-        ids |= {GENERAL.source_id, *OTHER_IDS}
-    if taken.wet:
-        ids.add(WET_RISE.source_id)
-    if fields.banks:
-        ids.add("compression-neighbours")
-    if rules.steps:
-        ids |= set(altitude.SOURCE_IDS)
-    return tuple(sorted(ids))
+    used = {
+        GENERAL.source_id: is_general,
+        WET_RISE.source_id: bool(taken.wet),
+        "compression-neighbours": bool(fields.banks),
+        "compression-preparation": True,
+        **dict.fromkeys(OTHER_IDS, is_general),
+        **dict.fromkeys(altitude.SOURCE_IDS, bool(rules.steps)),
+    }
+    return tuple(sorted(id for id, wanted in used.items() if wanted))
 
 
 KIND = Kind(
@@ -382,7 +384,7 @@ KIND = Kind(
     proves_not=(
         "It says nothing of bearings, oil pressure, cooling, exhaust, ignition or fuel.",
         "It can't tell a leaking valve from worn rings; a test with oil, a leak-down test or opening up can.",
-        "Cylinders worn alike read even: a good ratio without the maker's floor does not prove a sound engine.",
+        "Cylinders worn alike read even: without the maker's floor a good ratio is no proof of a sound engine.",
         "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
     ),
     limit_words=LIMIT_WORDS,

@@ -166,7 +166,8 @@ def _from_gauges(fields: Fields) -> tuple[tuple[Cell, ...], tuple[Step, ...], tu
             continue
         same = cell.quantity.unit == supply.unit
         held = cell.quantity.value if same else Decimal(repr(cell.quantity.to(supply.unit)))
-        percent = Quantity((supply.value - held) / supply.value * 100, "%")
+        share = (supply.value - held) / supply.value * 100
+        percent = Quantity(Decimal(f"{share.normalize():f}"), "%")  # 7 and not 7.00
         cells.append(Cell(cell.name, percent))
         text = printed(cell, supply.unit)
         steps.append(
@@ -231,9 +232,11 @@ def _sentence(judged: Judged) -> str:
     limit = judged.limit
     where = f" ({called(judged.where)})" if judged.where else ""
     value = beside(judged.value or 0.0, limit)
-    return (
-        f"most lost is {value} %{where}, at most {units.figures(limit.value, 4)} % is asked by {limit.source}"
-    )
+    return f"most lost is {value} %{where}, at most {_bound(judged)} is asked by {limit.source}"
+
+
+def _bound(judged: Judged) -> str:
+    return f"{units.figures(judged.limit.value, 4)} %"
 
 
 def _says(lost: _Lost, fields: Fields, reading: Reading) -> Iterator[str]:
@@ -242,7 +245,9 @@ def _says(lost: _Lost, fields: Fields, reading: Reading) -> Iterator[str]:
             yield f"Not taken: {called([cell.name])}{f', {cell.why}' if cell.why else ''}."
     if fields.supply is None and lost.values:
         yield "The supply pressure is not stated; percentages at different pressures compare only roughly."
-    yield from cylinders.prepared(fields.engine_temperature, reading.conditions, "the trade's figures")
+    # common practice, no source
+    asks = "The trade takes it on a warm engine, each piston held at the top of its compression stroke"
+    yield from cylinders.prepared(fields.engine_temperature, reading.conditions, "the trade's figures", asks)
 
 
 def _suggests(escapes: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
@@ -269,10 +274,7 @@ def _stray(escapes: Mapping[str, tuple[str, ...]], lost: _Lost) -> Iterator[tupl
 def _chart(lost: _Lost, judged: Iterable[Judged]) -> Chart:
     outside = tuple(dict.fromkeys(name for j in judged for name in j.where))
     shown = {c.name: c for c in lost.cells}
-    lines = [
-        (j.limit.value, f"maximum {units.figures(j.limit.value, 4)} %, {j.limit.source}", "maximum")
-        for j in judged
-    ]
+    lines = [(j.limit.value, f"maximum {_bound(j)}, {j.limit.source}", "maximum") for j in judged]
     values = lost.values.values()
     low, high = units.figures(min(values), 4), units.figures(max(values), 4)
     said = f"Outside: {called(outside)}." if outside else "None outside." if judged else "No limit applies."
@@ -294,7 +296,7 @@ KIND = Kind(
     assess=assess,
     proves=(
         "It shows how much each cylinder leaks at rest with its valves closed.",
-        "Where the air comes out tells valves, rings and head gasket apart better than a compression test does.",
+        "Where the air comes out tells valves, rings and head gasket apart, as compression alone can't.",
     ),
     proves_not=(
         "It says nothing of bearings, valve timing, cooling, exhaust, ignition or fuel.",
@@ -306,7 +308,6 @@ KIND = Kind(
     hazards=("moving parts",),
     unanswered="settle",
     source_ids=(
-        "compression-preparation",
         "leak-down-aircraft",
         "leak-down-study-page",
         "leak-down-trade-boating",
