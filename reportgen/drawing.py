@@ -147,15 +147,9 @@ def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
     """
     if max(high, -low) >= 10_000:
         return (0,)
-    step = next(s for s in _steps() if (high - low) / s <= most)
+    steps = (first * 10**power for power in range(5) for first in (1, 2, 5))
+    step = next(s for s in steps if (high - low) / s <= most)
     return tuple(range(-int(-low // step) * step, int(high // step) * step + 1, step))
-
-
-def _steps() -> Iterator[int]:
-    power = 1
-    while True:
-        yield from (power, 2 * power, 5 * power)
-        power *= 10
 
 
 @dataclass(frozen=True)
@@ -333,7 +327,7 @@ def _element(element: ET.Element, names: Mapping[str, str]) -> str:
     style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
     given = {**element.attrib, **style}
     if given.get("fill") == given.get("stroke"):
-        pass  # the lines of a hatching enclose nothing
+        given["fill"] = "none"  # the lines of a hatching enclose nothing
     tag = _tag(element)
     kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
     classes = []

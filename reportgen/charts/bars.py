@@ -118,18 +118,19 @@ class _Columns:
         labels = max((text_width(clean(t), bold=True) for t in data["labels"]), default=0.0)
         # long values take room from the labels before they take it from the bars
         labels = min(labels, _MOST_LABELS, end - _LEAST_PLOT - _GAP - LEFT)
-        every = [v for s in data["series"] for v in s["values"] if v is not None]
-        every += [limit["value"] for limit in data["limits"]]
-        low, high = min(every, default=0.0), max(every, default=0.0)
-        low, high = min(low, 0.0), max(high, 0.0)
-        start = LEFT + labels + _GAP
-        return cls(
-            labels, start, end, value - wide - named, wide, value, mark, low, high if high > low else low + 1
-        )
+        start, name = LEFT + labels + _GAP, value - wide - named
+        return cls(labels, start, end, name, wide, value, mark, *_scale(data))
 
     def x(self, value: float) -> float:
         """Give where `value` stands across the sheet [units]."""
         return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+
+
+def _scale(data: Mapping[str, Any]) -> tuple[float, float]:
+    """Give the least and the greatest of zero, all values and all limits, never the same twice."""
+    every = [v for s in data["series"] for v in s["values"] if v is not None]
+    every += [0.0, *(limit["value"] for limit in data["limits"])]
+    return min(every), max(every) if any(every) else 1.0
 
 
 def _printed(data: Mapping[str, Any]) -> list[str]:
