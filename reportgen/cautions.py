@@ -1,4 +1,4 @@
-"""Attaches the cautions that a boat, its findings and its tests call for, and words the headline of use limits."""
+"""Attaches the cautions that a boat, its findings and tests call for; words the headline of use limits."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ def _source_words(ids: Iterable[str]) -> str:
 def attach(findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: str) -> tuple[Caution, ...]:
     """Give the cautions that findings, readings taken and the type of boat call for, worst first, each once.
 
-    findings: in any state, since a caution does no harm and a missing one can. kinds_taken: a kind once or often.
+    findings: in any state, since a caution does no harm and a missing one can. kinds_taken: in any number.
     The general caution is always among them, last.
     """
     found, kinds = tuple(findings), tuple(kinds_taken)
@@ -141,7 +141,7 @@ def _plain(name: str) -> str:
 # Parts that can kill while they look whole: the headline names each that nobody looked at.
 _GRAVE = {
     "fuel": r"fuel|gasoline|petrol|(gas|diesel) tank",
-    "exhaust": r"exhausts?|risers?|mufflers?|manifolds?",
+    "exhaust": r"exhausts?|risers?|mufflers?|mixing elbows?",
     "steering": r"steering|rudders?|helm|tillers?",
     "gas": r"gas|lpg|propane|butane",
     "shore power": r"shore[ -]?(power|supply|line|cord|inlet)|ac (system|inlet|supply)",
@@ -159,7 +159,7 @@ def grave_gaps(gaps: Iterable[Gap]) -> tuple[str, ...]:
 def headline(use_limits: Sequence[UseLimit], gaps: Sequence[Gap]) -> str:
     """Word the first thing a reader is told: how many use limits stand, or that none was found, and where.
 
-    That nothing was found is said of what was inspected only, so the parts that were not are counted beside it.
+    That nothing was found is said of what was inspected only, so the parts that were not are counted too.
     """
     if use_limits:
         things = (
@@ -174,6 +174,8 @@ def headline(use_limits: Sequence[UseLimit], gaps: Sequence[Gap]) -> str:
 def _gaps_in_words(gaps: Sequence[Gap]) -> str:
     if not gaps:
         return "No part is noted as not inspected."
-    count = "One part was" if len(gaps) == 1 else f"{number_in_words(len(gaps)).capitalize()} parts were"
-    grave = grave_gaps(gaps)
-    return f"{count} not inspected{', among them ' + listed(grave, 'and') if grave else ''}."
+    grave = listed(grave_gaps(gaps), "and")
+    if len(gaps) == 1:
+        return f"One part was not inspected{': ' + grave if grave else ''}."
+    count = f"{number_in_words(len(gaps)).capitalize()} parts were not inspected"
+    return f"{count}{', among them ' + grave if grave else ''}."

@@ -1,0 +1,279 @@
+"""Every hazard, test and type of boat has its cautions; none is lost, and none is without a source."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from reportgen import cautions, racks, sources
+from reportgen.blocks.finding import HAZARDS, Checked
+from reportgen.blocks.vessel import TYPES
+from reportgen.findings import UseLimit
+from reportgen.kind import Assessment, Kind
+from reportgen.model import Finding, Gap
+
+KINDS: dict[str, Kind] = racks.all_of("kinds", "KIND")
+
+
+def _kind(name: str, hazards: tuple[str, ...] = ()) -> Kind:
+    return Kind(name, name.title(), "", object, (), (), lambda r, a: Assessment(), (), (), {}, hazards)
+
+
+def _ids(*args: object) -> list[str]:
+    return [c.id for c in cautions.attach(*args)]  # type: ignore[arg-type]
+
+
+# ---- what every entry has to be
+
+
+@pytest.mark.parametrize("entry", cautions.entries(), ids=lambda e: e.caution.id)
+def test_every_caution_is_whole(entry: cautions.Entry) -> None:
+    """It says what can happen, what to do, who may mend it, and who publishes it; something calls for it."""
+    caution = entry.caution
+    assert caution.hazard in (*HAZARDS, "general")
+    assert caution.text.endswith(".")
+    assert caution.do.endswith(".")
+    assert caution.who
+    assert caution.source_ids
+    for id in caution.source_ids:
+        assert str(sources.get(id)) in caution.source
+        assert sources.get(id).read
+    assert entry.hazards or entry.kinds or entry.types or entry.any_reading or entry.always
+
+
+@pytest.mark.parametrize("entry", cautions.entries(), ids=lambda e: e.caution.id)
+def test_cautions_are_calm_and_short(entry: cautions.Entry) -> None:
+    """No sentence over 26 words, no capitals for alarm, no exclamation mark, and nothing is called safe."""
+    for text in (entry.caution.text, entry.caution.do, entry.caution.who):
+        assert "!" not in text
+        assert not re.search(r"\b(safe|safely|safer)\b", text, re.I)
+        assert not re.search(r"\b(?!RPM)[A-Z]{4,}\b", text)
+        assert max(len(sentence.split()) for sentence in re.split(r"[.;:] ", text)) <= 26
+
+
+def test_what_was_not_read_says_so() -> None:
+    """A source from memory and one that doesn't exist are told on the page itself."""
+    by_id = {e.caution.id: e.caution.source for e in cautions.entries()}
+    assert "from memory" in by_id["hot-parts"]
+    assert "common practice, no source" in by_id["moving-parts"]
+    assert "memory" not in by_id["carbon-monoxide"]
+    for entry in cautions.entries():
+        for source in map(sources.get, entry.caution.source_ids):
+            assert ("memory" in entry.caution.source) or "memory" not in source.read
+            assert source.publisher or "no source" in source.title
+
+
+def test_sources_of_cautions_are_all_used() -> None:
+    """No row stands in sources.yaml for a caution that is gone."""
+    used = {id for e in cautions.entries() for id in e.caution.source_ids}
+    assert {id for id in sources.all_sources() if id.startswith("caution-")} <= used
+
+
+def test_hazards_stand_together_worst_first_general_last() -> None:
+    """What kills without a warning leads; one hazard isn't scattered over the page."""
+    order = list(dict.fromkeys(e.caution.hazard for e in cautions.entries()))
+    assert len([1 for a, b in zip(_hazards(), _hazards()[1:], strict=False) if a != b]) == len(order) - 1
+    assert order[:3] == ["explosion", "carbon monoxide", "electric shock"]
+    assert order[-1] == "general"
+    assert order.index("flooding") < order.index("loss of propulsion") < order.index("pollution")
+
+
+def _hazards() -> list[str]:
+    return [e.caution.hazard for e in cautions.entries()]
+
+
+def test_a_trigger_that_no_note_can_have_is_refused() -> None:
+    """A slip in the data would mean a caution that never attaches."""
+    row = {"hazard": "fire", "text": "", "do": "", "who": "", "sources": [], "when": {"hazards": ["fier"]}}
+    with pytest.raises(ValueError, match="fier is not known"):
+        cautions._entry("slip", row)
+    with pytest.raises(ValueError, match="rowing boat is not known"):
+        cautions._entry("slip", row | {"when": {"types": ["rowing boat"]}})
+
+
+# ---- what calls for a caution
+
+
+@pytest.mark.parametrize("hazard", HAZARDS)
+def test_every_hazard_of_a_finding_brings_its_own_caution(hazard: str) -> None:
+    """A finding that names a hazard gets a caution of that very hazard, with the finding's id."""
+    attached = cautions.attach((Finding(id="f1", hazards=(hazard,)),), (), "")
+    own = [c for c in attached if c.hazard == hazard]
+    assert own
+    assert all(c.because == c.findings == ("f1",) for c in own)
+
+
+@pytest.mark.parametrize("boat_type", TYPES)
+def test_every_type_of_boat_has_cautions(boat_type: str) -> None:
+    """Carbon monoxide and rescue gear concern them all; each type has more of its own."""
+    attached = {c.id: c for c in cautions.attach((), (), boat_type)}
+    assert {"carbon-monoxide", "rescue-gear", "general"} < set(attached)
+    assert attached["carbon-monoxide"].because == (boat_type,)
+
+
+def test_cautions_follow_the_type() -> None:
+    """A mast concerns sailing yachts alone, fuel vapour those that burn gasoline."""
+    by_type = {t: set(_ids((), (), t)) for t in TYPES}
+    assert [t for t in TYPES if "dismasting" in by_type[t]] == ["sailing yacht"]
+    assert [t for t in TYPES if "fuel-vapour" in by_type[t]] == [
+        "outboard runabout",
+        "gasoline sterndrive",
+        "gasoline inboard",
+    ]
+    assert [t for t in TYPES if "shock-in-the-water" in by_type[t]] == [
+        "gasoline inboard",
+        "diesel inboard cruiser",
+        "sailing yacht",
+    ]
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_every_kind_taken_brings_a_caution_that_names_it(name: str) -> None:
+    """Whatever was measured, the page says what taking it can mean."""
+    kind = KINDS[name]
+    named = [c for c in cautions.attach((), (kind, kind), "") if c.because == (f"{kind.name} test",)]
+    assert "readings" in [c.id for c in named]
+    assert {c.hazard for c in named} >= set(kind.hazards)
+
+
+def test_compression_and_leak_down_have_cautions_of_their_own() -> None:
+    """Ignition and fuel off for the one, the crankshaft held for the other; blanks and hyphens are alike."""
+    assert _ids((), (_kind("compression"),), "") == [
+        "compression-test",
+        "running-ashore",
+        "readings",
+        "general",
+    ]
+    assert _ids((), (_kind("leak-down"),), "") == ["leak-down-test", "readings", "general"]
+    assert _ids((), (_kind("leak down"),), "") == ["leak-down-test", "readings", "general"]
+
+
+def test_kinds_named_in_the_data_exist() -> None:
+    """A test's caution is no dead letter."""
+    known = {cautions._plain(kind.name) for kind in KINDS.values()}
+    assert {cautions._plain(name) for e in cautions.entries() for name in e.kinds} <= known
+
+
+def test_hazards_of_taking_a_reading_bring_cautions() -> None:
+    """A new kind declares its hazards and needs no change here."""
+    attached = cautions.attach((), (_kind("squeak", ("lifting",)),), "")
+    assert [(c.id, c.because) for c in attached] == [
+        ("lifting-and-blocking", ("squeak test",)),
+        ("readings", ("squeak test",)),
+        ("general", ("every report",)),
+    ]
+
+
+def test_each_once_with_all_that_calls_for_it() -> None:
+    """One caution names findings, tests and the type together."""
+    found = (Finding(id="a", hazards=("fire", "explosion")), Finding(id="b", hazards=("fire",)))
+    attached = cautions.attach(found, (_kind("squeak", ("fire",)),), "gasoline inboard")
+    (vapour,) = (c for c in attached if c.id == "fuel-vapour")
+    assert vapour.because == ("a", "b", "squeak test", "gasoline inboard")
+    assert vapour.findings == ("a", "b")
+
+
+@given(
+    st.lists(st.lists(st.sampled_from(HAZARDS), max_size=3), max_size=5),
+    st.lists(st.sampled_from(HAZARDS), max_size=2),
+    st.sampled_from(["", *TYPES]),
+)
+def test_no_caution_is_lost_doubled_or_out_of_order(
+    hazards: list[list[str]], taking: list[str], boat_type: str
+) -> None:
+    """More findings never take a caution away, the order stays, and the general caution is always last."""
+    found = tuple(Finding(id=f"f{n}", hazards=tuple(h)) for n, h in enumerate(hazards))
+    ids = _ids(found, (_kind("squeak", tuple(taking)),), boat_type)
+    assert ids == [e.caution.id for e in cautions.entries() if e.caution.id in ids]
+    assert len(set(ids)) == len(ids)
+    assert ids[-1] == "general"
+    for fewer in range(len(found)):
+        assert set(_ids(found[:fewer], (), boat_type)) <= set(ids)
+    attached = {c.hazard for c in cautions.attach(found, (), boat_type)}
+    assert {hazard for each in hazards for hazard in each} <= attached
+
+
+def test_a_checked_finding_keeps_its_caution() -> None:
+    """The state of a finding takes no caution away: a missing caution can hurt, one more can't."""
+    checked = Finding(id="f1", severity="stop", hazards=("flooding",), checked=Checked(by="R. Teasel"))
+    assert checked.state == "checked"
+    assert "flooding" in _ids((checked,), (), "")
+
+
+# ---- the headline
+
+LIMIT = UseLimit("running the engine", ("a",), ("Riser",))
+
+
+def _gaps(*parts: str, system: str = "") -> tuple[Gap, ...]:
+    return tuple(Gap(part, system) for part in parts)
+
+
+NONE_FOUND = "No use limit was found in what was inspected."
+ONE = "One thing must not be done with the boat until put right and checked."
+TWO = "Two things must not be done with the boat until put right and checked."
+
+
+@pytest.mark.parametrize(
+    ("limits", "gaps", "first", "second"),
+    [
+        (0, _gaps(), NONE_FOUND, "No part is noted as not inspected."),
+        (0, _gaps("keel bolts"), NONE_FOUND, "One part was not inspected."),
+        (0, _gaps("rudder"), NONE_FOUND, "One part was not inspected: steering."),
+        (0, _gaps("keel bolts", "mast step"), NONE_FOUND, "Two parts were not inspected."),
+        (
+            0,
+            _gaps("keel bolts", "fuel tank", "shore power inlet"),
+            NONE_FOUND,
+            "Three parts were not inspected, among them fuel and shore power.",
+        ),
+        (1, _gaps("rudder"), ONE, "One part was not inspected: steering."),
+        (2, _gaps(), TWO, "No part is noted as not inspected."),
+    ],
+)
+def test_headline(limits: int, gaps: tuple[Gap, ...], first: str, second: str) -> None:
+    """It is said of what was inspected only, with the count of what was not."""
+    assert cautions.headline((LIMIT,) * limits, gaps) == f"{first} {second}"
+
+
+@pytest.mark.parametrize(
+    ("part", "system", "named"),
+    [
+        ("fuel tank", "", ("fuel",)),
+        ("gasoline hoses", "", ("fuel",)),
+        ("Port exhaust riser", "", ("exhaust",)),
+        ("hose clamps", "exhaust", ("exhaust",)),
+        ("steering cable", "", ("steering",)),
+        ("Rudder bearings", "", ("steering",)),
+        ("gas locker", "", ("gas",)),
+        ("LPG hose", "", ("gas",)),
+        ("shore-power cord", "", ("shore power",)),
+        ("gas tank", "", ("fuel", "gas")),  # either may be meant, so both are named
+        ("head gasket", "", ()),
+        ("power take-off", "", ()),
+        ("shoreline cable", "", ("shore power",)),
+        ("shore party's dinghy", "", ()),
+        ("mast step", "rig", ()),
+    ],
+)
+def test_grave_gaps_are_named(part: str, system: str, named: tuple[str, ...]) -> None:
+    """Whole words decide, in the part or its system."""
+    assert cautions.grave_gaps(_gaps(part, system=system)) == named
+
+
+@given(st.lists(st.text(max_size=20), max_size=15), st.integers(0, 15))
+def test_headline_never_calls_a_boat_safe(parts: list[str], limits: int) -> None:
+    """Whatever the notes say, the headline's own words promise nothing, and the count is right."""
+    words = cautions.headline((LIMIT,) * limits, _gaps(*parts))
+    assert "safe" not in words.lower()
+    assert ("No use limit was found in what was inspected" in words) == (limits == 0)
+    number = cautions.number_in_words(len(parts))
+    assert f"{number} part{'s were' if len(parts) > 1 else ' was' if parts else ' is'}" in words.lower()
+
+
+def test_the_headline_never_repeats_a_parts_own_words() -> None:
+    """They may hold a name that an edition has to leave out."""
+    assert "Nobody" not in cautions.headline((), _gaps("fuel tank of J. Nobody"))
