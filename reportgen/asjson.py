@@ -42,7 +42,7 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "hull_number": plain(report.hull_number),
         "unpriced": report.unpriced,
         "estimate": plain(report.estimate),
-        "settlement": plain(report.settlement),
+        "settlement": _settlement(report),
         "price": plain(cover.price) if report.settlement else None,
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),
@@ -77,6 +77,18 @@ def _survey(report: Report) -> dict[str, Any]:
     values["kind"] = values.pop("survey")
     return {name: value for name, value in values.items() if value not in (None, "", [], {})} | {
         "age_days": report.age_days
+    }
+
+
+def _settlement(report: Report) -> dict[str, Any] | None:
+    if report.settlement is None:
+        return None
+    whole: dict[str, Any] = plain(report.settlement)
+    material = report.settlement.material
+    threshold = material.threshold if material else None
+    return whole | {
+        "material_share": _number(material.share) if material else None,
+        "material_threshold": _number(threshold) if threshold is not None else None,
     }
 
 

@@ -67,8 +67,9 @@ def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal
 def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:
     id = job.finding.id
     own = [cells.get(id, {}) for cells in amounts.values()]
+    nothing = not any(any(payers.values()) for payers in own)
     # an item without a price that bears no strip-down has no amount, which is not an amount of zero
-    if not any(own) or (job.unpriced and not any(any(payers.values()) for payers in own)):
+    if not any(own) or (nothing and (job.unpriced or not job.figures)):
         return FindingCost(id, job.visit, unpriced=job.unpriced)
     low, likely, high = (splitting.rounded(sum(payers.values(), Decimal(0)), decimals) for payers in own)
     return FindingCost(id, job.visit, low, likely, high, job.unpriced, tuple(own[1].items()))
@@ -97,7 +98,7 @@ def by_payer(waiting: Sequence[Job], amounts: Amounts, decimals: int) -> tuple[S
 def by_group(
     groups: Sequence[str], costs: Sequence[FindingCost], order: Sequence[str], decimals: int
 ) -> tuple[Share, ...]:
-    """Add the findings' costs up [currency]; groups: the visit or severity of each; empty ones are left out."""
+    """Add the findings' costs up [currency]; groups: visit or severity of each; empty ones are left out."""
     found = []
     for group in (g for g in order if g in groups):
         own = [cost for cost, of in zip(costs, groups, strict=True) if of == group]

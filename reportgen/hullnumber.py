@@ -27,7 +27,7 @@ DOT = "•"
 
 _MONTHS = "January February March April May June July August September October November December".split()  # noqa: SIM905
 _LETTERS = "ABCDEFGHIJKL"  # I is September like any other month: the bar is on the serial only
-_OLD_LETTERS = "ABCDEFGHIJKL"  # in order from January: the old model year began with A in August
+_OLD_LETTERS = "FGHIJKLABCDE"  # in order from January: the old model year began with A in August
 _LONGEST = 14  # characters, and so the most dots that stand for a number of no known form
 _GAP = r"[\s\u00ad\u200b-\u200d\u2010-\u2015\u2060\u2212\ufeff/_.*`-]"
 _GAPS = f"{_GAP}{{0,3}}"

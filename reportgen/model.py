@@ -66,10 +66,17 @@ class Cover(CoverKeys):
     )
     rates: Rates = key(Block(Rates, "the rates"), share="rates", help="labour, tax, supplies", default=Rates())
     strip_downs: Mapping[str, StripDown] | None = key(
-        MapOf(Block(StripDown, "a strip-down"), "strip-down"), share="work", help="shared access work"
+        MapOf(Block(StripDown, "a strip-down"), "strip-down"),
+        name="strip-downs",
+        share="work",
+        help="shared access work",
     )
     share_strip_downs: str = key(
-        OneOf(SHARING), share="cost", help="who pays a strip-down that both sides need", default="hours"
+        OneOf(SHARING),
+        name="share strip-downs",
+        share="cost",
+        help="who pays a strip-down that both sides need",
+        default="hours",
     )
 
     @property
@@ -164,8 +171,8 @@ class Survey:
     private: tuple[str, ...] = ()
 
     def engine_at(self, at: str) -> Engine | None:
-        """Give the engine that a reading's `at:` names; the only engine if it names none."""
-        engines = self.cover.found.engines
+        """Give the engine or generator that a reading's `at:` names; the only engine if it names none."""
+        engines = (*self.cover.found.engines, *self.cover.found.generators)
         plain = at.lower().removesuffix(" engine").strip()
         named = [e for e in engines if e.name.lower().removesuffix(" engine").strip() == plain]
         return named[0] if named else engines[0] if len(engines) == 1 and not at else None

@@ -307,7 +307,7 @@ class _Reader:
 
     def _told_of(self, reading: Reading, data: Keys, cover: Cover) -> None:
         """Check that engine and instruments are ones that the cover note lists."""
-        engines = [e.name for e in cover.found.engines if e.name]
+        engines = [e.name for e in (*cover.found.engines, *cover.found.generators) if e.name]
         at = reading.at.lower().removesuffix(" engine").strip()
         bare = [e.lower().removesuffix(" engine").strip() for e in engines]
         node = data.get("at")
@@ -315,7 +315,7 @@ class _Reader:
             near = nearest(at, bare)
             advice = f"write {engines[bare.index(near)]}" if near else f"write {listed(engines)}"
             self.problems.error(node.place, f"no engine is called {reading.at!r}", advice)
-        if not reading.at and len(engines) > 1:
+        if not reading.at and len(cover.found.engines) > 1:
             self.problems.error(reading.place.at("at"), "which engine is not said", f"write at: {listed(engines)}")
         known = [i.what for i in cover.instruments]
         for name in reading.with_:

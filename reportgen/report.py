@@ -111,7 +111,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     judged = tuple(_judge(reading, survey, problems) for reading in survey.readings)
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
-    money = estimate.build(every, survey.cover)
+    money = estimate.build(every, survey.cover, counted_on)
     listed = _listed(every, money)
     ordered = tuple(entry.finding for entry in listed)
     limits = findings.use_limits(ordered)
@@ -136,7 +136,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         identity=identity.compare(survey.cover.vessel, hull),
         estimate=money,
         unpriced=money.unpriced if money else 0,
-        settlement=settlement.build(money, survey.cover, ordered),
+        settlement=settlement.build(money, survey.cover, ordered, counted_on),
         cautions=worded,
         sources=_sources(judged, worded, hull),
         photo_files=files,
@@ -202,7 +202,7 @@ def _sources(
 ) -> tuple[Source, ...]:
     ids = {id for _, assessment, _ in judged for id in assessment.source_ids}
     ids |= {j.limit.source_id for _, a, _ in judged for j in a.judged if j.limit.source_id}
-    ids |= {id for caution in worded for id in caution.sources}
+    ids |= {id for caution in worded for id in caution.source_ids}
     ids |= set(hull.sources) if hull else set()
     return tuple(sources.get(id) for id in sorted(ids))
 

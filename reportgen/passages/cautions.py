@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import sources
 from reportgen.cautions import Caution
 from reportgen.edition import Edition
 from reportgen.passage import Passage, reference
@@ -23,7 +22,7 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
         "do": caution.do,
         "who": caution.who,
         "because": [reference(report, b) for b in caution.because],
-        "sources": [str(sources.get(id)) for id in caution.sources],
+        "source": caution.source,
     }
 
 

@@ -9,7 +9,8 @@ from typing import Any
 from reportgen import prose, units
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
-from reportgen.estimate import Estimate, FindingCost, Share
+from reportgen.costshares import FindingCost, Share
+from reportgen.estimate import Estimate
 from reportgen.passage import Passage, amount, reference, rich, span
 from reportgen.report import Report
 

@@ -1,0 +1,101 @@
+"""What the material findings come to against the price, and whether the contract's threshold is passed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from reportgen import splitting, units
+from reportgen.block import shown
+from reportgen.estimate import Estimate
+from reportgen.model import Finding
+
+MATERIAL = ("stop", "settle")
+
+
+@dataclass(frozen=True)
+class Material:
+    """What the material findings cost against the price.
+
+    amount: likely cost with tax [currency]. share: of the price [%], to two decimals.
+    at_least: whether some of them have no price. threshold: of the contract [%], None for none.
+    verdict: above, not above, not known yet (what has a price isn't above, but some has none), or empty
+    without a threshold. counted, unpriced, normal_for_age, known_before: ids; the last two are left out.
+    """
+
+    amount: Decimal = shown("price", Decimal(0))
+    price: Decimal = shown("price", Decimal(0))
+    share: Decimal = shown("price", Decimal(0))
+    at_least: bool = shown("price", False)
+    threshold: Decimal | None = shown("price")
+    verdict: str = shown("price", "")
+    says: str = shown("price", "")
+    counted: tuple[str, ...] = shown("price", ())
+    unpriced: tuple[str, ...] = shown("price", ())
+    normal_for_age: tuple[str, ...] = shown("price", ())
+    known_before: tuple[str, ...] = shown("price", ())
+
+
+def judge(
+    price: Decimal,
+    threshold: Decimal | None,
+    currency: str,
+    estimate: Estimate | None,
+    findings: Sequence[Finding],
+) -> Material | None:
+    """Give the material share of a price [currency]; None if the price is zero.
+
+    Material: stop and settle findings not checked, not known before the offer, not normal for the age.
+    threshold: of the contract [%]; equal to it is not above. Source: common practice, no source.
+    """
+    if not price:
+        return None
+    asked = [f for f in findings if f.severity in MATERIAL and f.state != "checked"]
+    known = tuple(f.id for f in asked if f.known_before_offer)
+    normal = tuple(f.id for f in asked if f.normal_for_age and not f.known_before_offer)
+    counted = tuple(f.id for f in asked if f.id not in {*known, *normal})
+    costs = [c for c in estimate.by_finding if c.id in counted] if estimate else []
+    unpriced = tuple(cost.id for cost in costs if cost.unpriced)
+    decimals = units.decimals(currency)
+    amount = splitting.rounded(sum((c.likely for c in costs if c.likely is not None), Decimal(0)), decimals)
+    found = Material(
+        amount=amount,
+        price=price,
+        share=units.half_up(amount * 100 / price, 2),
+        at_least=bool(unpriced),
+        threshold=threshold,
+        verdict=_verdict(amount, price, threshold, bool(unpriced)),
+        counted=counted,
+        unpriced=unpriced,
+        normal_for_age=normal,
+        known_before=known,
+    )
+    return replace(found, says=_says(found, currency))
+
+
+def _verdict(amount: Decimal, price: Decimal, threshold: Decimal | None, open_prices: bool) -> str:
+    if threshold is None:
+        return ""
+    # compared as products, so that no division rounds the border
+    if amount * 100 > threshold * price:
+        return "above"
+    return "not known yet" if open_prices else "not above"
+
+
+def _says(found: Material, currency: str) -> str:
+    """Say it with the sums, since a rounded share may hide on which side of the border it lies."""
+    amount, price = units.money(found.amount, currency), units.money(found.price, currency)
+    least = "at least " if found.at_least else ""
+    said = f"Material findings come to {least}{amount}, {least}{found.share} % of {price}"
+    if found.threshold is None:
+        return f"{said}."
+    border = units.money(found.threshold * found.price / 100, currency)
+    return f"{said}: {_WORDS[found.verdict]} the contract's {found.threshold} %, which is {border}."
+
+
+_WORDS = {
+    "above": "above",
+    "not above": "not above",
+    "not known yet": "what has a price is not above, what has none is not known yet, against",
+}
