@@ -353,9 +353,9 @@ def test_anything_of_hull_number_form_is_found_in_text(text: str) -> None:
 
 
 LEFT_ALONE = """
-The fuel tank 250 litres ; THE FUEL TANK A 250 ; fuel-tank-e250.jpg ; The motor a 250 was new
-did 1200 km 75 l of fuel ; the 12500 a 120 V supply ; was 21500 1272 times ; ABC12345N495 ; ABC123451372
-USD 12,345.00 or EUR 21500 in 2026-05-14 ; https://example.com/thunderstorms/12345678 ; ABC123451285 ; ZZZ----41207C515
+The fuel tank 250 litres ; THE FUEL TANK A 250 ; fuel-tank-e250.jpg ; The motor a 250 was new ; ABC123451372
+did 1200 km 75 l of fuel ; the 12500 a 120 V supply ; was 21500 1272 times ; ABC12345N495 ; ZZZ----41207C515
+USD 12,345.00 or EUR 21500 in 2026-05-14 ; https://example.com/thunderstorms/12345678 ; ABC123451285
 ABC12345L4955 ; 1ABC12345L495 ; T8-55120, 0412-ZZ, XX 0412 ZZ ; riser-port-face-12.jpg ; THE OLD 12 B 415
 """
 
