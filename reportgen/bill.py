@@ -187,7 +187,7 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
     sums: dict[str, Any] = {"labour": 0.0, "parts": 0.0, "fixed": 0.0}
     side = dict(sums)
     for figure in figures:
-        amount = uncertainty.draws(figure.span, chance) * float(figure.times * (1 + figure.tax / 100))
+        amount = uncertainty.draws(figure.span, figure.times * (1 + figure.tax / 100), chance)
         sums[figure.group] = sums[figure.group] + amount
         share = float(sum(s for (_, who), s in figure.by.items() if who == payer))
         if share:
