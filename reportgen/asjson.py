@@ -36,7 +36,9 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "headline": report.headline,
         "findings": [_finding(f) for f in report.findings],
         "readings": [_reading(r) for r in report.readings],
-        "not_inspected": [{"part": g.part, "system": g.system, **plain(g.entry)} for g in report.not_inspected],
+        "not_inspected": [
+            {"part": g.part, "system": g.system, **plain(g.entry)} for g in report.not_inspected
+        ],
         "inspected": [{"item": i, "system": s, "outcome": o} for i, s, o in report.items],
         "identity": [plain(line) for line in report.identity],
         "hull_number": plain(report.hull_number),
@@ -47,7 +49,9 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),
         "cautions": [plain(c) for c in report.cautions],
-        "sources": [{"id": s.id, "title": str(s), "clause": s.clause, "read": s.read} for s in report.sources],
+        "sources": [
+            {"id": s.id, "title": str(s), "clause": s.clause, "read": s.read} for s in report.sources
+        ],
         "left_out": {"findings": dict(report.left_out.findings), "photos": report.left_out.photos},
         "counted_on": report.counted_on.isoformat(),
     }

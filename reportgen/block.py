@@ -30,7 +30,9 @@ def key(
     need: "" (may be left out), "asked" (left out = warning and "not stated"), "must" (left out = error).
     name: the key as written, where it differs from the field's name with blanks.
     """
-    return field(default=default, metadata={"type": type, "help": help, "share": share, "need": need, "name": name})
+    return field(
+        default=default, metadata={"type": type, "help": help, "share": share, "need": need, "name": name}
+    )
 
 
 def shown(share: str, default: Any = None) -> Any:
@@ -50,9 +52,7 @@ def keys_of(block: type) -> dict[str, dataclasses.Field[Any]]:
     return {named(f): f for f in dataclasses.fields(block) if "type" in f.metadata}
 
 
-def read_block(
-    block: type[T], node: Keys, context: Context, what: str, also: Iterable[str] = ()
-) -> T:
+def read_block(block: type[T], node: Keys, context: Context, what: str, also: Iterable[str] = ()) -> T:
     """Read the keys of a block into its dataclass.
 
     what: the block's name in messages. also: keys that the caller reads itself.
@@ -93,10 +93,14 @@ def _missing(
         if name in seen or not need:
             continue
         if need == "must":
-            context.problems.error(place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}")
+            context.problems.error(
+                place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}"
+            )
         else:
             context.problems.warn(
-                place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}; shown as not stated"
+                place.at(name),
+                f"{what} has no {name}",
+                f"write {name}: {spec.metadata['help']}; shown as not stated",
             )
 
 
@@ -121,7 +125,7 @@ class Block:
             wrong(node, context, f"write keys: {', '.join(keys_of(self.block))}")
             return None
         read: Any = read_block(self.block, node, context, self.what)
-        has_place = any(f.name == "place" for f in dataclasses.fields(self.block))
+        has_place = any(f.name == "place" and not f.metadata for f in dataclasses.fields(self.block))
         return dataclasses.replace(read, place=node.place) if has_place else read
 
 

@@ -22,7 +22,9 @@ def parser() -> argparse.ArgumentParser:
     top.add_argument("--version", action="version", version=f"reportgen {__version__}")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, command in racks.all_of("commands", "COMMAND").items():
-        sub = commands.add_parser(name, help=command.help, description=command.description, epilog=command.epilog)
+        sub = commands.add_parser(
+            name, help=command.help, description=command.description, epilog=command.epilog
+        )
         command.arguments(sub)
         sub.set_defaults(run=command.run)
     return top

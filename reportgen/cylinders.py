@@ -164,7 +164,8 @@ def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
 def beside(value: float, limit: Limit) -> str:
     """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
     kept = limit.keeps(value)
-    tried = (units.figures(value, digits) for digits in range(3, 12))
+    least = max(3, len(str(int(abs(value)))))
+    tried = (units.figures(value, digits) for digits in range(least, 15))
     return next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
 
 

@@ -141,7 +141,9 @@ class _Limiter:
         html = value.html if shown == value.markdown else prose.block(shown)
         # entities and markup can hide a value from the look through the source
         for hit in self.scrubber.found_in_html(html):
-            self.problems.error(where, f"{hit} is written so that it can't be taken out", "write it in plain letters")
+            self.problems.error(
+                where, f"{hit} is written so that it can't be taken out", "write it in plain letters"
+            )
         return Prose(shown, html, Place())
 
     def _hit(self, what: str, place: Place) -> None:
@@ -163,5 +165,3 @@ def _default(spec: dataclasses.Field[Any]) -> Any:
     if spec.default_factory is not dataclasses.MISSING:
         return spec.default_factory()
     raise TypeError(f"{spec.name} has no category and no default")
-
-

@@ -1,11 +1,11 @@
 """Where a mistake stands in the notes, how it is told, and the errors that reportgen raises.
 
-    ReportgenError            anything a caller may want to catch
-        UsageError            the command line was used wrongly (exit code 2)
-        NotesError            the notes are at fault; carries every problem found
-        ThemeError            a theme's template or style is at fault; points into its file
-        PacketError           a packet can't be written or read (disk full, foreign file in the way)
-        PhotoError            a photo is missing, damaged, too large or no photo
+ReportgenError            anything a caller may want to catch
+    UsageError            the command line was used wrongly (exit code 2)
+    NotesError            the notes are at fault; carries every problem found
+    ThemeError            a theme's template or style is at fault; points into its file
+    PacketError           a packet can't be written or read (disk full, foreign file in the way)
+    PhotoError            a photo is missing, damaged, too large or no photo
 """
 
 from __future__ import annotations

@@ -65,7 +65,11 @@ class Cells:
     def _cell(self, name: str, node: Node, context: Context) -> Cell | None:
         if isinstance(node, Scalar) and (node.empty or node.text.strip() == "-"):
             return Cell(name)
-        match = re.fullmatch(r"not taken\b[\s:,;]*(.*)", node.text.strip(), re.S) if isinstance(node, Scalar) else None
+        match = (
+            re.fullmatch(r"not taken\b[\s:,;]*(.*)", node.text.strip(), re.S)
+            if isinstance(node, Scalar)
+            else None
+        )
         if match:
             return Cell(name, None, match[1])
         quantity = Measure(self.dimension, self.default).read(node, context)

@@ -57,14 +57,21 @@ class Cover(CoverKeys):
         Block(People, "people"), need="must", share="open", help="who is who", default=People()
     )
     conditions: tuple[Conditions, ...] = key(
-        Custom("block of keys, or a list with on: per day", _conditions), share="open", help="the day", default=()
+        Custom("block of keys, or a list with on: per day", _conditions),
+        share="open",
+        help="the day",
+        default=(),
     )
-    price: Price | None = key(Block(Price, "the price"), share="open", help="currency, asking, offered, agreed")
+    price: Price | None = key(
+        Block(Price, "the price"), share="open", help="currency, asking, offered, agreed"
+    )
     dates: DealDates | None = key(Block(DealDates, "the dates"), share="price", help="dates of the deal")
     inspection_cost: tuple[Sunk, ...] = key(
         ListOf(Block(Sunk, "inspection cost")), share="price", help="money already spent", default=()
     )
-    rates: Rates = key(Block(Rates, "the rates"), share="rates", help="labour, tax, supplies", default=Rates())
+    rates: Rates = key(
+        Block(Rates, "the rates"), share="rates", help="labour, tax, supplies", default=Rates()
+    )
     strip_downs: Mapping[str, StripDown] | None = key(
         MapOf(Block(StripDown, "a strip-down"), "strip-down"),
         name="strip-downs",

@@ -38,7 +38,9 @@ def find(path: Path) -> tuple[tuple[Path, ...], bool]:
     if path.is_file():
         return (path,), False
     if not path.is_dir():
-        raise _nothing(path, "no such note or folder", "name a note, a survey's folder, or a folder of surveys")
+        raise _nothing(
+            path, "no such note or folder", "name a note, a survey's folder, or a folder of surveys"
+        )
     if _notes_in(path):
         return (path,), False
     folders = tuple(d for d in sorted(path.iterdir()) if d.is_dir() and _visible(d) and _notes_in(d))
@@ -75,7 +77,9 @@ def read(path: Path, problems: Problems) -> Survey | None:
     if cover is None:
         return None
     folder = path.parent if path.is_file() else path
-    return _Reader(folder, path.stem if path.is_file() else path.resolve().name, cover, notes, problems).survey()
+    return _Reader(
+        folder, path.stem if path.is_file() else path.resolve().name, cover, notes, problems
+    ).survey()
 
 
 def _note(file: Path, problems: Problems) -> _Note | None:
@@ -93,7 +97,9 @@ def _note(file: Path, problems: Problems) -> _Note | None:
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         column = error.start - raw.rfind(b"\n", 0, error.start)
-        problems.error(Place(label, line, column), "a sign that is not UTF-8", "save the note as UTF-8 in the editor")
+        problems.error(
+            Place(label, line, column), "a sign that is not UTF-8", "save the note as UTF-8 in the editor"
+        )
         return None
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     keys, found = sections.split(text, label, problems)
@@ -104,7 +110,9 @@ def _cover_of(notes: Sequence[_Note], path: Path, problems: Problems) -> _Note |
     covers = [n for n in notes if n.keys.get("survey") is not None]
     for extra in covers[1:]:
         place = next(name.place for name, _ in extra.keys.entries if name.text == "survey")
-        problems.error(place, f"a second cover note; {covers[0].file} is one already", "keep survey: in one note")
+        problems.error(
+            place, f"a second cover note; {covers[0].file} is one already", "keep survey: in one note"
+        )
     if covers:
         return covers[0]
     for note in notes:
@@ -114,7 +122,9 @@ def _cover_of(notes: Sequence[_Note], path: Path, problems: Problems) -> _Note |
                 return None
     where = Place(str(path)) if not path.is_file() else Place(str(path), 1, 1)
     if not any(p.place.file == n.file for p in problems.errors for n in notes) or notes:
-        problems.error(where, "no cover note", "begin one note with --- and survey: pre-purchase in its front matter")
+        problems.error(
+            where, "no cover note", "begin one note with --- and survey: pre-purchase in its front matter"
+        )
     return None
 
 
@@ -193,10 +203,14 @@ class _Reader:
     def _status(self, cover: Cover, unfilled: bool) -> None:
         place = cover.place
         if cover.status == "final" and cover.reported is None:
-            self.problems.error(place.at("reported"), "status final without reported", "write reported: and the date")
+            self.problems.error(
+                place.at("reported"), "status final without reported", "write reported: and the date"
+            )
         if cover.version > 1 and not cover.changes:
             self.problems.error(
-                place.at("changes"), f"version {cover.version} without changes", "write changes: [what changed and why]"
+                place.at("changes"),
+                f"version {cover.version} without changes",
+                "write changes: [what changed and why]",
             )
         if cover.reported and cover.inspected and cover.reported < max(cover.inspected):
             self.problems.error(
@@ -206,7 +220,9 @@ class _Reader:
             )
         if unfilled and cover.status != "preliminary":
             self.problems.warn(
-                place.at("status"), f"{cover.status}, but keys are left empty", "the report says preliminary until then"
+                place.at("status"),
+                f"{cover.status}, but keys are left empty",
+                "the report says preliminary until then",
             )
 
     def _front(self, note: _Note, cover: Cover) -> NoteKeys:
@@ -216,7 +232,9 @@ class _Reader:
         for name, value in note.keys.entries:
             if name.text in keys_of(Cover) and name.text != "survey":
                 self.problems.error(
-                    name.place, f"{name.text!r} in a note that is not the cover note", f"move it to {self.cover_note.file}"
+                    name.place,
+                    f"{name.text!r} in a note that is not the cover note",
+                    f"move it to {self.cover_note.file}",
                 )
             elif name.text != "survey":
                 kept.append((name, value))
@@ -226,10 +244,14 @@ class _Reader:
         """Give a section's id, made from its heading or written; two alike are an error."""
         id = prose.slug(written or section.title)
         if written and id != written:
-            self.problems.error(section.place.at("id"), f"{written!r} as an id", f"write {id or 'letters and digits'}")
+            self.problems.error(
+                section.place.at("id"), f"{written!r} as an id", f"write {id or 'letters and digits'}"
+            )
         if not id:
             self.problems.error(
-                section.place, f"the heading {section.title!r} has no letters to make an id from", "write id: in the fence"
+                section.place,
+                f"the heading {section.title!r} has no letters to make an id from",
+                "write id: in the fence",
             )
         elif id in self.ids:
             self.problems.error(
@@ -302,7 +324,9 @@ class _Reader:
                 continue
             if unit in kind.units:
                 return unit
-        self.problems.error(node.place, f"{node.text!r} as the unit of {kind.name}", f"write {listed(kind.units)}")
+        self.problems.error(
+            node.place, f"{node.text!r} as the unit of {kind.name}", f"write {listed(kind.units)}"
+        )
         return None
 
     def _told_of(self, reading: Reading, data: Keys, cover: Cover) -> None:
@@ -316,7 +340,9 @@ class _Reader:
             advice = f"write {engines[bare.index(near)]}" if near else f"write {listed(engines)}"
             self.problems.error(node.place, f"no engine is called {reading.at!r}", advice)
         if not reading.at and len(cover.found.engines) > 1:
-            self.problems.error(reading.place.at("at"), "which engine is not said", f"write at: {listed(engines)}")
+            self.problems.error(
+                reading.place.at("at"), "which engine is not said", f"write at: {listed(engines)}"
+            )
         known = [i.what for i in cover.instruments]
         for name in reading.with_:
             node = data.get("with")
@@ -343,10 +369,16 @@ class _Reader:
     ) -> None:
         """Check every photo of the survey: it is there, inside the folder, and a picture."""
         checked: set[str] = set()
-        for note in [*pictures, *(p for f in found for p in finding_photos(f)), *(p for r in taken for p in r.photos)]:
+        for note in [
+            *pictures,
+            *(p for f in found for p in finding_photos(f)),
+            *(p for r in taken for p in r.photos),
+        ]:
             if not note.shows:
                 self.problems.warn(
-                    note.place, f"{note.photo} has no caption", f"write - {note.photo}: what is to be seen, and where"
+                    note.place,
+                    f"{note.photo} has no caption",
+                    f"write - {note.photo}: what is to be seen, and where",
                 )
             if note.photo in checked or not note.photo:
                 continue
@@ -372,4 +404,3 @@ def what_was_read(survey: Survey) -> str:
     found, taken = len(survey.findings), len(survey.readings)
     ids = ", ".join([*(f.id for f in survey.findings), *(r.id for r in survey.readings)])
     return f"{found} finding{'s' * (found != 1)}, {taken} reading{'s' * (taken != 1)}: {ids}"
-

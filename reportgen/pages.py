@@ -69,7 +69,9 @@ def arrange(
         values = passage.build(report, edition)
         if values is not None:
             drawn = _drawn(values, passage.name, charts)
-            passages.append({"name": passage.name, "title": passage.title, "listed": passage.in_contents, "values": drawn})
+            passages.append(
+                {"name": passage.name, "title": passage.title, "listed": passage.in_contents, "v": drawn}
+            )
     boat = report.cover.vessel.name or report.cover.vessel.type
     return Page(
         "page.html",
@@ -93,7 +95,9 @@ def arrange(
 def index(entries: Sequence[Entry], edition: Edition) -> Page:
     """Give the page that lists the reports of a site."""
     rows = [dataclasses.asdict(entry) for entry in entries]
-    return Page("index.html", "Inspection reports", edition.public, (), {"entries": rows, "edition": edition.name})
+    return Page(
+        "index.html", "Inspection reports", edition.public, (), {"entries": rows, "edition": edition.name}
+    )
 
 
 def entry(report: Report, edition: Edition, folder: str) -> Entry:

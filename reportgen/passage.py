@@ -13,6 +13,7 @@ from markupsafe import Markup
 from reportgen import prose, units
 from reportgen.block import PhotoNote
 from reportgen.edition import Edition
+from reportgen.errors import listed
 from reportgen.model import Prose
 from reportgen.report import Report
 
@@ -58,8 +59,12 @@ def when(value: datetime.date | str | None) -> str:
 
 
 def days(dates: Iterable[datetime.date]) -> str:
-    """Print several dates as `5 March 2026 and 7 March 2026`."""
-    return " and ".join(day(d) for d in dates)
+    """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
+    given = sorted(set(dates))
+    if len({(d.year, d.month) for d in given}) == 1:
+        last = given[-1]
+        return f"{listed([str(d.day) for d in given], 'and')} {MONTHS[last.month - 1]} {last.year}"
+    return listed([day(d) for d in given], "and")
 
 
 def rich(text: str) -> Markup:
@@ -92,7 +97,8 @@ def _figure(value: Decimal, unit: str, currency: str) -> str:
 def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
     """Give photos as the template takes them: published name, caption, day taken."""
     return [
-        {"name": n.name, "caption": rich(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)} for n in notes
+        {"name": n.name, "caption": rich(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)}
+        for n in notes
     ]
 
 

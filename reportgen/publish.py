@@ -46,7 +46,9 @@ def edition_named(name: str) -> Edition:
     return known[name]
 
 
-def publish(source: Path, to: Path, wish: Wish, progress: Progress = lambda done, of, name: None) -> Published:
+def publish(
+    source: Path, to: Path, wish: Wish, progress: Progress = lambda done, of, name: None
+) -> Published:
     """Publish a survey, or a folder of surveys as a site with an index, into the folder `to`.
 
     Raises NotesError with every problem of every survey, ThemeError or PacketError; the old packet is whole then.
@@ -103,7 +105,9 @@ def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Probl
     name = shown.slug
     if name in folders:
         problems.error(
-            Place(str(path)), f"its report would stand in the same folder as that of {folders[name]}", "rename one of the two"
+            Place(str(path)),
+            f"its report would stand in the same folder as that of {folders[name]}",
+            "rename one of the two",
         )
     folders[name] = path
     return name

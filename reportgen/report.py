@@ -12,6 +12,7 @@ from pathlib import Path
 from reportgen import cautions, estimate, findings, hullnumber, identity, racks, settlement, sources
 from reportgen.block import PhotoNote, shown
 from reportgen.cautions import Caution
+from reportgen.costshares import FindingCost
 from reportgen.errors import Problems
 from reportgen.estimate import Estimate
 from reportgen.findings import Lifted, UseLimit
@@ -116,6 +117,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     ordered = tuple(entry.finding for entry in listed)
     limits = findings.use_limits(ordered)
     hull = _hull(survey, counted_on)
+    lines = identity.compare(survey.cover.vessel, hull)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
     return Report(
         slug=survey.slug,
@@ -133,12 +135,12 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         items=survey.items,
         photos=survey.photos,
         hull_number=hull,
-        identity=identity.compare(survey.cover.vessel, hull),
+        identity=lines,
         estimate=money,
         unpriced=money.unpriced if money else 0,
         settlement=settlement.build(money, survey.cover, ordered, counted_on),
         cautions=worded,
-        sources=_sources(judged, worded, hull),
+        sources=_sources(judged, worded, hull, lines),
         photo_files=files,
         private=survey.private,
     )
@@ -154,7 +156,9 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
     last = max(survey.cover.inspected, default=None)
     if last and counted_on < last:
         problems.error(
-            survey.cover.place.at("inspected"), f"{last} lies after {counted_on}", "give the day of the report, or --today"
+            survey.cover.place.at("inspected"),
+            f"{last} lies after {counted_on}",
+            "give the day of the report, or --today",
         )
 
 
@@ -181,9 +185,17 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
     listed = []
     for ref, finding in enumerate(findings.order(every, likely), 1):
         own = costs.get(finding.id)
-        cost = Cost(own.low, own.likely, own.high) if own and own.low is not None and own.likely is not None and own.high is not None else None
+        cost = _cost(own) if own else None
         listed.append(ListedFinding(ref, finding, finding.state, cost, finding.id in unpriced))
     return tuple(listed)
+
+
+def _cost(own: FindingCost) -> Cost | None:
+    """Give a finding's cost in order: a cap on supplies can turn its share's low and high round."""
+    if own.low is None or own.likely is None or own.high is None:
+        return None
+    figures = (own.low, own.likely, own.high)
+    return Cost(min(figures), own.likely, max(figures))
 
 
 def _shown_reading(
@@ -192,17 +204,19 @@ def _shown_reading(
     named = tuple(
         f.id for f in every if reading.id in f.evidence or (f.checked and reading.id in f.checked.evidence)
     )
-    return JudgedReading(
-        reading, kind.title, kind.measures, kind.proves, kind.proves_not, assessment, named
-    )
+    return JudgedReading(reading, kind.title, kind.measures, kind.proves, kind.proves_not, assessment, named)
 
 
 def _sources(
-    judged: Iterable[tuple[Reading, Assessment, Kind]], worded: Iterable[Caution], hull: HullNumber | None
+    judged: Iterable[tuple[Reading, Assessment, Kind]],
+    worded: Iterable[Caution],
+    hull: HullNumber | None,
+    lines: Iterable[identity.Line],
 ) -> tuple[Source, ...]:
     ids = {id for _, assessment, _ in judged for id in assessment.source_ids}
     ids |= {j.limit.source_id for _, a, _ in judged for j in a.judged if j.limit.source_id}
     ids |= {id for caution in worded for id in caution.source_ids}
+    ids |= {line.source_id for line in lines if line.source_id}
     ids |= set(hull.sources) if hull else set()
     return tuple(sources.get(id) for id in sorted(ids))
 
@@ -213,7 +227,8 @@ def _with_photo_names(survey: Survey) -> tuple[Survey, dict[str, Path]]:
 
     def named(notes: tuple[PhotoNote, ...]) -> tuple[PhotoNote, ...]:
         return tuple(
-            dataclasses.replace(n, name=names.setdefault(n.photo, f"photo-{len(names) + 1:02d}")) for n in notes
+            dataclasses.replace(n, name=names.setdefault(n.photo, f"photo-{len(names) + 1:02d}"))
+            for n in notes
         )
 
     pictures = named(survey.photos)

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen import hullnumber, units
+from reportgen.hullnumber import HullNumber
 from reportgen.report import Report
 
 LEFT_OUT = "[left out]"
@@ -48,7 +49,11 @@ class Scrubber:
                 masks[value] = _mask(share, value)
             elif isinstance(value, str) and share in _TEXT_SHARES:
                 words.update((word, share) for word in _spoken(value, share))
-            elif isinstance(value, Decimal) and share in _MONEY_SHARES and _is_sum(value, report.cover.currency):
+            elif (
+                isinstance(value, Decimal)
+                and share in _MONEY_SHARES
+                and _is_sum(value, report.cover.currency)
+            ):
                 sums[value] = sums.get(value, False) or share == "price"
         made = [_word(word, share) for word, share in sorted(words.items(), key=lambda w: (-len(w[0]), w[0]))]
         made += [_number(value, masks[value]) for value in sorted(masks, key=lambda v: (-len(v), v))]
@@ -102,7 +107,10 @@ def _mask(share: str, value: str) -> str:
 
 def _private(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[tuple[str, Any]]:
     """Give (category, value) of every value under a category that is not shown."""
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+    if isinstance(value, HullNumber):
+        # its other fields are words about the number, none of them private
+        yield from _private((value.text, value.number), shows, share)
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
         for spec in dataclasses.fields(value):
             own = spec.metadata.get("share", "")
             # what stands within a hidden block is hidden by the block's category, or by its own if that is narrower
@@ -161,4 +169,8 @@ def _sum(value: Decimal, alone: bool, currency: str) -> tuple[str, re.Pattern[st
     word = r"(?:dollars?|euros?|pounds?|" + re.escape(currency or "¤") + "|" + signs.get(currency, "¤") + ")"
     beside = rf"{sign}\s*{number}(?![\d,.]*\d)|(?<![\d.,]){number}(?![,.]?\d)\s*{word}"
     bare = rf"|(?<![\d.,]){number}(?![\d]|[,.]\d)" if alone else ""
-    return f"the sum {units.money(value, currency) if currency else value}", re.compile(beside + bare, re.I), LEFT_OUT
+    return (
+        f"the sum {units.money(value, currency) if currency else value}",
+        re.compile(beside + bare, re.I),
+        LEFT_OUT,
+    )

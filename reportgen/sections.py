@@ -60,7 +60,9 @@ def _invisible(text: str, file: str, problems: Problems) -> None:
         match = _CONTROL.search(line)
         if match:
             place = Place(file, number, match.start() + 1)
-            problems.error(place, f"an invisible sign (U+{ord(match[0]):04X})", "delete it and type the text again")
+            problems.error(
+                place, f"an invisible sign (U+{ord(match[0]):04X})", "delete it and type the text again"
+            )
 
 
 def _front_matter(text: str, file: str, problems: Problems) -> tuple[str | None, str, int]:
@@ -72,7 +74,9 @@ def _front_matter(text: str, file: str, problems: Problems) -> tuple[str | None,
         if line.rstrip() == "---":
             return "\n".join(lines[1:number]), "\n".join(lines[number + 1 :]), number + 1
     problems.error(
-        Place(file, 1, 1), "front matter that is opened and not closed", "write --- on a line of its own after the keys"
+        Place(file, 1, 1),
+        "front matter that is opened and not closed",
+        "write --- on a line of its own after the keys",
     )
     return None, "", 0
 
@@ -138,7 +142,9 @@ class _Splitter:
         closing = self.text[end - 1].strip() if end - 1 < len(self.text) else ""
         if end - start < 2 or not closing.startswith(token.markup):
             self.problems.error(
-                self.place(token), f"a {token.info.split()[0]} fence that is opened and not closed", f"write {token.markup} after it"
+                self.place(token),
+                f"a {token.info.split()[0]} fence that is opened and not closed",
+                f"write {token.markup} after it",
             )
         return yamltext.read(token.content.rstrip("\n"), self.file, self.offset + start + 1, self.problems)
 
@@ -146,7 +152,9 @@ class _Splitter:
         second = any(s.data is not None and s is self.owner for s in self.open)
         if second:
             self.problems.error(
-                self.place(token), f"a second fence under the heading {self.owner.title!r}", "give it a heading of its own"
+                self.place(token),
+                f"a second fence under the heading {self.owner.title!r}",
+                "give it a heading of its own",
             )
         else:
             self.problems.error(
@@ -154,7 +162,9 @@ class _Splitter:
                 f"a {fence} fence that does not stand directly under a heading",
                 f"put a line with the {fence}'s title above it: ## Title",
             )
-        yamltext.read(token.content.rstrip("\n"), self.file, self.offset + (token.map or [0])[0] + 1, self.problems)
+        yamltext.read(
+            token.content.rstrip("\n"), self.file, self.offset + (token.map or [0])[0] + 1, self.problems
+        )
 
     def _add(self, group: list[Token]) -> None:
         first = group[0]
@@ -171,7 +181,9 @@ class _Splitter:
                 break
             word = _fence_word(token)
             if word in (*FENCES, "private") and token.level > 0:
-                self.problems.error(self.place(token), f"a {word} fence inside a list or quote", "move it to the left margin")
+                self.problems.error(
+                    self.place(token), f"a {word} fence inside a list or quote", "move it to the left margin"
+                )
             near = next((f for f in FENCES if word and word not in FENCES and _distance(word, f) <= 2), None)
             if near and word != "heading":
                 self.problems.error(self.place(token), f"a fence with the word {word!r}", f"write ```{near}")
@@ -181,10 +193,16 @@ class _Splitter:
     def _link(self, line: int, what: str, address: str) -> None:
         place = Place(self.file, self.offset + line + 1, 1)
         if what == "image":
-            self.problems.error(place, f"a picture {address!r} in the text", "list it under photos: in the fence or the front matter")
+            self.problems.error(
+                place,
+                f"a picture {address!r} in the text",
+                "list it under photos: in the fence or the front matter",
+            )
         elif not prose.link_allowed(address):
             self.problems.error(
-                place, f"a link to {address!r}", "link to https://, http://, mailto:, tel: or #id of this survey only"
+                place,
+                f"a link to {address!r}",
+                "link to https://, http://, mailto:, tel: or #id of this survey only",
             )
 
 

@@ -36,7 +36,10 @@ def all_sources() -> dict[str, Source]:
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
     rows = yaml.load(text, Loader=loader)
     return {
-        id: Source(id, **{name: str(row.get(name, "")) for name in ("title", "publisher", "edition", "clause", "read")})
+        id: Source(
+            id,
+            **{name: str(row.get(name, "")) for name in ("title", "publisher", "edition", "clause", "read")},
+        )
         for id, row in rows.items()
     }
 

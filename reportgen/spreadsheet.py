@@ -33,7 +33,14 @@ def costs(report: Report) -> str | None:
             continue
         pays = "; ".join(f"{payer} {share.normalize():f} %" for payer, share in (finding.pays or {}).items())
         figures = [str(v) for v in (cost.low, cost.likely, cost.high)] if cost else ["", "", ""]
-        words = [finding.id, finding.title, finding.severity, listed.state, pays or "not agreed", finding.settle_by]
+        words = [
+            finding.id,
+            finding.title,
+            finding.severity,
+            listed.state,
+            pays or "not agreed",
+            finding.settle_by,
+        ]
         priced = "no" if listed.unpriced else "yes"
         sheet.writerow([listed.ref, *map(_text, words), *figures, money.currency, priced])
     total = [_number(v) for v in (money.low, money.likely, money.high)]

@@ -56,7 +56,11 @@ def find(name: str = BASE) -> Theme:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    style = "".join((f / "style.css").read_text(encoding="utf-8") for f in reversed(folders) if (f / "style.css").is_file())
+    style = "".join(
+        (f / "style.css").read_text(encoding="utf-8")
+        for f in reversed(folders)
+        if (f / "style.css").is_file()
+    )
     if "</style" in style.lower():
         raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
     return Theme(name, folders, environment, style, _policy(style))

@@ -40,7 +40,7 @@ def shape(span: Span) -> tuple[float, float]:
     """Give alpha and beta [-] of the Beta distribution on [low, high] with exactly that mean and variance.
 
     With m = (mean - low) / (high - low): k = 36 m (1 - m) - 1, alpha = m k, beta = (1 - m) k.
-    Both lie above 0.6 for any likely figure. ZeroDivisionError for a fixed figure.
+    Both lie above 0.6 for any likely figure. decimal.InvalidOperation for a fixed figure.
     """
     m = _middle(span)
     k = 36 * m * (1 - m) - 1

@@ -136,7 +136,9 @@ def unit_named(text: str, dimension: str) -> str:
         return unit
     choices = ", ".join(known)
     if unit in _DIMENSION:
-        raise UnitError(f"{text!r} is a unit of {_DIMENSION[unit]}", f"write a {dimension} in one of: {choices}")
+        raise UnitError(
+            f"{text!r} is a unit of {_DIMENSION[unit]}", f"write a {dimension} in one of: {choices}"
+        )
     raise UnitError(f"the unit {text!r} is not known", f"write a {dimension} in one of: {choices}")
 
 
@@ -150,7 +152,9 @@ def number(text: str) -> Decimal:
     if re.fullmatch(r"[+-]?\d+,\d+", plain, re.ASCII):
         raise UnitError(f"{text!r} has a decimal comma", f"write {plain.replace(',', '.')}")
     if re.fullmatch(r"\d{1,2}:\d\d(:\d\d)?", plain, re.ASCII):
-        raise UnitError(f"{text!r} is a time of day, not a number", "write a number with its unit, such as 15 min")
+        raise UnitError(
+            f"{text!r} is a time of day, not a number", "write a number with its unit, such as 15 min"
+        )
     try:
         Decimal(plain)
     except InvalidOperation:
@@ -172,7 +176,9 @@ def quantity(text: str, dimension: str, default: str | None = None) -> Quantity:
     if match[2]:
         return Quantity(number(match[1]), unit_named(match[2], dimension))
     if default is None:
-        raise UnitError(f"{text!r} has no unit", f"write for example {match[1]} {next(iter(UNITS[dimension]))}")
+        raise UnitError(
+            f"{text!r} has no unit", f"write for example {match[1]} {next(iter(UNITS[dimension]))}"
+        )
     return Quantity(number(match[1]), default)
 
 

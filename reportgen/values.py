@@ -185,13 +185,17 @@ class Money:
 
     def amount(self, text: str, node: Node, context: Context) -> Decimal | None:
         if not context.currency:
-            context.problems.error(node.place, "money, but the cover note names no currency", "add price: {currency: USD}")
+            context.problems.error(
+                node.place, "money, but the cover note names no currency", "add price: {currency: USD}"
+            )
             return None
         try:
             amount = units.number(text)
         except units.UnitError as error:
             if re.search(r"[$€£¥]|\b[A-Za-z]{3}\b", text):
-                error = units.UnitError(f"{text!r} has a currency", "write the number alone, in the survey's currency")
+                error = units.UnitError(
+                    f"{text!r} has a currency", "write the number alone, in the survey's currency"
+                )
             _unit_error(node, error, context)
             return None
         places = units.decimals(context.currency)
@@ -262,16 +266,30 @@ class SpanOf:
             return None
         parts = [p.strip() for p in node.text.split("/")]
         if len(parts) not in (1, 3):
-            wrong(node, context, "write one figure or three: low / likely / high", f"{node.text!r} has {len(parts)} figures")
+            wrong(
+                node,
+                context,
+                "write one figure or three: low / likely / high",
+                f"{node.text!r} has {len(parts)} figures",
+            )
             return None
-        read = self._hours(parts, node, context) if self.dimension == "time" else self._money(parts, node, context)
+        read = (
+            self._hours(parts, node, context)
+            if self.dimension == "time"
+            else self._money(parts, node, context)
+        )
         if read is None:
             return None
         low, likely, high = read if len(read) == 3 else read * 3
         if not low <= likely <= high:
             ordered = " / ".join(str(v) for v in sorted((low, likely, high)))
             unit = " h" if self.dimension == "time" else ""
-            wrong(node, context, f"write {ordered}{unit}", f"{node.text!r} is not in the order low / likely / high")
+            wrong(
+                node,
+                context,
+                f"write {ordered}{unit}",
+                f"{node.text!r} is not in the order low / likely / high",
+            )
             return None
         if low < 0:
             wrong(node, context, "write figures from zero on", f"{node.text!r} is below zero")
@@ -345,7 +363,9 @@ class Either:
     keys: Type | None = None
 
     def read(self, node: Node, context: Context) -> Any:
-        chosen = self.text if isinstance(node, Scalar) else self.items if isinstance(node, Items) else self.keys
+        chosen = (
+            self.text if isinstance(node, Scalar) else self.items if isinstance(node, Items) else self.keys
+        )
         if chosen is None:
             wrong(node, context, f"write {self.words}")
             return None

@@ -129,14 +129,18 @@ class _Reader:
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node, place)
         if isinstance(node, yaml.SequenceNode):
-            return Items(tuple(self._walk(n, key, depth + 1) for n in node.value), place, bool(node.flow_style))
+            return Items(
+                tuple(self._walk(n, key, depth + 1) for n in node.value), place, bool(node.flow_style)
+            )
         return self._keys(node, place, depth) if isinstance(node, yaml.MappingNode) else Scalar("", place)
 
     def _scalar(self, node: yaml.ScalarNode, place: Place) -> Scalar:
         quoted = node.style is not None
         text = node.value
         if not quoted and re.fullmatch("[“”„‘’‚«].*[“”‘’»]", text, re.S):
-            self.problems.error(place, f"curly quotes round {text}", f'write "{text[1:-1]}" with straight quotes')
+            self.problems.error(
+                place, f"curly quotes round {text}", f'write "{text[1:-1]}" with straight quotes'
+            )
         return Scalar(text, place, quoted)
 
     def _keys(self, node: yaml.MappingNode, place: Place, depth: int) -> Keys:
@@ -187,7 +191,9 @@ class _Reader:
                 f'put it in quotes: {last[0].text}: "{before}, {name.text}"',
             )
         else:
-            self.problems.error(name.place, f"{name.text!r} has no value", f"write {name.text}: and its value")
+            self.problems.error(
+                name.place, f"{name.text!r} has no value", f"write {name.text}: and its value"
+            )
 
     def _remarks(self) -> None:
         """Warn of a `#` straight before a letter or digit: YAML drops what follows in silence."""
@@ -217,20 +223,30 @@ class _Reader:
             self.problems.error(self.here(), _first_line(error), "look at the block's lines")
             return
         found, write, line = self._plain_words(str(error.problem or ""), mark, error.context_mark)
-        self.problems.error(Place(self.file, self.line + line + 1, self.column + mark.column + 1), found, write)
+        self.problems.error(
+            Place(self.file, self.line + line + 1, self.column + mark.column + 1), found, write
+        )
 
     def _plain_words(self, problem: str, mark: yaml.Mark, context: yaml.Mark | None) -> tuple[str, str, int]:
         for number in (mark.line, mark.line - 1):
             line = self.lines[number] if 0 <= number < len(self.lines) else ""
             glued = re.match(r"\s*(?:- )?([a-z][a-z ]*):(?=[^\s:/])(.+)", line)
             if glued:
-                return f"no blank after the colon in {line.strip()!r}", f"write {glued[1]}: {glued[2]}", number
+                return (
+                    f"no blank after the colon in {line.strip()!r}",
+                    f"write {glued[1]}: {glued[2]}",
+                    number,
+                )
         line = self.lines[mark.line] if mark.line < len(self.lines) else ""
         if "\t" in line[: mark.column + 1]:
             return "a tab at the start of the line", "indent with blanks", mark.line
         if "mapping values are not allowed" in problem:
             key, _, rest = line.strip().partition(": ")
-            return f"a second colon in {line.strip()!r}", f'put the text in quotes: {key}: "{rest}"', mark.line
+            return (
+                f"a second colon in {line.strip()!r}",
+                f'put the text in quotes: {key}: "{rest}"',
+                mark.line,
+            )
         if "found unexpected end of stream" in problem or "while scanning a quoted" in str(context or ""):
             start = context.line if context else mark.line
             return "a quote that is opened and not closed", "close it with the same quote sign", start
@@ -239,7 +255,11 @@ class _Reader:
             return "a bracket or brace that is opened and not closed", "close it with ] or }", start
         if "cannot start any token" in problem:
             word = self._word(mark)
-            return f"{word!r} begins with a sign that YAML keeps for itself", f'put it in quotes: "{word}"', mark.line
+            return (
+                f"{word!r} begins with a sign that YAML keeps for itself",
+                f'put it in quotes: "{word}"',
+                mark.line,
+            )
         if "could not find expected ':'" in problem or "expected <block end>" in problem:
             text = line.strip() or "this line"
             return f"{text!r} fits no key", "write `key: value`, lines of one block at one depth", mark.line

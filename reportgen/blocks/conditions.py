@@ -19,7 +19,9 @@ class Conditions:
     on: datetime.date | None = key(Date(), share="open", help="day, where several differ")
     place: str = key(Text(), share="place", help="place, as it may be published", default="")
     exact_place: str = key(Text(), share="exact place", help="berth, gate, keys; private", default="")
-    state: tuple[str, ...] = key(ListOf(OneOf(STATES)), share="open", help="ashore, afloat, in slings", default=())
+    state: tuple[str, ...] = key(
+        ListOf(OneOf(STATES)), share="open", help="ashore, afloat, in slings", default=()
+    )
     ashore_for: Quantity | None = key(Measure("time"), share="open", help="how long ashore")
     weather: str = key(Text(), share="open", help="weather", default="")
     air: Quantity | None = key(Measure("temperature"), share="open", help="air temperature")

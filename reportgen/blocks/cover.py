@@ -72,15 +72,24 @@ class CoverKeys:
     )
     reported: datetime.date | None = key(Date(), share="open", help="day of the report")
     made_for: str = key(Text(), share="people", help="purpose, and who may rely on it", default="")
-    not_to_be_relied_on_after: datetime.date | None = key(Date(), share="open", help="last day it may be relied on")
+    not_to_be_relied_on_after: datetime.date | None = key(
+        Date(), share="open", help="last day it may be relied on"
+    )
     scope: str = key(Text(), share="open", help="what was agreed to be done", default="")
     agreed_scope_on: datetime.date | None = key(Date(), share="open", help="day the scope was agreed")
-    standards: tuple[str, ...] = key(ListOf(Text()), share="open", help="yardsticks with their edition", default=())
+    standards: tuple[str, ...] = key(
+        ListOf(Text()), share="open", help="yardsticks with their edition", default=()
+    )
     instruments: tuple[Instrument, ...] = key(
         ListOf(Block(Instrument, "an instrument", "what")), share="open", help="instruments used", default=()
     )
     tests_not_made: dict[str, str] | tuple[str, ...] | None = key(
-        Either("a list of tests, or test: why", items=ListOf(Text()), keys=MapOf(Text(), "test"), text=ListOf(Text())),
+        Either(
+            "a list of tests, or test: why",
+            items=ListOf(Text()),
+            keys=MapOf(Text(), "test"),
+            text=ListOf(Text()),
+        ),
         share="open",
         help="tests that were not made, with the reason",
     )
@@ -88,7 +97,9 @@ class CoverKeys:
     disclosure: dict[str, str] | None = key(
         Custom("topic: yes, no or not known", _disclosure), share="open", help="the seller's answers"
     )
-    release: Release | None = key(Block(Release, "the release"), share="open", help="release of the seller's edition")
+    release: Release | None = key(
+        Block(Release, "the release"), share="open", help="release of the seller's edition"
+    )
     certification: str = key(Text(), share="surveyor", help="the surveyor's own statement", default="")
     terms: str = key(Text(), share="surveyor", help="the surveyor's own terms", default="")
     signed: str = key(Text(), share="surveyor", help="who signed, and when", default="")

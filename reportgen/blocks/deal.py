@@ -31,7 +31,9 @@ class Price:
     offered: Decimal | None = key(Money(), share="price", help="price offered")
     agreed: Decimal | None = key(Money(), share="price", help="price agreed")
     deposit: Decimal | None = key(Money(), share="price", help="deposit paid")
-    material_threshold: Decimal | None = key(Percent(), share="price", help="share of the price set by the contract")
+    material_threshold: Decimal | None = key(
+        Percent(), share="price", help="share of the price set by the contract"
+    )
 
 
 @dataclass(frozen=True)
@@ -50,5 +52,7 @@ class Sunk:
 
     what: str = key(Text(), need="must", share="price", help="what it was for", default="")
     amount: Decimal | None = key(Money(), need="must", share="price", help="amount")
-    paid_by: str = key(OneOf(("buyer", "seller")), need="must", share="price", name="paid by", help="who paid", default="")
+    paid_by: str = key(
+        OneOf(("buyer", "seller")), need="must", share="price", name="paid by", help="who paid", default=""
+    )
     for_: str = key(Text(), share="price", name="for", help="finding put right on the day", default="")

@@ -98,7 +98,9 @@ class Checked:
     by: str = key(Text(), need="must", share="surveyor", help="the surveyor's name", default="")
     on: datetime.date | None = key(Date(), need="must", share="open", help="date")
     how: str = key(Text(), need="must", share="open", help="how it was checked", default="")
-    evidence: tuple[str, ...] = key(ListOf(Text()), share="open", help="ids of the retest readings", default=())
+    evidence: tuple[str, ...] = key(
+        ListOf(Text()), share="open", help="ids of the retest readings", default=()
+    )
     photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos of the check", default=())
     place: Place = field(default=Place())
 
@@ -111,7 +113,9 @@ class FindingKeys:
     by_when: a date, or words such as "before launch".
     """
 
-    severity: str = key(OneOf(SEVERITIES), need="must", share="open", help="what it asks of the reader", default="")
+    severity: str = key(
+        OneOf(SEVERITIES), need="must", share="open", help="what it asks of the reader", default=""
+    )
     forbids: tuple[str, ...] = key(
         ListOf(Text()), share="open", help="what must not be done with the boat; for stop only", default=()
     )
@@ -122,7 +126,9 @@ class FindingKeys:
     where: str = key(Text(), share="open", help="where on the boat", default="")
     risk: str = key(Text(), share="open", help="what may happen if it is left", default="")
     action: str = key(Text(), share="open", help="what should be done, by which trade", default="")
-    by_when: datetime.date | str | None = key(DateOrWords(), share="open", help="date or words; needed for schedule")
+    by_when: datetime.date | str | None = key(
+        DateOrWords(), share="open", help="date or words; needed for schedule"
+    )
     look_again: str = key(Text(), share="open", help="interval; needed for watch", default="")
     basis: str = key(OneOf(BASES), share="open", help="what the judgement rests on", default="")
     standard: str = key(Text(), share="open", help="law or standard with its clause", default="")
@@ -141,5 +147,7 @@ class FindingKeys:
     reported_done: ReportedDone | None = key(
         Block(ReportedDone, "reported done"), share="open", help="work reported done: by, on, invoice, photos"
     )
-    checked: Checked | None = key(Block(Checked, "checked"), share="open", help="the surveyor's check: by, on, how")
+    checked: Checked | None = key(
+        Block(Checked, "checked"), share="open", help="the surveyor's check: by, on, how"
+    )
     private: str = key(Text(), help="never published", default="")

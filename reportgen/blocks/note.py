@@ -33,7 +33,11 @@ def _not_inspected(node: Node, context: Context) -> dict[str, NotInspected] | No
     for part, entry in read.items():
         if entry.why.lower().startswith("not fitted"):
             where = entry.place.at("not inspected")
-            context.problems.error(where, f"{part!r} is not fitted, so nothing was left out", f"write items: {{{part}: not fitted}}")
+            context.problems.error(
+                where,
+                f"{part!r} is not fitted, so nothing was left out",
+                f"write items: {{{part}: not fitted}}",
+            )
     return dict(read)
 
 

@@ -37,10 +37,17 @@ class People:
     """Who is who."""
 
     surveyor: Surveyor = key(
-        Block(Surveyor, "the surveyor", "name"), need="must", share="surveyor", help="who inspected", default=Surveyor()
+        Block(Surveyor, "the surveyor", "name"),
+        need="must",
+        share="surveyor",
+        help="who inspected",
+        default=Surveyor(),
     )
     inspectors: tuple[Surveyor, ...] = key(
-        ListOf(Block(Surveyor, "an inspector", "name")), share="surveyor", help="others who may sign checks", default=()
+        ListOf(Block(Surveyor, "an inspector", "name")),
+        share="surveyor",
+        help="others who may sign checks",
+        default=(),
     )
     client: Person | None = key(_PERSON, share="people", help="who asked for the survey")
     seller: Person | None = key(_PERSON, share="people", help="seller")

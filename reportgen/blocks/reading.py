@@ -16,11 +16,15 @@ class ReadingKeys:
     not_taken: why there are no values at all.
     """
 
-    kind: str = key(Text(), need="must", share="open", help="what it measures; `reportgen kinds` lists them", default="")
+    kind: str = key(
+        Text(), need="must", share="open", help="what it measures; `reportgen kinds` lists them", default=""
+    )
     at: str = key(Text(), share="open", help="what was measured: an engine's name", default="")
     unit: str = key(Text(), share="open", help="unit of bare numbers", default="")
     conditions: str = key(Text(), share="open", help="how it was taken", default="")
-    with_: tuple[str, ...] = key(ListOf(Text()), share="open", name="with", help="instruments used", default=())
+    with_: tuple[str, ...] = key(
+        ListOf(Text()), share="open", name="with", help="instruments used", default=()
+    )
     by: str = key(Text(), share="people", help="who took it, if not the surveyor", default="")
     photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos with captions", default=())
     not_taken: str = key(Text(), share="open", help="why it was not taken", default="")

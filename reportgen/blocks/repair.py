@@ -40,13 +40,19 @@ class Repair:
     tax: on a fixed cost [%], None for none. unpriced: why no price stands here.
     """
 
-    needs: tuple[str, ...] = key(ListOf(Text()), share="work", help="strip-downs of the cover note", default=())
+    needs: tuple[str, ...] = key(
+        ListOf(Text()), share="work", help="strip-downs of the cover note", default=()
+    )
     labour: Span | None = key(SpanOf("time"), share="work", help="own hours: low / likely / high h")
     trade: str = key(Text(), share="work", help="trade, where the rates name several", default="")
-    parts: tuple[Part, ...] = key(ListOf(Block(Part, "a part")), share="work", help="parts with prices", default=())
+    parts: tuple[Part, ...] = key(
+        ListOf(Block(Part, "a part")), share="work", help="parts with prices", default=()
+    )
     cost: Span | None = key(SpanOf("money"), share="cost", help="fixed cost instead of labour and parts")
     tax: Decimal | None = key(Percent(), share="cost", help="tax on the fixed cost; none if left out")
-    quote: Quote | None = key(Block(Quote, "a quote"), share="cost", help="who quoted the fixed cost and when")
+    quote: Quote | None = key(
+        Block(Quote, "a quote"), share="cost", help="who quoted the fixed cost and when"
+    )
     unpriced: str = key(Text(), share="work", help="why it has no price yet", default="")
     place: Place = field(default=Place())
 
@@ -61,9 +67,14 @@ class StripDown:
     labour: Span | None = key(SpanOf("time"), share="work", help="hours: low / likely / high h")
     trade: str = key(Text(), share="work", help="trade, where the rates name several", default="")
     parts: tuple[Part, ...] = key(
-        ListOf(Block(Part, "a part")), share="work", help="gaskets and seals that opening up destroys", default=()
+        ListOf(Block(Part, "a part")),
+        share="work",
+        help="gaskets and seals that opening up destroys",
+        default=(),
     )
     cost: Span | None = key(SpanOf("money"), share="cost", help="fixed cost, such as a haul-out")
     tax: Decimal | None = key(Percent(), share="cost", help="tax on the fixed cost; none if left out")
-    also_needs: tuple[str, ...] = key(ListOf(Text()), share="work", help="strip-downs that come first", default=())
+    also_needs: tuple[str, ...] = key(
+        ListOf(Text()), share="work", help="strip-downs that come first", default=()
+    )
     place: Place = field(default=Place())

@@ -59,17 +59,27 @@ class BoatFacts:
     draft: Quantity | None = key(Measure("length"), share="open", help="draft")
     displacement: Quantity | None = key(Measure("mass"), share="open", help="displacement")
     material: str = key(Text(), share="open", help="hull material", default="")
-    hull_number: str = key(Text(), share="hull number", help="hull identification number as on the boat", default="")
+    hull_number: str = key(
+        Text(), share="hull number", help="hull identification number as on the boat", default=""
+    )
     registration: str = key(Text(), share="serial", help="registration or document number", default="")
     hailing_port: str = key(Text(), share="identity", help="hailing port", default="")
     engine: str = key(Text(), share="open", help="engine in words", default="")
     engine_power: Quantity | None = key(Measure("power"), share="open", help="engine power")
     engine_serial: str = key(Text(), share="serial", help="engine serial number", default="")
     engine_hours: Quantity | None = key(Measure("time", "h"), share="open", help="engine hours")
-    capacity_plate: CapacityPlate | None = key(Block(CapacityPlate, "the capacity plate"), share="open", help="plate")
-    engines: tuple[Engine, ...] = key(ListOf(Block(Engine, "an engine")), share="open", help="engines", default=())
-    drives: tuple[Engine, ...] = key(ListOf(Block(Engine, "a drive")), share="open", help="drives", default=())
-    gearboxes: tuple[Engine, ...] = key(ListOf(Block(Engine, "a gearbox")), share="open", help="gearboxes", default=())
+    capacity_plate: CapacityPlate | None = key(
+        Block(CapacityPlate, "the capacity plate"), share="open", help="plate"
+    )
+    engines: tuple[Engine, ...] = key(
+        ListOf(Block(Engine, "an engine")), share="open", help="engines", default=()
+    )
+    drives: tuple[Engine, ...] = key(
+        ListOf(Block(Engine, "a drive")), share="open", help="drives", default=()
+    )
+    gearboxes: tuple[Engine, ...] = key(
+        ListOf(Block(Engine, "a gearbox")), share="open", help="gearboxes", default=()
+    )
     generators: tuple[Engine, ...] = key(
         ListOf(Block(Engine, "a generator")), share="open", help="generators", default=()
     )
@@ -83,5 +93,7 @@ class Vessel:
     name: str = key(Text(), share="open", help="the boat's name", default="")
     type: str = key(OneOf(TYPES), need="must", share="open", help="type of boat", default="")
     waters: str = key(OneOf(WATERS), share="open", help="where it is used", default="")
-    advertised: BoatFacts | None = key(Block(BoatFacts, "advertised"), share="open", help="what the listing says")
+    advertised: BoatFacts | None = key(
+        Block(BoatFacts, "advertised"), share="open", help="what the listing says"
+    )
     found: BoatFacts | None = key(Block(BoatFacts, "found"), share="open", help="what was found aboard")

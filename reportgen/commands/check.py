@@ -12,9 +12,13 @@ from reportgen.errors import NotesError, Problems
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("notes", metavar="NOTES", type=Path, help="a note, a survey's folder, or a folder of surveys")
+    parser.add_argument(
+        "notes", metavar="NOTES", type=Path, help="a note, a survey's folder, or a folder of surveys"
+    )
     parser.add_argument("--json", action="store_true", help="print the problems as JSON")
-    parser.add_argument("--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported")
+    parser.add_argument(
+        "--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported"
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:

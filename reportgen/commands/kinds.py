@@ -38,12 +38,21 @@ def _in_full(kind: object) -> list[str]:
 
     assert isinstance(kind, Kind)
     lines = [kind.title, *textwrap.wrap(kind.measures, 78), "", "Keys in the fence:"]
-    lines += [f"  {name}: {spec.metadata['type'].words}. {spec.metadata['help']}" for name, spec in keys_of(kind.fields).items()]
+    lines += [
+        f"  {name}: {spec.metadata['type'].words}. {spec.metadata['help']}"
+        for name, spec in keys_of(kind.fields).items()
+    ]
     lines += ["", f"Units: {', '.join(kind.units)}", "", "General limits, used where the note brings none:"]
-    lines += [f"  {li.word}: {li.side} {li.value:g} {li.unit}. {li.source}" for li in kind.limits] or ["  none"]
+    lines += [f"  {li.word}: {li.side} {li.value:g} {li.unit}. {li.source}" for li in kind.limits] or [
+        "  none"
+    ]
     lines += ["", "It can show:", *(f"  {text}" for text in kind.proves)]
     lines += ["", "It can't show:", *(f"  {text}" for text in kind.proves_not)]
-    lines += ["", "Sources:", *(f"  {sources.get(id)} (read: {sources.get(id).read})" for id in kind.source_ids)]
+    lines += [
+        "",
+        "Sources:",
+        *(f"  {sources.get(id)} (read: {sources.get(id).read})" for id in kind.source_ids),
+    ]
     return lines
 
 

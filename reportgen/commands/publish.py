@@ -10,12 +10,20 @@ from reportgen.command import Command, Progress, a_day
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("notes", metavar="NOTES", type=Path, help="a note, a survey's folder, or a folder of surveys")
+    parser.add_argument(
+        "notes", metavar="NOTES", type=Path, help="a note, a survey's folder, or a folder of surveys"
+    )
     parser.add_argument("--to", metavar="DIR", type=Path, required=True, help="folder of the packet")
-    parser.add_argument("--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default) or seller")
+    parser.add_argument(
+        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default) or seller"
+    )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
-    parser.add_argument("--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported")
-    parser.add_argument("--no-charts", action="store_true", help="leave the pictures of charts out; tables stay")
+    parser.add_argument(
+        "--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported"
+    )
+    parser.add_argument(
+        "--no-charts", action="store_true", help="leave the pictures of charts out; tables stay"
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:

@@ -384,15 +384,15 @@ KIND = Kind(
     proves_not=(
         "It says nothing of bearings, oil pressure, cooling, exhaust, ignition or fuel.",
         "It can't tell a leaking valve from worn rings; a test with oil, a leak-down test or opening up can.",
-        "Cylinders worn alike read even: without the maker's floor a good ratio is no proof of a sound engine.",
+        "Cylinders worn alike read even: a good ratio alone does not prove a sound engine.",
         "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
     ),
     limit_words=LIMIT_WORDS,
     hazards=("moving parts", "fire"),
-    unanswered="settle",
     source_ids=(
         "compression-neighbours",
         "compression-preparation",
+        GENERAL.source_id,
         WET_RISE.source_id,
         *OTHER_IDS,
         *altitude.SOURCE_IDS,

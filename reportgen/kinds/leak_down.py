@@ -306,7 +306,6 @@ KIND = Kind(
     ),
     limit_words=LIMIT_WORDS,
     hazards=("moving parts",),
-    unanswered="settle",
     source_ids=(
         "leak-down-aircraft",
         "leak-down-study-page",

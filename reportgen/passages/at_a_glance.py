@@ -17,7 +17,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "left_out": _left_out(report),
         "cost": _cost(report),
         "unpriced": report.unpriced,
-        "material": report.settlement.material.says if report.settlement and report.settlement.material else "",
+        "material": report.settlement.material.says
+        if report.settlement and report.settlement.material
+        else "",
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
         "photos": pictures(report.photos),

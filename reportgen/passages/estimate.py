@@ -22,7 +22,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     return {
         "currency": money.currency,
         "lines": [
-            {"what": rich(line.what), "visit": line.visit, "hours": span(line.hours), **_three(line, money.currency)}
+            {
+                "what": rich(line.what),
+                "visit": line.visit,
+                "hours": span(line.hours),
+                **_three(line, money.currency),
+            }
             for line in money.lines
         ],
         "total": _three(money, money.currency),
@@ -34,7 +39,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "uncertain": money.uncertain,
         "unpriced": money.unpriced,
         "unpriced_items": [reference(report, id) for id in money.unpriced_ids],
-        "saved": amount(money.saved_by_doing_together, money.currency) if money.saved_by_doing_together else "",
+        "saved": amount(money.saved_by_doing_together, money.currency)
+        if money.saved_by_doing_together
+        else "",
         "strip_downs": [
             {
                 "name": rich(s.name),
@@ -62,7 +69,9 @@ def _three(of: Any, currency: str) -> Mapping[str, str]:
 def _payers(money: Estimate) -> Chart | None:
     if not money.by_payer:
         return None
-    rows = tuple(_row(share.name, share, money.currency) for share in money.by_payer if share.high or share.unpriced)
+    rows = tuple(
+        _row(share.name, share, money.currency) for share in money.by_payer if share.high or share.unpriced
+    )
     likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
     return Chart(
         "breakdown",
@@ -87,7 +96,10 @@ def _breakdown(report: Report, money: Estimate) -> Chart | None:
         {"rows": rows, "unit": money.currency},
         Table(
             ("Finding", "Low", "Likely", "High"),
-            tuple((str(row["label"]), *_cells(cost, money.currency)) for row, (_, cost) in zip(rows, listed, strict=True)),
+            tuple(
+                (str(row["label"]), *_cells(cost, money.currency))
+                for row, (_, cost) in zip(rows, listed, strict=True)
+            ),
         ),
     )
 

@@ -31,6 +31,13 @@ _SURE = {
     "told": "Told by others, not seen by the surveyor",
 }
 
+_WAYS = {
+    "repair": "settled by repair before closing",
+    "credit": "settled by a price credit",
+    "holdback": "settled by money held back until repaired",
+    "as it is": "taken as it is",
+}
+
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     groups = []
@@ -42,9 +49,10 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 
 def _chart(report: Report) -> Chart | None:
-    severities = [f.finding.severity for f in report.findings]
-    rows = [(s, severities.count(s)) for s in SEVERITY_MEANS]
-    if not severities:
+    severities = [f.finding.severity for f in report.findings if f.state != "checked"]
+    checked = [f for f in report.findings if f.state == "checked"]
+    rows = [*((s, severities.count(s)) for s in SEVERITY_MEANS), ("put right and checked", len(checked))]
+    if not report.findings:
         return None
     return Chart(
         "counts",
@@ -85,7 +93,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "photos": pictures(finding.photos),
         "repair": _repair(report, listed),
         "pays": _pays(finding),
-        "settle_by": finding.settle_by,
+        "settle_by": _WAYS.get(finding.settle_by, ""),
         "done": _done(finding),
         "checked": _checked(report, finding),
     }
@@ -109,9 +117,10 @@ def _pays(finding: Finding) -> str:
 
 def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
     repair, code, cost = listed.finding.repair, report.cover.currency, listed.cost
-    if repair is None and cost is None:
-        return {"unpriced": True, "why": ""} if listed.unpriced else None
-    values: dict[str, Any] = {"unpriced": listed.unpriced, "why": rich(repair.unpriced) if repair else ""}
+    if repair is None and cost is None and not (listed.unpriced and report.estimate):
+        return None
+    values: dict[str, Any] = dict.fromkeys(("low", "likely", "high", "labour", "trade", "why"), "")
+    values |= {"fixed": False, "needs": (), "parts": (), "quote": None, "unpriced": listed.unpriced}
     if cost:
         values |= {
             "low": amount(cost.low, code),
@@ -121,10 +130,13 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
         }
     if repair:
         values |= {
+            "why": rich(repair.unpriced),
             "needs": [rich(n) for n in repair.needs],
             "labour": span(repair.labour),
             "trade": repair.trade,
-            "parts": [{"what": rich(p.what), "count": p.count, "each": span(p.each, code)} for p in repair.parts],
+            "parts": [
+                {"what": rich(p.what), "count": p.count, "each": span(p.each, code)} for p in repair.parts
+            ],
             "quote": _quote(report, listed),
         }
     return values
@@ -132,30 +144,40 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
 
 def _quote(report: Report, listed: ListedFinding) -> Mapping[str, str] | None:
     quote = listed.finding.repair.quote if listed.finding.repair else None
-    return None if quote is None else {"from": quote.from_, "on": day(quote.on), "until": day(quote.valid_until)}
+    return (
+        None if quote is None else {"from": quote.from_, "on": day(quote.on), "until": day(quote.valid_until)}
+    )
 
 
 def _done(finding: Finding) -> Mapping[str, Any] | None:
     done = finding.reported_done
-    return None if done is None else {
-        "by": done.by,
-        "on": day(done.on),
-        "how": rich(done.how),
-        "invoice": done.invoice,
-        "photos": pictures(done.photos),
-    }
+    return (
+        None
+        if done is None
+        else {
+            "by": done.by,
+            "on": day(done.on),
+            "how": rich(done.how),
+            "invoice": done.invoice,
+            "photos": pictures(done.photos),
+        }
+    )
 
 
 def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
     check = finding.checked
-    return None if check is None else {
-        "by": check.by,
-        "on": day(check.on),
-        "how": rich(check.how),
-        "evidence": [reference(report, e) for e in check.evidence],
-        "photos": pictures(check.photos),
-        "same_hand": bool(finding.reported_done and finding.reported_done.by == check.by),
-    }
+    return (
+        None
+        if check is None
+        else {
+            "by": check.by,
+            "on": day(check.on),
+            "how": rich(check.how),
+            "evidence": [reference(report, e) for e in check.evidence],
+            "photos": pictures(check.photos),
+            "same_hand": bool(finding.reported_done and finding.reported_done.by == check.by),
+        }
+    )
 
 
 PASSAGE = Passage("findings", "Findings, worst first", _build, floor=True)

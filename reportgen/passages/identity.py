@@ -31,14 +31,18 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _hull(report: Report) -> Mapping[str, Any] | None:
     hull = report.hull_number
-    return None if hull is None else {
-        "text": hull.text,
-        "valid": hull.valid,
-        "format": hull.format,
-        "problems": hull.problems,
-        "tells": hull.tells,
-        "cannot_tell": hull.cannot_tell,
-    }
+    return (
+        None
+        if hull is None
+        else {
+            "text": hull.text,
+            "valid": hull.valid,
+            "format": hull.format,
+            "problems": hull.problems,
+            "tells": hull.tells,
+            "cannot_tell": hull.cannot_tell,
+        }
+    )
 
 
 def _engines(report: Report) -> list[Mapping[str, Any]]:
@@ -51,10 +55,17 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
         ("Generator", found.generators),
     ):
         for unit in units:
-            words = (unit.maker, unit.model, str(unit.power or ""), f"serial {unit.serial}" if unit.serial else "")
+            words = (
+                unit.maker,
+                unit.model,
+                str(unit.power or ""),
+                f"serial {unit.serial}" if unit.serial else "",
+            )
             hours = f"{unit.hours} run" if unit.hours else ""
             built = f"built {unit.built}" if unit.built else ""
-            rows.append({"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]})
+            rows.append(
+                {"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]}
+            )
     return rows
 
 

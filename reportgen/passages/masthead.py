@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.errors import listed
 from reportgen.passage import NOT_STATED, Passage, day, days, rich
 from reportgen.report import Report
 
@@ -15,12 +16,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     surveyor = cover.people.surveyor
     maker = " ".join(w for w in (found.maker, found.model) if w)
     facts = [maker, f"built {found.built}" if found.built else "", str(found.length or ""), cover.vessel.type]
-    condition = cover.conditions[0] if cover.conditions else None
     circumstances = [
-        " and ".join(condition.state),
-        f"at {condition.place}" if condition.place else "",
-        condition.weather,
-    ] if condition else []  # fmt: skip
+        listed(dict.fromkeys(state for c in cover.conditions for state in c.state), "and"),
+        listed(dict.fromkeys(f"at {c.place}" for c in cover.conditions if c.place), "and"),
+        *([c.weather for c in cover.conditions] if len(cover.conditions) == 1 else []),
+    ]
+    trials = [c.sea_trial for c in cover.conditions if c.sea_trial]
     return {
         "boat": cover.vessel.name or maker or cover.vessel.type,
         "facts": [f for f in facts if f],
@@ -31,7 +32,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "status": cover.status,
         "inspected": days(cover.inspected),
         "circumstances": [c for c in circumstances if c],
-        "sea_trial": rich(condition.sea_trial) if condition and condition.sea_trial else "",
+        "sea_trial": rich("; ".join(trials)),
         "reported": day(cover.reported),
         "age_days": report.age_days,
         "counted_on": day(report.counted_on),

@@ -12,7 +12,9 @@ from reportgen.report import Report
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     sound = [item for item, _, outcome in report.items if outcome == "sound"]
-    others = [{"item": rich(item), "outcome": outcome} for item, _, outcome in report.items if outcome != "sound"]
+    others = [
+        {"item": rich(item), "outcome": outcome} for item, _, outcome in report.items if outcome != "sound"
+    ]
     return {
         "gaps": [
             {

@@ -38,7 +38,12 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "with": [rich(w) for w in reading.with_],
         "by": reading.by,
         "not_taken": rich(reading.not_taken),
-        "gaps": [{"series": s, "name": c.name, "why": rich(c.why)} for s, cells in found.values for c in cells if c.why],
+        "gaps": [
+            {"series": s, "name": c.name, "why": rich(c.why)}
+            for s, cells in found.values
+            for c in cells
+            if c.why
+        ],
         "prose": text_block(reading.prose),
         "photos": pictures(reading.photos),
         "answered_by": [reference(report, id) for id in judged.answered_by],

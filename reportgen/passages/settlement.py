@@ -61,7 +61,9 @@ def _material(report: Report, material: Material | None, code: str) -> Mapping[s
 def _sunk(deal: Settlement, code: str) -> Mapping[str, Any] | None:
     if not deal.sunk.rows:
         return None
-    rows = [{"what": rich(r.what), "amount": amount(r.amount, code), "paid_by": r.paid_by} for r in deal.sunk.rows]
+    rows = [
+        {"what": rich(r.what), "amount": amount(r.amount, code), "paid_by": r.paid_by} for r in deal.sunk.rows
+    ]
     return {"rows": rows, "totals": [(payer, amount(sum_, code)) for payer, sum_ in deal.sunk.by_payer]}
 
 

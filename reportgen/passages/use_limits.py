@@ -14,7 +14,9 @@ from reportgen.report import Report
 def _limit(report: Report, limit: UseLimit) -> Mapping[str, Any]:
     return {
         "what": rich(limit.what),
-        "because": [{**reference(report, id), "awaiting": id in limit.awaiting_check} for id in limit.because],
+        "because": [
+            {**reference(report, id), "awaiting": id in limit.awaiting_check} for id in limit.because
+        ],
     }
 
 
@@ -35,4 +37,4 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     }
 
 
-PASSAGE = Passage("use_limits", "Use limits", _build, floor=True)
+PASSAGE = Passage("use_limits", "What must not be done with the boat", _build, floor=True)
