@@ -24,7 +24,7 @@ def kind_named(name: str) -> Kind:
 
 def noted(text: str, problems: Problems) -> Reading:
     """Give the reading of a fence; what is wrong with it goes to problems."""
-    node = read(text, "note.md", 1, problems)
+    node = read(text, "note.md", 0, problems)
     name = node.get("kind")
     assert isinstance(name, Scalar)
     kind = kind_named(name.text)
