@@ -243,6 +243,15 @@ def test_general_rule_needs_a_four_stroke_gasoline_engine(about: About, applies:
     assert psi(160, 100, about=about, limit="minimum: 90").outcome == ("outside" if applies else "within")
 
 
+def test_mixed_units_are_converted_exactly_with_a_step() -> None:
+    """A value with a unit of its own joins the others: 827.370875180 kPa is 120 psi, on the limit of 160."""
+    found = psi(160, "827.370875 kPa", more="wet: {2: 900 kPa, 7: 150}")
+    assert found.outcome == "within"
+    assert step(found, "cylinder 2, in psi") == "120 psi"
+    assert step(found, "cylinder 2, wet, in psi") == "130.5 psi"
+    assert found.warnings == (("wet names 7", "use the names of cylinders:"),)
+
+
 def test_missing_are_told_and_never_zero() -> None:
     """Gaps up to the engine's number, or the highest written, are not taken; what was taken is shown."""
     eight = About(Engine(fuel="gasoline", strokes=4, cylinders=8))

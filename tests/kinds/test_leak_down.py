@@ -153,6 +153,13 @@ def test_both_forms_at_once_are_told() -> None:
     assert "both as percent and as held" in found.warnings[0][0]
 
 
+def test_cylinder_that_the_engine_does_not_have() -> None:
+    """A fifth cylinder of a four-cylinder engine is judged, and told as a slip; a gap in held is a gap."""
+    assert "cylinder 5 beyond" in percent(5, 6, 7, 8, 9, about=About(Engine(cylinders=4))).warnings[0][0]
+    found = assessed("kind: leak-down\nunit: psi\nsupply: 100\nheld: {1: 95, 2: not taken no access}")
+    assert "Not taken: cylinder 2, no access." in found.says
+
+
 @pytest.mark.parametrize("limit", ["0 %", "100 %", "120 %"])
 def test_limit_that_nothing_could_break_or_keep_is_not_used(limit: str) -> None:
     """Such a figure is a slip: told, and no limit applies."""
