@@ -156,6 +156,23 @@ def short(limit: Limit) -> str:
     return limit.source if len(limit.source) <= 60 else f"{limit.source[:57].rstrip()}..."
 
 
+def sentence(judged: Judged) -> str:
+    """Say in words what was held against a limit, which cylinders broke it, and who asks for it."""
+    limit, value = judged.limit, judged.value or 0.0
+    bound = (
+        f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
+    )
+    what = {
+        "minimum": "the lowest reads",
+        "maximum": "the highest reads",
+        "difference": "highest and lowest differ by",
+        "spread": "the spread is",
+        "lowest to highest": "lowest to highest is",
+    }[limit.word]
+    where = f" ({called(judged.where)})" if judged.where else ""
+    return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {short(limit)}"
+
+
 def broken(judged: Iterable[Judged]) -> tuple[str, ...]:
     """Give every cylinder that breaks a limit, each once."""
     return tuple(dict.fromkeys(name for each in judged for name in each.where))

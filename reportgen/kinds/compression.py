@@ -27,7 +27,7 @@ from dataclasses import dataclass
 from reportgen import altitude, cylinders, sources, units
 from reportgen.block import key
 from reportgen.blocks.vessel import Engine
-from reportgen.cranking import Pressures, broken, chart, judge, short, wet_working, working
+from reportgen.cranking import Pressures, broken, chart, judge, sentence, wet_working, working
 from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, beside, called
 from reportgen.errors import listed
 from reportgen.kind import (
@@ -263,24 +263,8 @@ def _because(
         return "Every cylinder reads zero, so no ratio can be formed."
     if outcome == "not taken":
         return f"Not taken on {called(taken.missing)}, so not all is judged; those taken keep the limits."
-    said = "; ".join(_sentence(j) for j in judged if j.outcome == outcome)
+    said = "; ".join(sentence(j) for j in judged if j.outcome == outcome)
     return f"{said[:1].upper()}{said[1:]}."
-
-
-def _sentence(judged: Judged) -> str:
-    limit, value = judged.limit, judged.value or 0.0
-    bound = (
-        f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
-    )
-    what = {
-        "minimum": "the lowest reads",
-        "maximum": "the highest reads",
-        "difference": "highest and lowest differ by",
-        "spread": "the spread is",
-        "lowest to highest": "lowest to highest is",
-    }[limit.word]
-    where = f" ({called(judged.where)})" if judged.where else ""
-    return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {short(limit)}"
 
 
 def _says(taken: Pressures) -> Iterator[str]:
