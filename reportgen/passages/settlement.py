@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.material import Material
 from reportgen.passage import Passage, amount, day, reference, rich
 from reportgen.report import Report
-from reportgen.settlement import Material, Settlement, Way
+from reportgen.settlement import Settlement, Way
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
