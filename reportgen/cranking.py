@@ -153,7 +153,11 @@ def short(limit: Limit) -> str:
     """Name a limit's source in a few words, for a sentence or beside a line."""
     if limit.origin == "general":
         return "a general rule"
-    return limit.source if len(limit.source) <= 60 else f"{limit.source[:57].rstrip()}..."
+    if len(limit.source) <= 60:
+        return limit.source
+    # cut where the writer made a pause, not within a word
+    head = limit.source[:60].rpartition(",")[0] or limit.source[:60].rpartition(" ")[0]
+    return head or limit.source[:60]
 
 
 def sentence(judged: Judged) -> str:
