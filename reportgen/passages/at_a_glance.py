@@ -17,9 +17,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "left_out": _left_out(report),
         "cost": _cost(report),
         "unpriced": report.unpriced,
-        "material": report.settlement.material.says
-        if report.settlement and report.settlement.material
-        else "",
+        "material": _material(report),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
         "photos": pictures(report.photos),
@@ -34,6 +32,20 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     code = money.currency
     figures = {"low": money.p10, "likely": money.likely, "high": money.p90}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _material(report: Report) -> str:
+    """Say shortly how the material findings stand to the price; the price's own passage has the sums."""
+    found = report.settlement.material if report.settlement else None
+    if found is None or not found.counted:
+        return ""
+    said = f"Material findings come to {'at least ' if found.at_least else ''}{found.share:f} % of the price"
+    if found.threshold is None:
+        return f"{said}."
+    limit = f"the contract's {found.threshold:f} %"
+    if found.verdict == "not known yet":
+        return f"{said}; whether they pass {limit} is not known yet."
+    return f"{said}, {found.verdict} {limit}."
 
 
 def _left_out(report: Report) -> str:

@@ -46,7 +46,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
             {
                 "name": rich(s.name),
                 "visit": s.visit,
-                "hours": span(s.hours),
+                "hours": span(s.hours) if s.hours and s.hours.high else "",
                 "needed_by": [reference(report, id) for id in s.needed_by],
                 "shared": s.shared,
                 "twice": s.twice,
@@ -78,7 +78,7 @@ def _payers(money: Estimate) -> Chart | None:
         f"Cost to come by who pays, {money.currency}",
         f"Likely cost by payer: {likely}.",
         {"rows": rows, "unit": money.currency},
-        _table("Who pays", money.by_payer, money.currency),
+        _table("Who pays", tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
     )
 
 

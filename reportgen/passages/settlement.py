@@ -36,6 +36,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _way(way: Way, code: str) -> Mapping[str, Any]:
     return {
+        "way": way.way,
         "title": way.title,
         "credit": amount(way.credit, code),
         "buyer_pays": amount(way.buyer_pays, code),
