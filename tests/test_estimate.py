@@ -216,9 +216,11 @@ def test_a_quote_holds_on_its_last_day_and_not_after() -> None:
     quoted = repair(cost="400.00", quote=Quote(from_="the yard", on=DAY, valid_until=DAY))
     found = built([finding("a", quoted)], cover())
     assert (found.likely, found.unpriced, found.expired) == (Decimal("400.00"), 0, ())
-    after = estimate.build([finding("a", quoted)], cover(), DAY.replace(day=DAY.day + 1))
-    assert after is not None
-    assert (after.likely, after.unpriced, after.expired) == (0, 1, ("a",))
+    for severity in ("settle", "watch"):
+        asked = finding("a", quoted, severity=severity)
+        after = estimate.build([asked], cover(), DAY.replace(day=DAY.day + 1))
+        assert after is not None
+        assert (after.likely, after.unpriced, after.expired) == (0, 1, ("a",))
 
 
 def test_yen_have_no_decimals() -> None:
@@ -277,6 +279,23 @@ def test_a_side_that_needs_no_strip_down_pays_none() -> None:
     found = built([finding("a", repair("1.0", needs=("engine out",)), pays=BUYER)], notes)
     assert [share.likely for share in found.by_payer] == [0, 500, 0]
     assert found.sharing == ""
+
+
+def test_a_named_side_pays_nothing_more_where_the_other_is_not_agreed() -> None:
+    """`share strip-downs: seller` waits until the buyer is a side; till then the hours decide, 1 to 3."""
+    notes = cover(strip_downs={"engine out": strip_down("4.0")}, share_strip_downs="seller")
+    work = [
+        finding("a", repair("1.0", needs=("engine out",)), pays=SELLER),
+        finding("b", repair("3.0", needs=("engine out",))),
+    ]
+    assert [share.likely for share in built(work, notes).by_payer] == [200, 0, 600]
+
+
+def test_an_unpriced_finding_that_bears_no_strip_down_has_no_amount() -> None:
+    """The priced repair's hours take all of the strip-down, and nothing is not 0.00."""
+    notes = cover(strip_downs={"engine out": strip_down("4.0")})
+    work = [finding("a", repair(needs=("engine out",))), finding("b", repair("1.0", needs=("engine out",)))]
+    assert likely_of(built(work, notes)) == {"a": None, "b": Decimal("500.00")}
 
 
 def test_shares_of_a_split_finding_are_those_of_the_notes() -> None:
@@ -392,6 +411,15 @@ def test_percentiles_are_printed_to_three_figures_and_alike_in_every_run() -> No
         assert len(str(amount.to_integral_value()).rstrip("0")) <= 3
         assert str(amount).endswith(".00")
     assert found == built(work, notes)
+
+
+def test_a_share_without_spread_keeps_its_cents_and_leaves_contingency_out() -> None:
+    """Only the buyer's hours are uncertain; the seller's 123.45 stay as they are, without the 10 % on top."""
+    work = [finding("a", repair("", "123.45"), pays=SELLER), finding("b", repair("1 / 2 / 4"), pays=BUYER)]
+    found = built(work, cover(rates=rates("100", contingency="10")))
+    assert (found.seller_p50, found.seller_p80) == (Decimal("123.45"), Decimal("123.45"))
+    assert found.uncertain
+    assert built(work[1:], cover()).seller_p50 is None
 
 
 def test_mean_goes_through_the_same_lines() -> None:

@@ -15,7 +15,7 @@ from reportgen.blocks.deal import DealDates, Sunk
 from reportgen.errors import Place, Problem, Problems
 from reportgen.model import Cover, Finding
 from reportgen.settlement import Settlement, Way
-from tests.money import BUYER, DAY, SELLER, cover, finding, price, rates, repair
+from tests.money import BUYER, CHECKED, DAY, DONE, SELLER, cover, finding, price, rates, repair
 
 # seller 1,000.00, buyer 300.00, nobody yet 200.00; inspection 650.00 by the buyer and 90.00 by the seller
 FINDINGS = [
@@ -176,6 +176,7 @@ def test_material_counts_stop_and_settle_that_are_new_and_not_of_age() -> None:
         finding("d", fixed, known_before_offer=True),
         finding("e", fixed, normal_for_age=True),
         finding("f", fixed, severity="watch"),
+        finding("g", fixed, reported_done=DONE, checked=CHECKED),
     )
     assert (found.counted, found.known_before, found.normal_for_age) == (("a", "b"), ("d",), ("e",))
     assert (found.amount, found.share) == (200, 1)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import Decimal, localcontext
 
 import pytest
 from hypothesis import given
@@ -27,7 +27,9 @@ def test_half_a_cent_goes_up(amount: str, decimals: int, expected: str) -> None:
 
 def test_minutes_don_t_lose_half_a_cent() -> None:
     """20 min at 0.015 an hour are half a cent, though a third of an hour has endless decimals."""
-    assert rounded(Decimal(20) / 60 * Decimal("0.015"), 2) == Decimal("0.01")
+    third = Decimal(20) / 60
+    with localcontext(prec=60):
+        assert rounded(third * Decimal("0.015"), 2) == Decimal("0.01")
 
 
 def test_left_over_cents_go_to_the_largest_remainder() -> None:
