@@ -148,7 +148,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 
 def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
     findings.problems(survey, problems)
-    estimate.problems(survey.cover, survey.findings, problems)
+    estimate.problems(survey.cover, survey.findings, problems, counted_on)
     settlement.problems(survey.cover, survey.findings, problems)
     hull = _hull(survey, counted_on)
     for problem in hull.problems if hull else ():

@@ -16,7 +16,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "counted": report.counted,
         "left_out": _left_out(report),
         "cost": _cost(report),
-        "unpriced": report.unpriced,
+        "unpriced": money.unpriced if (money := report.estimate) else 0,
         "material": _material(report),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
@@ -27,7 +27,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _cost(report: Report) -> Mapping[str, str] | None:
     money = report.estimate
-    if money is None:
+    if money is None or not money.priced:
         return None
     code = money.currency
     figures = {"low": money.p10, "likely": money.likely, "high": money.p90}

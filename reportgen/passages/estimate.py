@@ -38,6 +38,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "p90": units.whole_money(money.p90, money.currency),
         "uncertain": money.uncertain,
         "unpriced": money.unpriced,
+        "priced": money.priced,
         "unpriced_items": [reference(report, id) for id in money.unpriced_ids],
         "saved": amount(money.saved_by_doing_together, money.currency)
         if money.saved_by_doing_together

@@ -51,7 +51,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 def _chart(report: Report) -> Chart | None:
     severities = [f.finding.severity for f in report.findings if f.state != "checked"]
     checked = [f for f in report.findings if f.state == "checked"]
-    rows = [*((s, severities.count(s)) for s in SEVERITY_MEANS), ("put right and checked", len(checked))]
+    rows = [*((s, severities.count(s)) for s in SEVERITY_MEANS), ("checked", len(checked))]
     if not report.findings:
         return None
     return Chart(
