@@ -8,28 +8,43 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from pathlib import Path
 from typing import Any
 
 from reportgen import hullnumber, prose
 from reportgen.block import PhotoNote
+from reportgen.chart import Chart, Table
 from reportgen.errors import Place, Problems
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Prose
-from reportgen.report import LeftOut, Report
+from reportgen.report import LeftOut, Report, photos_of
 from reportgen.scrub import Scrubber, masked_tail
+from reportgen.sources import Source
+from reportgen.spellings import LEFT_OUT
+from reportgen.units import Quantity, Span
 
 # no edition may leave these out: what must not be run, the cautions, what nobody looked at
 FLOOR = frozenset({"open"})
 FLOOR_SEVERITIES = frozenset({"stop"})
+# what no edition may list: the writer's private keys, and fields that nobody has given a category
+NEVER = frozenset({"", "private"})
+# values without categories of their own, shown as a whole where they stand
+PLAIN = (Quantity, Span, Chart, Table, Source, HullNumber)
+# where ids of findings and readings stand; an id of what is left out goes, one that tells a secret is replaced
+IDS = frozenset(
+    """Finding.id Finding.evidence Checked.evidence Reading.id JudgedReading.answered_by UseLimit.because
+    UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
+    StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
+    Material.normal_for_age Material.known_before Sunk.for_""".split()
+)
+NOT_LISTED = "a finding not listed in this edition"
 
 
 @dataclass(frozen=True)
 class Edition:
     """What one reader gets.
 
-    name: as in `--for`. title: over the page; `owner_title` where an owner wrote the notes.
-    reader: who it is for, one sentence. shows: categories of keys, all others are absent. masked: shown masked.
+    name: as in `--for`. title: over the page. reader: who it is for, one sentence.
+    shows: categories of keys, all others are absent. masked: shown masked.
     leaves_out: severities not listed, counted instead. public: photos only where `public: yes`, text looked through.
     passages: the parts of the page in order; those that no edition may drop are put in by pages.py if missing.
     """
@@ -48,21 +63,46 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
     """Give the report with nothing in it that the edition's reader is not entitled to.
 
     A private value met in text that stays becomes "[left out]" with a warning; in a public edition it is an error.
-    Raises ValueError when an edition would drop a stop finding: a bug of ours.
+    Raises ValueError when an edition would drop a stop finding or show what none may show: a bug of ours.
     """
     if edition.leaves_out & FLOOR_SEVERITIES:
         raise ValueError(f"edition {edition.name} leaves out stop findings")
+    if (edition.shows | edition.masked) & NEVER:
+        raise ValueError(f"edition {edition.name} shows what is private")
     scrubber = Scrubber.of(report, edition.shows | FLOOR, edition.masked, edition.public)
-    limiter = _Limiter(edition, scrubber, problems)
-    kept = dataclasses.replace(
-        report, findings=tuple(f for f in report.findings if f.finding.severity not in edition.leaves_out)
-    )
+    limiter = _Limiter(report, edition, scrubber, problems)
+    kept = _without_left_out(report, edition)
     shown = limiter.limit(kept, report.cover.place)
     assert isinstance(shown, Report)
     # where photos lie is needed to publish them and is in no page, file or text
-    return dataclasses.replace(
-        shown, left_out=_left_out(report, edition, limiter.photos_left_out), photo_files=report.photo_files
-    )
+    files = {note.name: report.photo_files[note.name] for note in photos_of(shown)}
+    left_out = _left_out(report, edition, limiter.photos_left_out)
+    shown = dataclasses.replace(shown, slug=limiter.slug(report), left_out=left_out, photo_files=files)
+    if _floor(shown) != _floor(report):
+        raise ValueError(f"edition {edition.name} drops what no edition may drop")
+    return shown
+
+
+def _without_left_out(report: Report, edition: Edition) -> Report:
+    """Take out findings that the edition does not list, and any total that would tell their cost by subtraction."""
+    gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
+    kept = tuple(f for f in report.findings if f.finding.id not in gone)
+    priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
+    if gone & priced:
+        return dataclasses.replace(report, findings=kept, estimate=None, settlement=None)
+    return dataclasses.replace(report, findings=kept)
+
+
+def _floor(report: Report) -> tuple[object, ...]:
+    """Give what no edition may drop, counted: stops, use limits, cautions, parts and tests left out."""
+    stops = sum(f.finding.severity in FLOOR_SEVERITIES for f in report.findings)
+    limits = [
+        len(report.use_limits),
+        len(report.lifted),
+        sum(len(f.finding.forbids) for f in report.findings),
+    ]
+    gaps = [len(report.not_inspected), len(report.cover.tests_not_made or ())]
+    return stops, limits[:2], len(report.cautions), gaps, bool(report.headline)
 
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
@@ -71,15 +111,34 @@ def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
     return LeftOut(counts, photos)
 
 
+def _new_ids(report: Report, edition: Edition, scrubber: Scrubber) -> dict[str, str]:
+    """Give a neutral id for each that tells a private value, and an empty one for what is left out."""
+    taken = {f.finding.id for f in report.findings} | {r.reading.id for r in report.readings}
+    named = [(f"finding-{f.ref}", f.finding.id, f.finding.title) for f in report.findings]
+    named += [(f"reading-{n}", r.reading.id, r.reading.title) for n, r in enumerate(report.readings, 1)]
+    new: dict[str, str] = {}
+    for neutral, id, title in named:
+        if scrubber.in_id(id) or scrubber.text(title)[0] != title:
+            while neutral in taken:
+                neutral += "-"
+            new[id] = neutral
+    gone = (f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out)
+    return new | dict.fromkeys(gone, "")
+
+
 class _Limiter:
     """Walks a report and gives its copy with hidden fields at their defaults and all text looked through."""
 
-    def __init__(self, edition: Edition, scrubber: Scrubber, problems: Problems) -> None:
+    def __init__(self, report: Report, edition: Edition, scrubber: Scrubber, problems: Problems) -> None:
         self.edition, self.scrubber, self.problems = edition, scrubber, problems
         self.shows = edition.shows | FLOOR
+        self.ids = _new_ids(report, edition, scrubber)
+        self.cover = report.cover.place
+        self.told: set[str] = set()
         self.photos_left_out = 0
 
     def limit(self, value: Any, place: Place) -> Any:
+        """Give a value as the edition shows it."""
         if isinstance(value, Prose):
             return self._prose(value, place)
         if dataclasses.is_dataclass(value) and not isinstance(value, type):
@@ -87,12 +146,30 @@ class _Limiter:
         if isinstance(value, str):
             return self._text(value, place)
         if isinstance(value, Mapping):
-            return {self.limit(k, place): self.limit(v, place) for k, v in value.items()}
+            return self._mapping(value, place)
         if isinstance(value, tuple):
             return self._items(value, place)
-        if value is None or isinstance(value, (bool, int, float, Decimal, datetime.date, Path)):
+        if value is None or isinstance(value, bool | int | float | Decimal | datetime.date):
             return value
         raise TypeError(f"a {type(value).__name__} can't be shown by an edition")
+
+    def slug(self, report: Report) -> str:
+        """Give the name of the report's folder; one that tells a private value is replaced by its number."""
+        if not self.scrubber.in_id(report.slug):
+            return report.slug
+        write = "rename it; its report stands in a folder named by its number"
+        self.problems.warn(self.cover, f"the name of the folder {report.slug!r} tells what is private", write)
+        number = report.cover.number
+        return "report" if self.scrubber.in_id(number) else prose.slug(number) or "report"
+
+    def _mapping(self, value: Mapping[Any, Any], place: Place) -> dict[Any, Any]:
+        shown: dict[Any, Any] = {}
+        for key, item in value.items():
+            name = self.limit(key, place)
+            while name in shown:  # two names that were both taken out stay two
+                name = f"{name}, another"
+            shown[name] = self.limit(item, place)
+        return shown
 
     def _items(self, values: tuple[Any, ...], place: Place) -> tuple[Any, ...]:
         if self.edition.public and any(isinstance(v, PhotoNote) for v in values):
@@ -106,21 +183,27 @@ class _Limiter:
         place = here if isinstance(here, Place) and here.file else place
         changes: dict[str, Any] = {}
         for spec in dataclasses.fields(value):
-            share = spec.metadata.get("share", "")
+            share = "open" if isinstance(value, PLAIN) else spec.metadata.get("share", "")
             old = getattr(value, spec.name)
-            if not spec.metadata and _is_plain(value):
-                new = self.limit(old, place)
-            elif share in self.shows:
-                new = self.limit(old, place)
+            if share not in NEVER and share in self.shows:
+                is_id = f"{type(value).__name__}.{spec.name}" in IDS
+                new = self._id(old, spec.name) if is_id else self.limit(old, place)
             elif share in self.edition.masked:
-                new = self._masked(share, old)
+                new = self._masked(old)
             else:
-                new = _default(spec)
+                new = _default(value, spec)
             if new is not old:
                 changes[spec.name] = new
         return dataclasses.replace(value, **changes) if changes else value
 
-    def _masked(self, share: str, value: Any) -> Any:
+    def _id(self, value: Any, field: str) -> Any:
+        """Give ids as the edition may name them; what is left out is not named."""
+        if isinstance(value, str):
+            return self.ids.get(value, value)
+        kept = tuple(new for new in (self.ids.get(id, id) for id in value) if new)
+        return (NOT_LISTED,) if field == "because" and value and not kept else kept
+
+    def _masked(self, value: Any) -> Any:
         if isinstance(value, HullNumber):
             return hullnumber.masked_view(value)
         if not isinstance(value, str) or not value:
@@ -129,8 +212,15 @@ class _Limiter:
 
     def _text(self, text: str, place: Place) -> str:
         shown, hits = self.scrubber.text(text)
-        for hit in hits:
-            self._hit(hit, place)
+        for what in self.scrubber.found_in_line(shown):
+            # entities and markup can hide a value from the look through the source
+            hits, shown = (*hits, what), LEFT_OUT
+        if hits and not (place == self.cover and text in self.told):
+            # what was told at its own place is not told again where the report repeats it
+            self.told.add(text)
+            for hit in hits:
+                self._hit(hit, place)
+        self._short(text, place)
         return shown
 
     def _prose(self, value: Prose, place: Place) -> Prose:
@@ -138,12 +228,11 @@ class _Limiter:
         shown, hits = self.scrubber.text(value.markdown)
         for hit in hits:
             self._hit(hit, where)
+        self._short(value.markdown, where)
         html = value.html if shown == value.markdown else prose.block(shown)
-        # entities and markup can hide a value from the look through the source
         for hit in self.scrubber.found_in_html(html):
-            self.problems.error(
-                where, f"{hit} is written so that it can't be taken out", "write it in plain letters"
-            )
+            found = f"{hit} is written so that it can't be taken out"
+            self.problems.error(where, found, "write it in plain letters")
         return Prose(shown, html, Place())
 
     def _hit(self, what: str, place: Place) -> None:
@@ -151,17 +240,22 @@ class _Limiter:
         if self.edition.public:
             self.problems.error(place, found, "reword it, or put it into a ```private fence")
         else:
-            self.problems.warn(place, found, 'it is shown as "[left out]"')
+            self.problems.warn(place, found, f'it is shown as "{LEFT_OUT}"')
+
+    def _short(self, text: str, place: Place) -> None:
+        """Tell once of a value too short to be taken out."""
+        for what in self.scrubber.short_in(text):
+            if what not in self.told:
+                self.told.add(what)
+                found = f"{what} stands in text that the {self.edition.name} edition shows"
+                self.problems.warn(
+                    place, found, "it is too short to be taken out, so reword it if it is meant"
+                )
 
 
-def _is_plain(value: Any) -> bool:
-    """Say whether a dataclass is a bare value, such as a quantity or a chart, with no categories of its own."""
-    return not any(spec.metadata for spec in dataclasses.fields(value))
-
-
-def _default(spec: dataclasses.Field[Any]) -> Any:
+def _default(block: Any, spec: dataclasses.Field[Any]) -> Any:
     if spec.default is not dataclasses.MISSING:
         return spec.default
     if spec.default_factory is not dataclasses.MISSING:
         return spec.default_factory()
-    raise TypeError(f"{spec.name} has no category and no default")
+    raise TypeError(f"{type(block).__name__}.{spec.name} has no category and no default")

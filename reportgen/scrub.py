@@ -6,71 +6,85 @@ import dataclasses
 import datetime
 import html
 import re
-from collections.abc import Iterator, Mapping
+import urllib.parse
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from pathlib import Path
+from typing import Any, NamedTuple
 
-from reportgen import hullnumber, units
+from reportgen import hullnumber, prose, spellings
+from reportgen.errors import Place
 from reportgen.hullnumber import HullNumber
 from reportgen.report import Report
+from reportgen.spellings import SHORTEST, Search
 
-LEFT_OUT = "[left out]"
-SHORTEST = 4
-_GAP = r"[\s\-\u2010-\u2015*_`\\.]*"
-# words that firms' names share with any report; a firm is looked for by its whole name only
-_TRADE = frozenset(
-    """marine marina boat boats boatyard yard yachts yacht harbour harbor services service surveys survey sales
-    brokers brokerage and sons limited ltd inc llc gmbh company club association works engineering mechanical diesel
-    outboard outboards canvas rigging owner seller buyer broker surveyor client bank insurance the port bay river
-    not stated""".split()
-)
-_TEXT_SHARES = frozenset({"people", "contact", "exact place", "identity", "surveyor"})
-_MONEY_SHARES = frozenset({"price", "cost", "rates"})
-_MASKED_SHARES = frozenset({"hull number", "serial"})
+# categories whose text are words of the trade (what was fitted, which way it was settled): never looked for
+WORDS_OF_TRADE = frozenset({"work", "cost", "price", "payer", "deal", "rates"})
+_MONEY = frozenset({"price", "cost", "rates", "payer"})
+_NUMBERS = frozenset({"hull number", "serial"})
+_INLINE_TAG = re.compile(r"</?(?:a|b|code|em|i|s|span|strong|sub|sup|u)(?:\s[^>]*)?>|<!--.*?-->", re.I | re.S)
+_TAG = re.compile(r"<[^>]*>")
+
+
+class Hidden(NamedTuple):
+    """A value that an edition may not show: its category, and the block and field it stands in."""
+
+    share: str
+    of: str
+    field: str
+    value: Any
 
 
 @dataclass(frozen=True)
 class Scrubber:
-    """What to look for. patterns: (what it is, pattern, what to put there). masks: value to its masked form."""
+    """What to look for in an edition.
 
-    patterns: tuple[tuple[str, re.Pattern[str], str], ...]
+    searches: of private values. short: those too short to be taken out, only told of.
+    masks: numbers of boat and engines to their masked form.
+    public: whether anything like a hull number is masked.
+    """
+
+    searches: tuple[Search, ...]
+    short: tuple[Search, ...]
     masks: Mapping[str, str]
     public: bool
 
     @classmethod
     def of(cls, report: Report, shows: frozenset[str], masked: frozenset[str], public: bool) -> Scrubber:
         """Gather the values of a report that an edition with these categories may not show."""
-        words: dict[str, str] = {}
-        sums: dict[Decimal, bool] = {}
-        masks: dict[str, str] = {}
-        for share, value in _private(report, shows):
-            if isinstance(value, str) and share in _MASKED_SHARES and len(value) >= SHORTEST:
-                masks[value] = _mask(share, value)
-            elif isinstance(value, str) and share in _TEXT_SHARES:
-                words.update((word, share) for word in _spoken(value, share))
-            elif (
-                isinstance(value, Decimal)
-                and share in _MONEY_SHARES
-                and _is_sum(value, report.cover.currency)
-            ):
-                sums[value] = sums.get(value, False) or share == "price"
-        made = [_word(word, share) for word, share in sorted(words.items(), key=lambda w: (-len(w[0]), w[0]))]
-        made += [_number(value, masks[value]) for value in sorted(masks, key=lambda v: (-len(v), v))]
-        made += [_sum(value, alone, report.cover.currency) for value, alone in sorted(sums.items())]
-        return cls(tuple(p for p in made if p is not None), masks, public)
+        currency, found = report.cover.currency, Found()
+        ordinary = spellings.ORDINARY | _vocabulary(report)
+        for hidden in values(report, shows):
+            found.add(hidden, currency, ordinary)
+        # what the edition shows by right, such as an owner who signs as surveyor, is no secret in it
+        declared = " | ".join(_declared(report, shows))
+        wanted = [
+            *found.words.values(),
+            *(spellings.number(value, mask) for value, mask in found.masks.items()),
+            *(s for value in found.masks for s in _hull_parts(value, found.hulls)),
+            *(spellings.amount(value, bare, currency) for value, bare in sorted(found.sums.items())),
+        ]
+        kept = [s for s in wanted if s is not None and not s.pattern.search(declared)]
+        kept.sort(key=lambda s: (-len(s.what), s.what))
+        short = tuple(s for s in found.short.values() if not s.pattern.search(declared))
+        return cls(tuple(kept), short, found.masks, public)
 
     def text(self, text: str) -> tuple[str, tuple[str, ...]]:
         """Give the text without private values, and what was found; masked numbers are no finding."""
         if len(text) < SHORTEST:
             return text, ()
         hits = []
-        for what, pattern, instead in self.patterns:
-            new = pattern.sub(instead, text)
-            if new != text and instead == LEFT_OUT:
-                hits.append(what)
+        for search in self.searches:
+            new = search.pattern.sub(search.instead, text)
+            if new != text and not search.masks:
+                hits.append(search.what)
             text = new
         return self._hull_numbers(text), tuple(hits)
+
+    def short_in(self, text: str) -> tuple[str, ...]:
+        """Say which values stand in a text that are too short to be taken out."""
+        return tuple(s.what for s in self.short if s.pattern.search(text))
 
     def _hull_numbers(self, text: str) -> str:
         """Mask anything that has the form of a hull number, whoever's it is."""
@@ -81,96 +95,142 @@ class Scrubber:
             text = text[:start] + hullnumber.masked(number) + text[end:]
         return text
 
+    def in_id(self, id: str) -> bool:
+        """Say whether an id or a folder's name tells a private value."""
+        return any(self.text(form)[0] != form for form in (id, id.replace("-", " ").replace("_", " ")))
+
     def found_in_html(self, page: str) -> tuple[str, ...]:
-        """Say which private values a piece of HTML still shows."""
-        bare = html.unescape(re.sub(r"<[^>]*>", "", page))
-        return tuple(what for what, pattern, _ in self.patterns if pattern.search(bare))
+        """Say which private values a piece of HTML still shows, in its text or in an address."""
+        joined = html.unescape(_TAG.sub(" ", _INLINE_TAG.sub("", page)))
+        addresses = urllib.parse.unquote(html.unescape(" ".join(re.findall(r'="([^"]*)"', page))))
+        found = [s.what for s in self.searches if s.pattern.search(joined) or s.pattern.search(addresses)]
+        if self.public and hullnumber.find_like(joined):
+            found.append("a hull number")
+        return tuple(found)
+
+    def found_in_line(self, text: str) -> tuple[str, ...]:
+        """Say which private values a line of Markdown shows once it is rendered."""
+        line = prose.inline(text)
+        return self.found_in_html(line) if line != text else ()
+
+
+class Found:
+    """Collects what to look for. sums: whether each is looked for without its currency too."""
+
+    def __init__(self) -> None:
+        self.words: dict[str, Search] = {}
+        self.short: dict[str, Search] = {}
+        self.masks: dict[str, str] = {}
+        self.hulls: set[str] = set()
+        self.sums: dict[Decimal, bool] = {}
+
+    def add(self, hidden: Hidden, currency: str, ordinary: frozenset[str]) -> None:
+        """Take in one hidden value."""
+        value, share = hidden.value, hidden.share
+        if isinstance(value, Decimal):
+            if share in _MONEY and spellings.is_sum(value, currency):
+                self.sums[value] = self.sums.get(value, False) or share == "price"
+        elif isinstance(value, str) and share in _NUMBERS:
+            self._number(share, value)
+        elif isinstance(value, str) and share not in WORDS_OF_TRADE:
+            for search in _spoken(hidden, ordinary):
+                (self.short if search.short else self.words).setdefault(search.what, search)
+
+    def _number(self, share: str, value: str) -> None:
+        if sum(map(str.isalnum, value)) < SHORTEST:
+            self.short.setdefault(repr(value), spellings.too_short(value, share))
+        elif share == "hull number":
+            self.hulls.add(value)
+            self.masks[value] = hullnumber.masked(hullnumber.read(value, latest=datetime.date.max))
+        else:
+            self.masks[value] = masked_tail(value)
 
 
 def masked_tail(text: str) -> str:
     """Give a registration or serial with all but its last two letters or digits as dots."""
     signs = [n for n, sign in enumerate(text) if sign.isalnum()]
     kept = set(signs[-2:])
-    return "".join(s if n in kept or not s.isalnum() else "•" for n, s in enumerate(text))
+    return "".join(s if n in kept or not s.isalnum() else hullnumber.DOT for n, s in enumerate(text))
 
 
-def _is_sum(value: Decimal, currency: str) -> bool:
-    """Say whether a number is money: sums are kept with the currency's decimals, percentages as written."""
-    return value > 0 and bool(currency) and value.as_tuple().exponent == -units.decimals(currency)
+def values(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[Hidden]:
+    """Give every value within a block that stands under a category not among those shown."""
+    return _values(value, shows, Hidden(share, "", "", None))
 
 
-def _mask(share: str, value: str) -> str:
-    if share == "hull number":
-        return hullnumber.masked(hullnumber.read(value, latest=datetime.date.max))
-    return masked_tail(value)
-
-
-def _private(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[tuple[str, Any]]:
-    """Give (category, value) of every value under a category that is not shown."""
+def _values(value: Any, shows: frozenset[str], at: Hidden) -> Iterator[Hidden]:
     if isinstance(value, HullNumber):
         # its other fields are words about the number, none of them private
-        yield from _private((value.text, value.number), shows, share)
-    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
-        for spec in dataclasses.fields(value):
-            own = spec.metadata.get("share", "")
-            # what stands within a hidden block is hidden by the block's category, or by its own if that is narrower
-            inner = own if own and (share in shows) else share if own in ("open", "", share) else own
-            yield from _private(getattr(value, spec.name), shows, inner or "private")
-    elif isinstance(value, Mapping):
-        for item in value.values():
-            yield from _private(item, shows, share)
-    elif isinstance(value, (tuple, list)):
-        for item in value:
-            yield from _private(item, shows, share)
-    elif share not in shows and value is not None:
-        yield share, value
-
-
-def _spoken(value: str, share: str) -> Iterator[str]:
-    """Give a name as it may be met in text: whole, and each part of a person's name."""
-    whole = value.strip()
-    if share not in ("people", "surveyor"):
-        yield whole
+        yield from _values((value.text, value.number), shows, at)
+    elif isinstance(value, Place | Path):
         return
-    if len(whole) <= 60:
-        yield whole
-    words = re.findall(r"[^\W\d_][^\W\d_'\u2019-]*[^\W\d_]", whole)
-    if len(words) <= 3 and not any(w.lower() in _TRADE for w in words):
-        yield from (w for w in words if len(w) >= SHORTEST and w[0].isupper())
+    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
+        specs = dataclasses.fields(value)
+        bare = not any(spec.metadata for spec in specs)
+        for spec in specs:
+            own = at.share if bare else spec.metadata.get("share", "private")
+            # within a hidden block all is hidden, by its own category or else by that of the block
+            inner = at.share if own == "open" or (own in shows and at.share not in shows) else own
+            yield from _values(
+                getattr(value, spec.name), shows, Hidden(inner, type(value).__name__, spec.name, 0)
+            )
+    elif isinstance(value, Mapping):
+        for name, item in value.items():
+            yield from _values(name, shows, at)
+            yield from _values(item, shows, at)
+    elif isinstance(value, tuple | list):
+        for item in value:
+            yield from _values(item, shows, at)
+    elif at.share not in shows and value is not None:
+        yield at._replace(value=value)
 
 
-def _word(word: str, share: str) -> tuple[str, re.Pattern[str], str] | None:
-    signs = [re.escape(sign) for sign in word if not re.match(r"[\s\-.]", sign)]
-    if len(signs) < SHORTEST or word.lower() in _TRADE:
-        return None
-    pattern = re.compile(r"(?<!\w)" + _GAP.join(signs) + r"(?!\w)", re.I)
-    return f"{word!r} ({share})", pattern, LEFT_OUT
+def _spoken(hidden: Hidden, ordinary: frozenset[str]) -> Iterable[Search]:
+    """Give the searches for one hidden text, by what kind of text it is."""
+    text, share = hidden.value.strip(), hidden.share
+    if share == "contact" or hidden.field == "contact":
+        return spellings.contact(text, share)
+    if share == "exact place":
+        return spellings.place(text, share)
+    if share == "identity":
+        return spellings.whole(text, share, ordinary)
+    if share == "private":
+        # a photo's file name is never shown; what a photo shows is said by its caption
+        return () if hidden.of == "PhotoNote" else spellings.sentences(text, share)
+    return spellings.names(text, share, ordinary, sure=hidden.field == "name")
 
 
-def _number(value: str, mask: str) -> tuple[str, re.Pattern[str], str] | None:
-    signs = [re.escape(sign) for sign in value if sign.isalnum()]
-    if len(signs) < SHORTEST:
-        return None
-    pattern = re.compile(r"(?<![^\W_])" + _GAP.join(signs) + r"(?![^\W_])", re.I)
-    return f"{value!r}", pattern, mask.replace("\\", r"\\")
+def _hull_parts(value: str, hulls: set[str]) -> Iterator[Search | None]:
+    """Look for a hull number's serial too, alone or after the maker's code."""
+    number = hullnumber.read(value, latest=datetime.date.max) if value in hulls else None
+    if number is not None and number.serial and number.maker_code:
+        dots = hullnumber.DOT * len(number.serial)
+        yield spellings.number(number.maker_code + number.serial, number.maker_code + dots)
+        yield spellings.number(number.serial, dots)
 
 
-def _sum(value: Decimal, alone: bool, currency: str) -> tuple[str, re.Pattern[str], str] | None:
-    """A sum of the price talk is looked for as a bare number too; a repair's only beside its currency."""
-    whole = int(value)
-    digits = f"{whole:,}".split(",")
-    number = r"[,.'\u2019\s]?".join(digits)
-    cents = f"{value % 1:.2f}"[2:]
-    number += r"(?:[.,]00)?" if cents == "00" else rf"[.,]{cents}"
-    if len(str(whole)) < SHORTEST and alone:
-        alone = False
-    signs = {"USD": r"\$", "EUR": "€", "GBP": "£", "NZD": r"(?:NZ)?\$", "CAD": r"(?:CA?)?\$", "AUD": r"A?\$"}
-    sign = f"(?:{signs.get(currency, currency or '¤')}|{currency or '¤'})"
-    word = r"(?:dollars?|euros?|pounds?|" + re.escape(currency or "¤") + "|" + signs.get(currency, "¤") + ")"
-    beside = rf"{sign}\s*{number}(?![\d,.]*\d)|(?<![\d.,]){number}(?![,.]?\d)\s*{word}"
-    bare = rf"|(?<![\d.,]){number}(?![\d]|[,.]\d)" if alone else ""
-    return (
-        f"the sum {units.money(value, currency) if currency else value}",
-        re.compile(beside + bare, re.I),
-        LEFT_OUT,
-    )
+def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
+    """Give what an edition shows by right: boat, makers, place, who signs, who releases."""
+    cover = report.cover
+    yield cover.vessel.name
+    for facts in (cover.vessel.advertised, cover.vessel.found):
+        if facts is not None:
+            yield from (facts.maker, facts.model)
+            yield from (word for e in (*facts.engines, *facts.drives) for word in (e.name, e.maker, e.model))
+    if "surveyor" in shows:
+        for person in (cover.people.surveyor, *cover.people.inspectors):
+            yield from (person.name, person.contact, person.credentials)
+    if "place" in shows:
+        yield from (c.place for c in cover.conditions)
+    if cover.release is not None:
+        yield from (cover.release.by, cover.release.to)
+
+
+def _vocabulary(report: Report) -> frozenset[str]:
+    """Give the words of reportgen's own texts in this report; a surname like one is told by its place."""
+    texts = [word for c in report.cautions for word in (c.text, c.do, c.who, c.source)]
+    texts += [f"{s} {s.read}" for s in report.sources]
+    texts += [word for r in report.readings for word in (r.kind_title, r.measures, *r.proves, *r.proves_not)]
+    hull = report.hull_number
+    texts += [*(words for _, words in hull.tells), *hull.cannot_tell, *hull.problems] if hull else []
+    return frozenset(re.findall(r"[^\W\d_]{4,}", " ".join(texts).lower()))
