@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import datetime
+import os
 from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
 from reportgen import asjson, edition, notes, packet, pages, photos, racks, report, spreadsheet, theme
 from reportgen.edition import Edition
-from reportgen.errors import PhotoError, Place, Problem, Problems, UsageError, nearest
+from reportgen.errors import NotesError, PhotoError, Place, Problem, Problems, UsageError, nearest
 from reportgen.model import Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
@@ -20,7 +22,7 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True)
 class Published:
-    """What a publishing has done. entries: one a report. warnings: of the notes. written: by the packet's writer."""
+    """What a publishing has done: one entry a report, warnings of the notes, and what the packet's writer did."""
 
     entries: tuple[Entry, ...]
     warnings: tuple[Problem, ...]
@@ -29,7 +31,7 @@ class Published:
 
 @dataclass(frozen=True)
 class Wish:
-    """What the user asked for: edition, theme, day to count on (None: as the notes say), charts drawn or not."""
+    """What the user asked for. today: the day to count on, None for the notes' own. charts: drawn or not."""
 
     edition: Edition
     theme: theme.Theme
@@ -51,30 +53,33 @@ def publish(
 ) -> Published:
     """Publish a survey, or a folder of surveys as a site with an index, into the folder `to`.
 
-    Raises NotesError with every problem of every survey, ThemeError or PacketError; the old packet is whole then.
+    Raises NotesError with every problem of every survey, ThemeError or PacketError; the old packet is
+    whole then.
     """
     found, many = notes.find(source)
-    problems = Problems()
+    told: list[Problem] = []
     entries: list[Entry] = []
     with packet.Staging(to, notes=source) as staging:
         folders: dict[str, Path] = {}
         for number, path in enumerate(found):
             progress(number, len(found), path.name)
+            problems = Problems()
             shown = _view(path, wish, problems)
-            if shown is None:
-                continue
-            folder = _folder(shown, path, folders, problems) if many else ""
-            files = _files(shown, wish, problems)
-            if not problems.errors:
-                staging.report(folder, files)
-                entries.append(pages.entry(shown, wish.edition, folder))
-        problems.stop_if_any()
+            if shown is not None:
+                folder = _folder(shown, path, folders, problems) if many else ""
+                files = _files(shown, wish, problems)
+                if not problems.errors:
+                    staging.report(folder, files)
+                    entries.append(pages.entry(shown, wish.edition, folder))
+            told += problems
+        if any(problem.level == "error" for problem in told):
+            raise NotesError(told)
         progress(len(found), len(found), "")
         if many:
             ordered = sorted(entries, key=lambda e: (e.boat.casefold(), e.folder))
             staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
         written = staging.publish()
-    return Published(tuple(entries), problems.warnings, written)
+    return Published(tuple(entries), tuple(told), written)
 
 
 def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:
@@ -90,14 +95,11 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
 
 def _view(path: Path, wish: Wish, problems: Problems) -> Report | None:
     """Read one survey, compute its report, and limit it to what the edition shows."""
-    before = len(problems.errors)
     survey = notes.read(path, problems)
     if survey is None:
         return None
     whole = report.build(survey, problems, wish.today)
-    if len(problems.errors) > before:
-        return None
-    return edition.view(whole, wish.edition, problems)
+    return None if problems.errors else edition.view(whole, wish.edition, problems)
 
 
 def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Problems) -> str:
@@ -132,12 +134,16 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
 
 def _pictures(shown: Report, problems: Problems) -> dict[str, PublishedPhoto]:
     """Publish the photos that the edition shows, and no other."""
+    files = {note.name: shown.photo_files[note.name] for note in report.photos_of(shown)}
     made: dict[str, PublishedPhoto] = {}
-    for note in report.photos_of(shown):
-        if note.name in made:
-            continue
-        try:
-            made[note.name] = photos.publish(shown.photo_files[note.name])
-        except PhotoError as error:
-            problems.error(note.place, error.found, error.write)
+    if not files:
+        return made
+    # Pillow lets go of the interpreter while it works, so threads are enough
+    with ThreadPoolExecutor(min(4, os.cpu_count() or 1)) as workers:
+        tasks = {name: workers.submit(photos.publish, file) for name, file in files.items()}
+        for name, task in tasks.items():
+            try:
+                made[name] = task.result()
+            except PhotoError as error:
+                problems.error(Place(str(files[name])), error.found, error.write)
     return made

@@ -21,7 +21,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "found": line.found,
                 "agrees": line.agrees,
                 "note": line.note,
-                "listed": line.agrees is not None or line.advertised not in (None, "") or bool(line.source_id),
+                "listed": line.agrees is not None
+                or line.advertised not in (None, "")
+                or bool(line.source_id),
             }
             for line in report.identity
         ],

@@ -1,4 +1,4 @@
-"""The published sources that limits, factors and cautions rest on, and how each was read."""
+"""The published sources that limits and factors rest on, and how each was read; a caution names its own."""
 
 from __future__ import annotations
 
@@ -11,9 +11,11 @@ from reportgen.report import Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
-    if not report.sources:
+    with_cautions = {id for caution in report.cautions for id in caution.source_ids}
+    shown = [s for s in report.sources if s.id not in with_cautions]
+    if not shown:
         return None
-    return {"sources": [{"id": s.id, "text": str(s), "read": s.read} for s in report.sources]}
+    return {"sources": [{"id": s.id, "text": str(s), "read": s.read} for s in shown]}
 
 
 PASSAGE = Passage("sources", "Sources", _build)
