@@ -7,7 +7,6 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 from reportgen import hullnumber, prose
@@ -29,12 +28,12 @@ FLOOR_SEVERITIES = frozenset({"stop"})
 NEVER = frozenset({"", "private"})
 # values without categories of their own, shown as a whole where they stand
 PLAIN = (Quantity, Span, Chart, Table, Source, HullNumber)
-# where ids of findings and readings stand; an id of what is left out goes, one that tells a secret is replaced
+# where ids of findings and readings stand: what is left out goes, what tells a secret is replaced
 IDS = frozenset(
     """Finding.id Finding.evidence Checked.evidence Reading.id JudgedReading.answered_by UseLimit.because
     UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
     StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
-    Material.normal_for_age Material.known_before Sunk.for_""".split()
+    Material.normal_for_age Material.known_before Sunk.for_""".split()  # noqa: SIM905
 )
 NOT_LISTED = "a finding not listed in this edition"
 
@@ -45,8 +44,8 @@ class Edition:
 
     name: as in `--for`. title: over the page. reader: who it is for, one sentence.
     shows: categories of keys, all others are absent. masked: shown masked.
-    leaves_out: severities not listed, counted instead. public: photos only where `public: yes`, text looked through.
-    passages: the parts of the page in order; those that no edition may drop are put in by pages.py if missing.
+    leaves_out: severities not listed, counted instead. public: photos only where `public: yes`.
+    passages: the parts of the page in order; pages.py puts in those that no edition may drop.
     """
 
     name: str
@@ -62,7 +61,7 @@ class Edition:
 def view(report: Report, edition: Edition, problems: Problems) -> Report:
     """Give the report with nothing in it that the edition's reader is not entitled to.
 
-    A private value met in text that stays becomes "[left out]" with a warning; in a public edition it is an error.
+    A private value met in text becomes "[left out]" with a warning; in a public edition it is an error.
     Raises ValueError when an edition would drop a stop finding or show what none may show: a bug of ours.
     """
     if edition.leaves_out & FLOOR_SEVERITIES:
@@ -72,8 +71,7 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
     scrubber = Scrubber.of(report, edition.shows | FLOOR, edition.masked, edition.public)
     limiter = _Limiter(report, edition, scrubber, problems)
     kept = _without_left_out(report, edition)
-    shown = limiter.limit(kept, report.cover.place)
-    assert isinstance(shown, Report)
+    shown: Report = limiter.limit(kept, report.cover.place)
     # where photos lie is needed to publish them and is in no page, file or text
     files = {note.name: report.photo_files[note.name] for note in photos_of(shown)}
     left_out = _left_out(report, edition, limiter.photos_left_out)
@@ -84,7 +82,7 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
 
 
 def _without_left_out(report: Report, edition: Edition) -> Report:
-    """Take out findings that the edition does not list, and any total that would tell their cost by subtraction."""
+    """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
     gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
@@ -96,13 +94,9 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
 def _floor(report: Report) -> tuple[object, ...]:
     """Give what no edition may drop, counted: stops, use limits, cautions, parts and tests left out."""
     stops = sum(f.finding.severity in FLOOR_SEVERITIES for f in report.findings)
-    limits = [
-        len(report.use_limits),
-        len(report.lifted),
-        sum(len(f.finding.forbids) for f in report.findings),
-    ]
-    gaps = [len(report.not_inspected), len(report.cover.tests_not_made or ())]
-    return stops, limits[:2], len(report.cautions), gaps, bool(report.headline)
+    limits = (len(report.use_limits), len(report.lifted))
+    gaps = (len(report.not_inspected), len(report.cover.tests_not_made or ()))
+    return stops, limits, len(report.cautions), gaps, bool(report.headline)
 
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
