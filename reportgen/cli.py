@@ -16,7 +16,7 @@ def parser() -> argparse.ArgumentParser:
     """Give the parser of the whole command line, with a sub-parser for every file in commands/."""
     top = argparse.ArgumentParser(
         prog="reportgen",
-        description="Turns a surveyor's notes on a used boat into a report that others can read, check and trust.",
+        description="Turns a surveyor's notes on a used boat into a report that others can read and trust.",
         epilog="Begin with: reportgen check NOTES. Then: reportgen publish NOTES --to DIR.",
     )
     top.add_argument("--version", action="version", version=f"reportgen {__version__}")

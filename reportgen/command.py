@@ -12,7 +12,7 @@ from typing import TextIO
 
 @dataclass(frozen=True)
 class Command:
-    """One command. help: one line for the list. run: gives the exit code; results to stdout, problems to stderr."""
+    """One command. help: for the list. run: gives the exit code; results to stdout, problems to stderr."""
 
     help: str
     description: str

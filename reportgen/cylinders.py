@@ -138,11 +138,15 @@ def prepared(temperature: str | Quantity | None, conditions: str, figures: str, 
     """
     said = []
     if temperature == "cold":
-        said.append(f"Taken on a cold engine; {figures} are mostly for a warm one. Compare only with a figure for cold.")
+        said.append(
+            f"Taken on a cold engine; {figures} are mostly for a warm one. Compare only with a figure for cold."
+        )
     elif isinstance(temperature, Quantity):
         said.append(f"Taken with the engine at {temperature}; {figures} are mostly for a warm one.")
     elif temperature is None:
-        said.append(f"Whether the engine was warm or cold is not stated; {figures} are mostly for a warm one.")
+        said.append(
+            f"Whether the engine was warm or cold is not stated; {figures} are mostly for a warm one."
+        )
     if not conditions:
         said.append(f"How it was taken is not stated, so that others can't compare it safely. {asks}.")
     return tuple(said)

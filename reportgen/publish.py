@@ -22,7 +22,7 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True)
 class Published:
-    """What a publishing has done: one entry a report, warnings of the notes, and what the packet's writer did."""
+    """What a publishing has done: an entry a report, the notes' warnings, and what the writer did."""
 
     entries: tuple[Entry, ...]
     warnings: tuple[Problem, ...]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 import traceback
 from dataclasses import dataclass
 from functools import cache
@@ -61,6 +62,8 @@ def find(name: str = BASE) -> Theme:
         for f in reversed(folders)
         if (f / "style.css").is_file()
     )
+    style = re.sub(r"/\*.*?\*/", "", style, flags=re.S)
+    style = re.sub(r"\s*\n\s*", "\n", style).strip()
     if "</style" in style.lower():
         raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
     return Theme(name, folders, environment, style, _policy(style))
@@ -70,7 +73,8 @@ def _policy(style: str) -> str:
     """Give the content policy: no script, no request; only this style and photos that lie beside the page."""
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode()
     # `file:` beside 'self', since a page opened from a disk has no origin that 'self' could name
-    return f"default-src 'none'; style-src 'sha256-{digest}'; img-src 'self' file:; base-uri 'none'; form-action 'none'"
+    style_only = f"default-src 'none'; style-src 'sha256-{digest}'; img-src 'self' file:"
+    return f"{style_only}; base-uri 'none'; form-action 'none'"
 
 
 def render(page: Page, theme: Theme) -> bytes:
@@ -78,9 +82,10 @@ def render(page: Page, theme: Theme) -> bytes:
 
     Raises ThemeError that names the theme's file and line.
     """
+    style = Markup(theme.style)  # noqa: S704 -- a theme's file, checked in find(), no text of the notes
     try:
         template = theme.environment.get_template(page.template)
-        text = template.render(page=page, style=Markup(theme.style), policy=theme.policy, **page.values)
+        text = template.render(page=page, style=style, policy=theme.policy, **page.values)
     except TemplateSyntaxError as error:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
     except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:

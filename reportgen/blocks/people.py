@@ -14,11 +14,11 @@ ROLES = ("surveyor", "mechanic", "owner")
 class Surveyor:
     """Who inspected and signs."""
 
-    name: str = key(Text(), need="must", share="surveyor", help="name", default="")
+    name: str = key(Text(), need="must", share="surveyor", help="the full name", default="")
     role: str = key(OneOf(ROLES), share="surveyor", help="surveyor, mechanic or owner", default="surveyor")
     credentials: str = key(Text(), share="surveyor", help="membership with its number", default="")
     insurance: str = key(Text(), share="surveyor", help="professional indemnity insurance", default="")
-    contact: str = key(Text(), share="surveyor", help="e-mail address or telephone number", default="")
+    contact: str = key(Text(), share="contact", help="e-mail address or telephone number", default="")
 
 
 @dataclass(frozen=True)

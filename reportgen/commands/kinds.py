@@ -5,9 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 import textwrap
+from typing import TYPE_CHECKING
 
 from reportgen.command import Command
 from reportgen.errors import nearest
+
+if TYPE_CHECKING:
+    from reportgen.kind import Kind
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -31,12 +35,10 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _in_full(kind: object) -> list[str]:
+def _in_full(kind: Kind) -> list[str]:
     from reportgen import sources
     from reportgen.block import keys_of
-    from reportgen.kind import Kind
 
-    assert isinstance(kind, Kind)
     lines = [kind.title, *textwrap.wrap(kind.measures, 78), "", "Keys in the fence:"]
     lines += [
         f"  {name}: {spec.metadata['type'].words}. {spec.metadata['help']}"

@@ -16,7 +16,10 @@ from reportgen.units import figures
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if not report.readings:
         return None
-    return {"readings": [_one(report, judged) for judged in report.readings]}
+    shown = [_one(report, judged) for judged in report.readings]
+    # what a kind proves is told once, with its first reading
+    first = {reading["kind"]: reading["id"] for reading in reversed(shown)}
+    return {"readings": [{**reading, "first": reading["id"] in first.values()} for reading in shown]}
 
 
 def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
