@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 from typing import Any
 
 from markupsafe import Markup
@@ -65,10 +66,11 @@ def arrange(
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
     """
     passages = []
+    keys = count(1)
     for passage in in_order(edition):
         values = passage.build(report, edition)
         if values is not None:
-            drawn = _drawn(values, passage.name, charts)
+            drawn = _drawn(values, keys, charts)
             passages.append(
                 {"name": passage.name, "title": passage.title, "listed": passage.in_contents, "v": drawn}
             )
@@ -128,10 +130,10 @@ def _size(picture: PublishedPhoto) -> Mapping[str, int]:
     }
 
 
-def _drawn(value: Any, key: str, charts: bool) -> Any:
+def _drawn(value: Any, keys: Iterator[int], charts: bool) -> Any:
     """Give a passage's values with each chart replaced by its picture and table."""
     if isinstance(value, Chart):
-        svg = racks.get("charts", value.form, "draw")(value, f"{key}-") if charts else ""
+        svg = racks.get("charts", value.form, "draw")(value, f"c{next(keys)}-") if charts else ""
         return {
             "title": value.title,
             "svg": Markup(svg),  # noqa: S704 -- charts/ escape every word of the notes
@@ -140,11 +142,7 @@ def _drawn(value: Any, key: str, charts: bool) -> Any:
             "form": value.form,
         }
     if isinstance(value, Mapping):
-        return {name: _drawn(item, f"{key}-{_word(name)}", charts) for name, item in value.items()}
+        return {name: _drawn(item, keys, charts) for name, item in value.items()}
     if isinstance(value, (tuple, list)):
-        return [_drawn(item, f"{key}-{n}", charts) for n, item in enumerate(value)]
+        return [_drawn(item, keys, charts) for item in value]
     return value
-
-
-def _word(name: Any) -> str:
-    return "".join(c if c.isascii() and c.isalnum() else "-" for c in str(name))

@@ -45,7 +45,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         inside = [_one(report, f) for f in report.findings if f.finding.severity == severity]
         if inside:
             groups.append({"severity": severity, "means": means, "findings": inside})
-    return {"groups": groups, "chart": _chart(report), "left_out": dict(report.left_out.findings)}
+    return {
+        "groups": groups,
+        "chart": _chart(report),
+        "costs": report.estimate is not None,
+        "left_out": dict(report.left_out.findings),
+    }
 
 
 def _chart(report: Report) -> Chart | None:
