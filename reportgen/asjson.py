@@ -10,18 +10,37 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from reportgen.edition import Edition
+from reportgen import identity
+from reportgen.edition import NEVER, Edition
+from reportgen.hullnumber import HullNumber
+from reportgen.kind import Cell, Judged, Step
 from reportgen.model import Prose
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.units import Quantity, Span
 
 FORMAT = "reportgen report 1"
+EMPTY: tuple[Any, ...] = (None, "", [], {})
+# fields in percent; every other decimal number of a report is money
+SHARES = frozenset(
+    {
+        "pays",
+        "share",
+        "threshold",
+        "material_threshold",
+        "contingency",
+        "labour_tax",
+        "parts_tax",
+        "supplies",
+        "tax",
+    }
+)
 
 
 def document(report: Report, edition: Edition) -> dict[str, Any]:
     """Give report.json of a report as the edition shows it.
 
-    Money is a string with the currency's decimals, quantities are {value, unit}, dates ISO 8601.
+    Money is a string with the currency's decimals, quantities are {value, unit}, shares are numbers [%],
+    dates ISO 8601. What the edition does not show is absent; what is not known is null or empty.
     """
     cover = report.cover
     whole = {
@@ -34,16 +53,15 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "use_limits": [{"what": u.what, "because": list(u.because)} for u in report.use_limits],
         "use_limits_lifted": [plain(u) for u in report.lifted],
         "headline": report.headline,
+        "counted": report.counted,
         "findings": [_finding(f) for f in report.findings],
         "readings": [_reading(r) for r in report.readings],
-        "not_inspected": [
-            {"part": g.part, "system": g.system, **plain(g.entry)} for g in report.not_inspected
-        ],
-        "inspected": [{"item": i, "system": s, "outcome": o} for i, s, o in report.items],
-        "identity": [plain(line) for line in report.identity],
-        "hull_number": plain(report.hull_number),
+        "narrative": [plain(n) for n in report.narrative],
+        "coverage": _coverage(report),
+        "identity": [_line(line) for line in report.identity],
+        "hull_number": _hull_number(report.hull_number),
         "unpriced": report.unpriced,
-        "estimate": plain(report.estimate),
+        "estimate": _estimate(report),
         "settlement": _settlement(report),
         "price": plain(cover.price) if report.settlement else None,
         "disclosure": plain(cover.disclosure),
@@ -59,29 +77,66 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
 
 
 def fingerprint(data: Mapping[str, Any]) -> str:
-    """Give a short fingerprint of a document: 16 hexadecimal digits in groups of four, over its sorted JSON."""
+    """Give a short fingerprint of a document: 16 hexadecimal digits in fours, over its sorted JSON."""
     bare = {name: value for name, value in data.items() if name != "fingerprint"}
-    canonical = json.dumps(bare, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    canonical = json.dumps(bare, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
     digest = hashlib.sha256(canonical.encode("utf-8")).hexdigest()[:16]
     return " ".join(digest[n : n + 4] for n in range(0, 16, 4))
 
 
 def text(data: Mapping[str, Any]) -> str:
-    """Give a document as the text of its file."""
-    return json.dumps(data, ensure_ascii=False, sort_keys=True, indent=1) + "\n"
+    """Give a document as the text of its file; ValueError for a number that JSON does not know."""
+    return json.dumps(data, ensure_ascii=False, allow_nan=False, sort_keys=True, indent=1) + "\n"
 
 
 def _survey(report: Report) -> dict[str, Any]:
     names = (
-        "survey", "number", "version", "status", "changes", "inspected", "reported", "made_for", "scope",
-        "agreed_scope_on", "standards", "instruments", "tests_not_made", "equipment", "certification", "terms",
-        "signed", "not_to_be_relied_on_after",
+        "changes", "made_for", "scope", "agreed_scope_on", "standards", "instruments", "tests_not_made",
+        "equipment", "certification", "terms", "signed", "not_to_be_relied_on_after",
     )  # fmt: skip
-    values = {name: plain(getattr(report.cover, name)) for name in names}
-    values["kind"] = values.pop("survey")
-    return {name: value for name, value in values.items() if value not in (None, "", [], {})} | {
-        "age_days": report.age_days
+    cover = report.cover
+    values = {name: plain(getattr(cover, name)) for name in names}
+    return {name: value for name, value in values.items() if value not in EMPTY} | {
+        "kind": cover.survey,
+        "number": cover.number,
+        "version": cover.version,
+        "status": cover.status,
+        "inspected": plain(cover.inspected),
+        "reported": plain(cover.reported),
+        "age_days": report.age_days,
     }
+
+
+def _coverage(report: Report) -> dict[str, Any]:
+    """Give what was looked at: items found sound or otherwise, how many findings, and every part left out."""
+    items = [{"item": item, "system": system, "outcome": outcome} for item, system, outcome in report.items]
+    return {
+        "sound": [i["item"] for i in items if i["outcome"] == "sound"],
+        "others": [i for i in items if i["outcome"] != "sound"],
+        "findings": len(report.findings),
+        "not_inspected": [
+            {"part": g.part, "system": g.system} | plain(g.entry) for g in report.not_inspected
+        ],
+    }
+
+
+def _line(line: identity.Line) -> dict[str, Any]:
+    always = {"advertised": plain(line.advertised), "found": plain(line.found), "agrees": line.agrees}
+    found: dict[str, Any] = plain(line)
+    return found | always
+
+
+def _hull_number(hull: HullNumber | None) -> dict[str, Any] | None:
+    if hull is None:
+        return None
+    return {spec.name: plain(getattr(hull, spec.name)) for spec in dataclasses.fields(hull)}
+
+
+def _estimate(report: Report) -> dict[str, Any] | None:
+    if report.estimate is None:
+        return None
+    found: dict[str, Any] = plain(report.estimate)
+    return {"lines": [], "strip_downs": [], "by_finding": [], "unpriced_ids": []} | found
 
 
 def _settlement(report: Report) -> dict[str, Any] | None:
@@ -90,22 +145,27 @@ def _settlement(report: Report) -> dict[str, Any] | None:
     whole: dict[str, Any] = plain(report.settlement)
     material = report.settlement.material
     threshold = material.threshold if material else None
-    return whole | {
+    shares = {
         "material_share": _number(material.share) if material else None,
         "material_threshold": _number(threshold) if threshold is not None else None,
     }
+    return {"ways": []} | whole | shares
 
 
 def _finding(listed: ListedFinding) -> dict[str, Any]:
     finding: dict[str, Any] = plain(listed.finding)
     finding.pop("by_tool")
     always = {
+        "id": listed.finding.id,
         "ref": listed.ref,
+        "title": listed.finding.title,
+        "system": listed.finding.system,
         "state": listed.state,
         "severity": listed.finding.severity,
         "forbids": list(listed.finding.forbids),
         "basis": listed.finding.basis,
         "confidence": listed.finding.confidence,
+        "evidence": list(listed.finding.evidence),
         "unpriced": listed.unpriced,
         "listed_by_tool": listed.finding.by_tool,
     }
@@ -116,7 +176,7 @@ def _finding(listed: ListedFinding) -> dict[str, Any]:
 def _reading(judged: JudgedReading) -> dict[str, Any]:
     reading, found = judged.reading, judged.assessment
     common: dict[str, Any] = plain(dataclasses.replace(reading, fields=None))
-    own = plain(reading.fields) or {}
+    own: dict[str, Any] = plain(reading.fields) or {}
     own.pop("limit", None)
     return common | {
         "id": reading.id,
@@ -126,25 +186,38 @@ def _reading(judged: JudgedReading) -> dict[str, Any]:
         "fields": own,
         "outcome": found.outcome,
         "because": found.because,
-        "values": {series: [plain(c) | {"state": c.state} for c in cells] for series, cells in found.values},
-        "limits": [
-            {
-                "what": j.limit.word,
-                "value": j.limit.value,
-                "unit": j.limit.unit,
-                "source": j.limit.source,
-                "from": j.limit.origin,
-                "found": j.value,
-                "outcome": j.outcome,
-                "where": list(j.where),
-            }
-            for j in found.judged
-        ],
-        "working": [plain(step) for step in found.working],
+        "values": {series: [_cell(c) for c in cells] for series, cells in found.values},
+        "limits": [_limit(j) for j in found.judged],
+        "working": [_step(step) for step in found.working],
         "says": list(found.says),
         "suggests": list(found.suggests),
         "other_criteria": list(found.criteria),
         "answered_by": list(judged.answered_by),
+    }
+
+
+def _cell(cell: Cell) -> dict[str, Any]:
+    """Give a value with its state; one that was not taken is null, never zero."""
+    shown: dict[str, Any] = plain(cell)
+    return {"name": cell.name, "quantity": None} | shown | {"state": cell.state}
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {spec.name: getattr(step, spec.name) for spec in dataclasses.fields(step)}
+
+
+def _limit(judged: Judged) -> dict[str, Any]:
+    limit = judged.limit
+    return {
+        "what": limit.word,
+        "side": limit.side,
+        "value": limit.value,
+        "unit": limit.unit,
+        "source": limit.source,
+        "from": limit.origin,
+        "found": judged.value,
+        "outcome": judged.outcome,
+        "where": list(judged.where),
     }
 
 
@@ -153,15 +226,14 @@ def plain(value: Any) -> Any:
     if isinstance(value, Quantity):
         return {"value": _number(value.value), "unit": value.unit}
     if isinstance(value, Span):
-        return {"low": str(value.low), "likely": str(value.likely), "high": str(value.high)} | (
-            {"unit": value.unit} if value.unit else {}
-        )
+        three = {name: f"{getattr(value, name):f}" for name in ("low", "likely", "high")}
+        return three | ({"unit": value.unit} if value.unit else {})
     if isinstance(value, Prose):
         return value.markdown
     if dataclasses.is_dataclass(value) and not isinstance(value, type):
         return _fields(value)
     if isinstance(value, Decimal):
-        return str(value)
+        return f"{value:f}"
     if isinstance(value, datetime.date):
         return value.isoformat()
     if isinstance(value, Mapping):
@@ -172,9 +244,19 @@ def plain(value: Any) -> Any:
 
 
 def _fields(value: Any) -> dict[str, Any]:
-    specs = [s for s in dataclasses.fields(value) if s.metadata]
-    named = {s.name.rstrip("_"): plain(getattr(value, s.name)) for s in specs or dataclasses.fields(value)}
-    return {name: item for name, item in named.items() if item not in (None, "", [], {})}
+    """Give a block's fields that have a category; private ones stand at their defaults and tell nothing."""
+    specs = [s for s in dataclasses.fields(value) if s.metadata.get("share", "") not in NEVER]
+    named = {s.name.rstrip("_"): _field(s.name, getattr(value, s.name)) for s in specs}
+    return {name: item for name, item in named.items() if item not in EMPTY}
+
+
+def _field(name: str, value: Any) -> Any:
+    """Give a field's value; a share is a number where money is a string."""
+    if name in SHARES and isinstance(value, Decimal):
+        return _number(value)
+    if name in SHARES and isinstance(value, Mapping):
+        return {key: _number(share) for key, share in value.items()}
+    return plain(value)
 
 
 def _number(value: Decimal) -> int | float:

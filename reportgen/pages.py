@@ -35,7 +35,10 @@ class Page:
 
 @dataclass(frozen=True)
 class Entry:
-    """One survey in a site's index; every value as the edition shows it. folder: where its report stands."""
+    """One survey in a site's index; every value as the edition shows it.
+
+    folder: where its report stands. released: whether somebody has released it to the public.
+    """
 
     folder: str
     boat: str
@@ -45,13 +48,15 @@ class Entry:
     counted: str
     headline: str
     limits: tuple[str, ...]
+    released: bool = False
 
 
 def in_order(edition: Edition) -> tuple[Passage, ...]:
     """Give the passages of an edition in its order; those no edition may leave out are put in if missing."""
     rack: Mapping[str, Passage] = racks.all_of("passages", "PASSAGE")
     missing = [name for name, passage in rack.items() if passage.floor and name not in edition.passages]
-    return tuple(rack[name] for name in (*edition.passages, *missing))
+    # a passage named twice would give the page two anchors of one name
+    return tuple(rack[name] for name in dict.fromkeys((*edition.passages, *missing)))
 
 
 def arrange(
@@ -97,9 +102,9 @@ def arrange(
 def index(entries: Sequence[Entry], edition: Edition) -> Page:
     """Give the page that lists the reports of a site."""
     rows = [dataclasses.asdict(entry) for entry in entries]
-    return Page(
-        "index.html", "Inspection reports", edition.public, (), {"entries": rows, "edition": edition.name}
-    )
+    # one report that nobody has released keeps the list of all of them out of search engines
+    public = edition.public and all(entry.released for entry in entries)
+    return Page("index.html", "Inspection reports", public, (), {"entries": rows, "edition": edition.name})
 
 
 def entry(report: Report, edition: Edition, folder: str) -> Entry:
@@ -114,6 +119,7 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         report.counted,
         report.headline,
         tuple(limit.what for limit in report.use_limits),
+        cover.release is not None,
     )
 
 

@@ -24,8 +24,8 @@ MONTHS = (
 NOT_STATED = "not stated"
 SEVERITY_MEANS = {
     "stop": "Something must not be done with the boat until this is put right.",
-    "settle": "To be put right, or agreed in writing, before the boat changes hands, the loan is paid out or the "
-    "cover begins.",
+    "settle": "To be put right, or agreed in writing, before the boat changes hands, the loan is paid out "
+    "or the cover begins.",
     "schedule": "To be put right by a stated time.",
     "watch": "No work now; to be looked at again at a stated interval.",
     "sound": "Inspected and found in order on that day.",
@@ -69,12 +69,20 @@ def days(dates: Iterable[datetime.date]) -> str:
 
 def rich(text: str) -> Markup:
     """Give a line of the writer's Markdown as HTML."""
-    return Markup(prose.inline(text))
+    return Markup(prose.inline(text))  # noqa: S704 -- prose passes no HTML of the writer on
 
 
 def text_block(value: Prose) -> Markup:
     """Give a piece of the writer's prose as HTML."""
-    return Markup(value.html)
+    return Markup(value.html)  # noqa: S704 -- made by prose
+
+
+def steps(working: Iterable[Any]) -> list[dict[str, str]]:
+    """Give the steps of a working as the template takes them; a step of money has no unit of its own."""
+    return [
+        {name: str(getattr(s, name, "")) for name in ("step", "formula", "values", "result", "unit")}
+        for s in working
+    ]
 
 
 def amount(value: Decimal | None, currency: str) -> str:
@@ -103,10 +111,10 @@ def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
 
 
 def reference(report: Report, id: str) -> dict[str, str]:
-    """Give the link to a finding or reading: its anchor, number and title; without anchor if it is left out."""
-    for listed in report.findings:
-        if listed.finding.id == id:
-            return {"anchor": id, "ref": str(listed.ref), "title": prose.plain(listed.finding.title)}
+    """Give the link to a finding or reading: its anchor, number and title; no anchor to what is left out."""
+    for entry in report.findings:
+        if entry.finding.id == id:
+            return {"anchor": id, "ref": str(entry.ref), "title": prose.plain(entry.finding.title)}
     for judged in report.readings:
         if judged.reading.id == id:
             return {"anchor": id, "ref": "", "title": prose.plain(judged.reading.title)}

@@ -219,7 +219,9 @@ def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
             yield from (word for e in (*facts.engines, *facts.drives) for word in (e.name, e.maker, e.model))
     if "surveyor" in shows:
         for person in (cover.people.surveyor, *cover.people.inspectors):
-            yield from (person.name, person.contact, person.credentials)
+            yield from (person.name, person.credentials)
+            if "contact" in shows:
+                yield person.contact
     if "place" in shows:
         yield from (c.place for c in cover.conditions)
     if cover.release is not None:

@@ -8,10 +8,10 @@ from typing import Any
 
 from reportgen import prose, units
 from reportgen.chart import Chart, Table
-from reportgen.edition import Edition
 from reportgen.costshares import FindingCost, Share
+from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, reference, rich, span
+from reportgen.passage import Passage, amount, reference, rich, span, steps
 from reportgen.report import Report
 
 
@@ -59,7 +59,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "expired": [reference(report, id) for id in money.expired],
         "by_payer": _payers(money),
         "by_finding": _breakdown(report, money),
-        "working": money.working,
+        "working": steps(money.working),
     }
 
 

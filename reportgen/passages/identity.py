@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.identity import Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
 
@@ -17,8 +18,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "lines": [
             {
                 "what": line.what,
-                "advertised": line.advertised,
-                "found": line.found,
+                "advertised": _printed(line.advertised),
+                "found": _printed(line.found),
                 "agrees": line.agrees,
                 "note": line.note,
                 "listed": line.agrees is not None
@@ -30,6 +31,10 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "hull": _hull(report),
         "engines": _engines(report),
     }
+
+
+def _printed(value: Value) -> str | None:
+    return None if value is None else str(value)
 
 
 def _hull(report: Report) -> Mapping[str, Any] | None:

@@ -8,7 +8,7 @@ from typing import Any
 from reportgen import prose
 from reportgen.edition import Edition
 from reportgen.kind import Judged
-from reportgen.passage import Passage, pictures, reference, rich, text_block
+from reportgen.passage import Passage, pictures, reference, rich, steps, text_block
 from reportgen.report import JudgedReading, Report
 from reportgen.units import figures
 
@@ -36,7 +36,7 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "says": found.says,
         "suggests": found.suggests,
         "criteria": found.criteria,
-        "working": found.working,
+        "working": steps(found.working),
         "conditions": rich(reading.conditions),
         "with": [rich(w) for w in reading.with_],
         "by": reading.by,

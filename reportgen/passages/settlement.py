@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen.edition import Edition
 from reportgen.material import Material
-from reportgen.passage import Passage, amount, day, reference, rich
+from reportgen.passage import Passage, amount, day, reference, rich, steps
 from reportgen.report import Report
 from reportgen.settlement import Settlement, Way
 
@@ -42,7 +42,7 @@ def _way(way: Way, code: str) -> Mapping[str, Any]:
         "buyer_pays": amount(way.buyer_pays, code),
         "seller_receives": amount(way.seller_receives, code),
         "cash": amount(way.cash_at_closing, code),
-        "steps": way.steps,
+        "steps": steps(way.steps),
         "uncertain": way.uncertain,
     }
 
