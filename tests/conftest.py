@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import fcntl
+import json
 import os
 import socket
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -37,16 +38,32 @@ def no_network() -> Iterator[None]:
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Mapping[str, Path]:
-    """Give the folder of the published demo by edition; the workers of one run share it."""
+def once(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Callable[[str, Callable[[], Any]], Any]:
+    """Give a way to make something that fits into JSON once a run, whichever worker asks first."""
     base = tmp_path_factory.getbasetemp()
     shared = base if worker_id == "master" else base.parent
-    folders = {edition: shared / "demo" / edition for edition in EDITIONS}
-    with (shared / "demo.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+
+    def made(name: str, make: Callable[[], Any]) -> Any:
+        kept = shared / f"{name}.json"
+        with (shared / f"{name}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not kept.exists():
+                kept.write_text(json.dumps(make()), encoding="utf-8")
+        return json.loads(kept.read_text(encoding="utf-8"))
+
+    return made
+
+
+@pytest.fixture(scope="session")
+def demo(
+    once: Callable[[str, Callable[[], Any]], Any], tmp_path_factory: pytest.TempPathFactory
+) -> Mapping[str, Path]:
+    """Give the folder of the published demo by edition; the workers of one run share it."""
+
+    def published() -> dict[str, str]:
+        folders = {edition: tmp_path_factory.mktemp("demo") / edition for edition in EDITIONS}
         for edition, folder in folders.items():
-            done = folder.with_suffix(".done")
-            if not done.exists():
-                publish(folder, edition)
-                done.touch()
-    return folders
+            publish(folder, edition)
+        return {edition: str(folder) for edition, folder in folders.items()}
+
+    return {edition: Path(folder) for edition, folder in once("demo", published).items()}

@@ -84,7 +84,7 @@ class Visit:
         """Open what is folded and scroll to the end, so that nothing stays unseen or unloaded."""
         self.page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
         self.page.evaluate(
-            "async () => { for (let y = 0; y < document.documentElement.scrollHeight; y += innerHeight) {"
+            "async () => { for (let y = 0; y < document.documentElement.scrollHeight; y += 2 * innerHeight) {"
             " scrollTo(0, y); await new Promise(requestAnimationFrame) } scrollTo(0, 0) }"
         )
         self.page.wait_for_load_state("load")

@@ -75,7 +75,7 @@ def faults(browser: Browser, path: Path, width: int) -> list[str]:
 def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str, width: int) -> None:
     """At every width the page fits the screen, its text its boxes, and its charts their frames."""
     pages = tools.pages_of(demo[edition])
-    assert not {str(p.relative_to(demo[edition])): f for p in pages if (f := faults(browser, p, width))}
+    tools.nothing({str(p.relative_to(demo[edition])): f for p in pages for f in [faults(browser, p, width)]})
 
 
 def test_sound_page_has_no_fault(browser: Browser, page_with: Callable[..., Path]) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser import links, planted
+from tests.browser import links, planted, tools
 from tests.project import EDITIONS
 
 # A program asks for these by name; that a page also links to them is welcome, not needed.
@@ -23,7 +23,7 @@ def _reports(folder: Path) -> list[Path]:
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_every_link_leads_somewhere(demo: Mapping[str, Path], edition: str) -> None:
     """No link of the site is broken, leaves the folder or loads from outside; no id stands twice."""
-    assert not links.faults(demo[edition])
+    tools.nothing({edition: links.faults(demo[edition])})
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
@@ -35,7 +35,7 @@ def test_every_file_is_reached(demo: Mapping[str, Path], edition: str) -> None:
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_report_stands_alone(demo: Mapping[str, Path], edition: str) -> None:
     """A report's folder that is sent by itself has no link that leads out of it."""
-    assert not {r.name: f for r in _reports(demo[edition]) if (f := links.faults(r))}
+    tools.nothing({r.name: links.faults(r) for r in _reports(demo[edition])})
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import http.server
 import threading
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
@@ -51,8 +51,9 @@ def look(browser: Browser, path: Path, view: chromium.View, root: Path) -> Look:
     """Open a page, everything on it, and its printed form; then ask axe."""
     with chromium.visit(browser, path, view) as seen:
         seen.open_everything()
-        # what only the printed page shows is loaded only when it is printed
-        seen.page.pdf(format="A4", print_background=True)
+        if not view.phone:
+            # what only the printed page shows is loaded only when it is printed
+            seen.page.pdf(format="A4", print_background=True)
         images = "[...document.images].filter(i => !i.naturalWidth).map(i => i.src)"
         lost = seen.page.evaluate(images)
         console, outside = list(seen.console), list(seen.outside)
@@ -64,56 +65,54 @@ def look(browser: Browser, path: Path, view: chromium.View, root: Path) -> Look:
 
 
 @pytest.fixture(scope="module")
-def looks(browser: Browser, demo: Mapping[str, Path]) -> Callable[[str], dict[str, Look]]:
-    """Give what every page of an edition did in every view; each is opened once."""
-    kept: dict[str, dict[str, Look]] = {}
+def looks(
+    browser: Browser, demo: Mapping[str, Path], once: Callable[[str, Callable[[], Any]], Any]
+) -> Callable[[str], dict[str, Look]]:
+    """Give what every page of an edition did in every view; each is opened once a run."""
+
+    def taken(folder: Path) -> dict[str, dict[str, list[str]]]:
+        return {
+            f"{path.relative_to(folder)} {view.name}": asdict(look(browser, path, view, folder))
+            for path in tools.pages_of(folder)
+            for view in chromium.VIEWS
+        }
 
     def of(edition: str) -> dict[str, Look]:
-        if edition not in kept:
-            folder = demo[edition].resolve()
-            kept[edition] = {
-                f"{path.relative_to(folder)} {view.name}": look(browser, path, view, folder)
-                for path in tools.pages_of(folder)
-                for view in chromium.VIEWS
-            }
-        return kept[edition]
+        kept = once(f"looks-{edition}", lambda: taken(demo[edition].resolve()))
+        return {name: Look(**each) for name, each in kept.items()}
 
     return of
 
 
-# each edition stays with one worker, so that its pages are opened once
-BY_EDITION = [pytest.param(e, marks=pytest.mark.xdist_group(f"look-{e}")) for e in EDITIONS]
-
-
-@pytest.mark.parametrize("edition", BY_EDITION)
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_no_barriers(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
     """Axe finds no barrier on any page in any view, with everything opened."""
-    assert not {n: x.barriers for n, x in looks(edition).items() if x.barriers}
+    tools.nothing({n: x.barriers for n, x in looks(edition).items()})
 
 
-@pytest.mark.parametrize("edition", BY_EDITION)
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_only_explained_rules_stay_undecided(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
     """What axe leaves to a person is only what another check of ours decides."""
     count = Counter(u.partition(":")[0] for x in looks(edition).values() for u in x.undecided)
     assert set(count) <= set(UNDECIDED), count
 
 
-@pytest.mark.parametrize("edition", BY_EDITION)
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_no_request_leaves_the_packet(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
     """No page asks for anything outside its site, on screen or on paper."""
-    assert not {n: x.outside + x.elsewhere for n, x in looks(edition).items() if x.outside + x.elsewhere}
+    tools.nothing({n: x.outside + x.elsewhere for n, x in looks(edition).items()})
 
 
-@pytest.mark.parametrize("edition", BY_EDITION)
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_console_is_silent(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
     """The browser has no complaint; above all, nothing on the page breaks the page's own policy."""
-    assert not {n: x.console for n, x in looks(edition).items() if x.console}
+    tools.nothing({n: x.console for n, x in looks(edition).items()})
 
 
-@pytest.mark.parametrize("edition", BY_EDITION)
+@pytest.mark.parametrize("edition", EDITIONS)
 def test_every_picture_is_shown(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
     """No picture is missing or broken."""
-    assert not {n: x.lost for n, x in looks(edition).items() if x.lost}
+    tools.nothing({n: x.lost for n, x in looks(edition).items()})
 
 
 def test_sound_page_has_nothing(browser: Browser, page_with: Callable[..., Path]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import shutil
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from tests.project import TOP
@@ -28,3 +29,9 @@ def pages_of(folder: Path) -> list[Path]:
     pages = sorted(folder.rglob("*.html"))
     assert pages, f"no page in {folder}"
     return pages
+
+
+def nothing(found: Mapping[str, Sequence[str]]) -> None:
+    """Fail with every fault on a line of its own, page by page, if there is one."""
+    lines = [f"{name}: {fault}" for name, faults in found.items() for fault in faults]
+    assert not lines, "\n".join([f"{len(lines)} faults", *lines[:60]])
