@@ -1,0 +1,136 @@
+"""Looks through everything that a packet holds, in every form in which a value can hide there."""
+
+from __future__ import annotations
+
+import base64
+import csv
+import datetime
+import html
+import io
+import json
+import re
+import urllib.parse
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from PIL import Image
+
+MONTHS = "January February March April May June July August September October November December".split()  # noqa: SIM905
+_UNSEEN = re.compile("[\u00ad\u200b-\u200d\u2060\ufeff]|&shy;")
+
+
+def files_in(folder: Path) -> dict[str, bytes]:
+    """Give every file of a folder by its path."""
+    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def squeezed(text: str) -> str:
+    """Give a text's letters and digits alone, in small letters."""
+    return re.sub(r"[\W_]+", "", text.casefold())
+
+
+def _told(value: Any) -> Iterator[str]:
+    if isinstance(value, Mapping):
+        for key, each in value.items():
+            yield str(key)
+            yield from _told(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _told(each)
+    else:
+        yield str(value)
+
+
+def _picture(data: bytes) -> Iterator[str]:
+    with Image.open(io.BytesIO(data)) as picture:
+        yield " ".join(f"{k} {v}" for k, v in picture.info.items())
+        yield " ".join(map(str, picture.getexif().values()))
+
+
+def readings(name: str, data: bytes) -> Iterator[str]:
+    """Give a file in each form in which somebody could read it."""
+    yield name
+    yield data.decode("latin-1")
+    yield data.decode("utf-16-le", "ignore")
+    if name.endswith(".jpg"):
+        yield from _picture(data)
+        return
+    text = data.decode("utf-8")
+    yield text
+    bare = html.unescape(_UNSEEN.sub("", re.sub(r"<[^>]*>", "", text)))
+    yield bare
+    yield _UNSEEN.sub("", html.unescape(re.sub(r"<[^>]*>", " ", text)))
+    yield urllib.parse.unquote(html.unescape(text))
+    if name.endswith(".json"):
+        yield " | ".join(_told(json.loads(text)))
+    if name.endswith(".csv"):
+        yield " | ".join(cell for row in csv.reader(io.StringIO(text)) for cell in row)
+
+
+def _coded(value: str) -> set[str]:
+    """Give a value in base64 at each of three offsets, and in hexadecimal digits."""
+    raw = value.encode()
+    forms = {raw.hex()}
+    for offset in range(3):
+        coded = base64.b64encode(b"x" * offset + raw).decode().rstrip("=")
+        # the first and last signs depend on what stands beside the value
+        forms.add(coded[(0, 2, 3)[offset] : -1 if (len(raw) + offset) % 3 else None])
+    return forms
+
+
+_MARK = r"[,.\s]?"
+
+
+def _number(value: str) -> re.Pattern[str]:
+    """Give a pattern of a number with any marks of thousands, and of its whole part once rounded."""
+    whole, _, rest = value.partition(".")
+    forms = [rf"{_MARK.join(_groups(whole))}[.,]{rest}(?!\d)"]
+    if len(whole) >= 5:
+        rounded = (whole, str(round(float(value))))
+        forms += [rf"{_MARK.join(_groups(w))}(?!\d|[.,]\d)" for w in rounded]
+    return re.compile(rf"(?<![\d.,])(?:{'|'.join(forms)})")
+
+
+def _groups(digits: str) -> list[str]:
+    return f"{int(digits):,}".split(",")
+
+
+def is_date(value: str) -> bool:
+    """Say whether a value is a day."""
+    return bool(re.fullmatch(r"\d{4}-\d\d-\d\d", value))
+
+
+def _printed(day: str) -> str:
+    date = datetime.date.fromisoformat(day)
+    return squeezed(f"{date.day} {MONTHS[date.month - 1]} {date.year}")
+
+
+def found(files: Mapping[str, bytes], values: Iterable[str]) -> dict[str, set[str]]:
+    """Give the values that stand in any file, in any form: value to names of files."""
+    wanted = tuple(values)
+    hits: dict[str, set[str]] = {}
+    for name, data in files.items():
+        texts = list(readings(name, data))
+        tight = [squeezed(text) for text in texts]
+        raw = texts[1]
+        for value in wanted:
+            if _stands(value, texts, tight, name) or any(form in raw for form in _coded(value)):
+                hits.setdefault(value, set()).add(name)
+    return hits
+
+
+def _stands(value: str, texts: list[str], tight: list[str], name: str) -> bool:
+    if is_date(value):
+        return any(squeezed(value) in text or _printed(value) in text for text in tight)
+    if re.fullmatch(r"\d+\.\d+", value):
+        # a sum of a file is a long row of digits by chance
+        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in texts)
+    return any(squeezed(value) in text for text in tight)
+
+
+def anchors(page: bytes) -> tuple[set[str], set[str]]:
+    """Give the anchors of a page, and those that its links lead to."""
+    text = page.decode("utf-8")
+    links = {html.unescape(link) for link in re.findall(r'href="#([^"]*)"', text)}
+    return {html.unescape(id) for id in re.findall(r'\sid="([^"]*)"', text)}, links

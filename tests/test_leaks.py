@@ -1,0 +1,316 @@
+"""What an edition may not show stands nowhere in its packet: every private field, spelling and file."""
+
+from __future__ import annotations
+
+import base64
+import dataclasses
+import io
+import json
+import shutil
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from PIL import Image
+
+from reportgen import edition, notes, publish, report, theme
+from reportgen.block import keys_of
+from reportgen.edition import FLOOR, Edition
+from reportgen.errors import NotesError, Problem, Problems
+from reportgen.model import Cover, Finding, Reading
+from reportgen.values import Text
+from tests import sweep, whole
+from tests.project import EDITIONS
+from tests.whole import NOT_PUBLIC, Filled, Token
+
+# Categories whose private values are looked for in free text too.
+LOOKED_FOR = {"people", "contact", "exact place", "identity", "hull number", "serial", "private"}
+
+
+def _may_show(name: str) -> frozenset[str]:
+    made = publish.edition_named(name)
+    open_ = frozenset() if made.public else frozenset({"sound", NOT_PUBLIC})
+    return made.shows | FLOOR | open_
+
+
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Filled:
+    """Give a survey with every key filled in."""
+    return whole.write(tmp_path_factory.mktemp("whole") / "boat")
+
+
+@pytest.fixture(scope="module")
+def packets(filled: Filled, tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Mapping[str, bytes]]:
+    """Give the files of that survey's packet by edition."""
+    made = {}
+    for name in EDITIONS:
+        to = tmp_path_factory.mktemp("packets") / name
+        publish.publish(filled.folder, to, publish.Wish(publish.edition_named(name), theme.find()))
+        made[name] = sweep.files_in(to)
+    return made
+
+
+def _hidden(filled: Filled, name: str) -> dict[str, Token]:
+    return {t.value: t for t in filled.tokens if t.hidden(_may_show(name))}
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_no_private_value_is_in_the_packet(
+    packets: Mapping[str, Mapping[str, bytes]], filled: Filled, name: str
+) -> None:
+    """No value under a category that the edition does not list is in any file, name or picture."""
+    hidden = _hidden(filled, name)
+    assert len(hidden) > (100 if name == "seller" else 25)
+    found = sweep.found(packets[name], hidden)
+    assert not {hidden[value].path: files for value, files in found.items()}
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_the_same_search_finds_all_that_may_be_shown(
+    packets: Mapping[str, Mapping[str, bytes]], filled: Filled, name: str
+) -> None:
+    """Every other value is found, so that the silence about the private ones means something."""
+    shown = {t.value: t for t in filled.tokens if not t.hidden(_may_show(name))}
+    assert len(shown) > 50
+    found = sweep.found(packets[name], shown)
+    gone = [token.path for value, token in shown.items() if value not in found]
+    # of a strip-down's part the page gives the likely price alone
+    assert gone == (["Part.what", "Part.each", "Part.each"] if name == "buyer" else [])
+
+
+def test_the_seller_hides_more_than_the_buyer(
+    packets: Mapping[str, Mapping[str, bytes]], filled: Filled
+) -> None:
+    """Each category that only the buyer sees is filled in the survey, and the seller has no key of it."""
+    buyer, seller = (_may_show(name) for name in EDITIONS)
+    hidden = {share for token in _hidden(filled, "seller").values() for share in token.shares}
+    assert buyer - seller - hidden == {"payer", "deal"}  # words that any report may use
+    keys = {"pays", "settle_by", "known_before_offer", "advertised_as_working", "repair", "cost", "estimate"}
+    told = {name: _keys(json.loads(files["report.json"])) for name, files in packets.items()}
+    assert keys <= told["buyer"]
+    assert not keys & told["seller"]
+
+
+def _keys(value: Any) -> set[str]:
+    if isinstance(value, Mapping):
+        return set(value) | {key for each in value.values() for key in _keys(each)}
+    return {key for each in value for key in _keys(each)} if isinstance(value, list) else set()
+
+
+def test_every_private_value_reaches_the_report(filled: Filled) -> None:
+    """Before an edition limits it, the report holds every value: the notes are really read whole."""
+    problems = Problems()
+    survey = notes.read(filled.folder, problems)
+    assert survey is not None
+    assert not problems.errors
+    everything = {"report.txt": repr(report.build(survey, problems)).encode()}
+    wanted = {t.value: t.path for t in filled.tokens if t.path != "photo metadata"}
+    found = sweep.found(everything, [v for v in wanted if not sweep.is_date(v)])
+    gone = {path for value, path in wanted.items() if value not in found and not sweep.is_date(value)}
+    assert gone == {"private fence"}  # dropped while reading
+
+
+def _blocks(type_: Any, seen: dict[type, None]) -> None:
+    for part in ("block", "item", "value", "text", "items", "keys"):
+        inner = getattr(type_, part, None)
+        if isinstance(inner, type) and dataclasses.is_dataclass(inner):
+            _blocks_of(inner, seen)
+        elif inner is not None and not isinstance(inner, str) and not callable(inner):
+            _blocks(inner, seen)
+
+
+def _blocks_of(block: type, seen: dict[type, None]) -> None:
+    if block not in seen:
+        seen[block] = None
+        for spec in keys_of(block).values():
+            _blocks(spec.metadata["type"], seen)
+
+
+def test_every_key_has_a_value(filled: Filled) -> None:
+    """No text key of any block is passed over, so that a new key is looked after from its first day."""
+    seen: dict[type, None] = {}
+    for block in (Cover, Finding, Reading):
+        _blocks_of(block, seen)
+    assert len(seen) > 15
+    known = {t.path for t in filled.tokens} | set(whole.FIXED) | set(whole.CUSTOM)
+    for block in seen:
+        texts = [s for s in keys_of(block).values() if isinstance(s.metadata["type"], Text)]
+        missing = {f"{block.__name__}.{s.name}" for s in texts} - known
+        assert not {m for m in missing if not m.startswith("PhotoNote.")}
+
+
+# ---- a leak of each form is found
+
+
+def _jpeg(**hidden: Any) -> bytes:
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8)).save(out, "JPEG", **hidden)
+    return out.getvalue()
+
+
+def _exif(text: str) -> Image.Exif:
+    exif = Image.Exif()
+    exif[0x010E] = text
+    return exif
+
+
+T = "Bk7mw3xq9z"
+PLANTED: dict[str, tuple[str, bytes]] = {
+    "plain": ("index.html", f"<p>{T}</p>".encode()),
+    "small letters": ("index.html", T.lower().encode()),
+    "blanks and hyphens": ("index.html", b"<p>Bk7 mw3-xq9z</p>"),
+    "split by tags": ("index.html", b"<p>Bk7<b>mw3</b>xq9z</p>"),
+    "entities": ("index.html", b"<p>Bk7&#109;w3&#x78;q9z</p>"),
+    "soft hyphen": ("index.html", b"<p>Bk7&shy;mw3\xe2\x80\x8bxq9z</p>"),
+    "comment": ("index.html", f"<!-- {T} -->".encode()),
+    "attribute": ("index.html", f'<img alt="{T}">'.encode()),
+    "percent": ("index.html", b'<a href="x?%42k7mw3xq9%7A">x</a>'),
+    "base64": ("index.html", base64.b64encode(b"ab" + T.encode() + b"cd")),
+    "hexadecimal": ("index.html", T.encode().hex().encode()),
+    "UTF-16": ("index.html", T.encode("utf-16-le")),
+    "json escapes": ("report.json", json.dumps({"a": [T]}).replace("B", "\\u0042").encode()),
+    "csv": ("costs.csv", f'1,"=""{T}"""\r\n'.encode()),
+    "picture": ("photos/a.jpg", _jpeg(comment=T.encode())),
+    "picture data": ("photos/a.jpg", _jpeg(exif=_exif(T))),
+    "after the picture": ("photos/a.jpg", _jpeg() + T.encode()),
+    "file name": (f"photos/{T}.jpg", _jpeg()),
+}
+
+
+@pytest.mark.parametrize("form", PLANTED)
+def test_planted_leak_is_found(form: str) -> None:
+    """The search sees a value in every form in which it can hide."""
+    name, data = PLANTED[form]
+    assert sweep.found({name: data}, [T, "Zz9other99"]) == {T: {name}}
+
+
+@pytest.mark.parametrize("text", ["$36,512.75", "36512.75", "36 512,75", "36.512,75", "36,513", "36 512"])
+def test_planted_sum_is_found(text: str) -> None:
+    """A sum is found with and without marks, and rounded; a longer number is none."""
+    assert sweep.found({"a.html": text.encode()}, ["36512.75"])
+    assert not sweep.found({"a.html": b"136512.75 and 3651275 and 36512.758"}, ["36512.75"])
+
+
+# ---- a private value in free text
+
+
+def _spots(token: str, number: int) -> str:
+    """Give a note that tells a value in every place that takes free text."""
+    split = f"{token[:3]}**{token[3:6]}**{token[6:]}"
+    spaced = f"{token[:4]} {token[4:]}"
+    front = {
+        "system": f"system {token}",
+        "inspected items": [f"pump {token}"],
+        "items": {f"sounder {token}": "operated"},
+        "not inspected": {
+            f"tank {token}": {key: f"{key} {token}" for key in ("why", "could hide", "would take", "by")}
+        },
+    }
+    keys = ("where", "risk", "action", "by when", "look again", "standard", "item")
+    finding = {
+        "severity": "stop",
+        "hazards": ["fire"],
+        "forbids": [f"running it {token}"],
+        "evidence": [f"reading-{number}-{token.lower()}"],
+        "basis": "published standard",
+        "confidence": "seen",
+        **{key: f"{key} {token}" for key in keys},
+    }
+    done = {"by": "yard", "on": "2026-03-02", "how": f"how {token}"}
+    reading = {
+        "kind": "compression",
+        "unit": "psi",
+        "cylinders": {1: 150, 2: 152, 3: 149, 4: f"not taken {token}"},
+        "conditions": f"conditions {token}",
+        "limit": {"minimum": 120, "source": f"manual {token}"},
+    }
+    parts = [
+        f"---\n{yaml.safe_dump(front, sort_keys=False)}---\n\n# Words {number} {token}\n",
+        f"Told of {token} and {token.upper()} and {token.lower()}, {split}, {spaced}.",
+        f"\n| what | who |\n|---|---|\n| pump | {token} |\n",
+        f"\n> {token}\n\n- `{token}`\n\n[a link](https://example.com/{token})\n",
+        f"## Finding {number} {token}\n```finding\n{yaml.safe_dump(finding, sort_keys=False)}```\n{token}.\n",
+        f"## Done {number} {token}\n```finding\n"
+        + yaml.safe_dump(finding | {"severity": "settle", "forbids": [], "reported done": done})
+        + "```\n",
+        f"## Reading {number} {token}\n```reading\n{yaml.safe_dump(reading, sort_keys=False)}```\n{token}.\n",
+    ]
+    return "\n".join(parts)
+
+
+def _looked_for(filled: Filled, name: str) -> dict[str, Token]:
+    """Give the words that an edition hides and takes out of text, one of each field."""
+    hidden = _hidden(filled, name).values()
+    words = [
+        t
+        for t in hidden
+        if t.shares & LOOKED_FOR - _may_show(name) and t.value.isalnum() and "photo" not in t.path
+    ]
+    return {t.path: t for t in words if not t.path.endswith((": file", "serial"))}
+
+
+def _told(filled: Filled, name: str, folder: Path) -> tuple[Path, tuple[Token, ...]]:
+    """Copy the survey with one more note for each private value, which tells it everywhere."""
+    shutil.copytree(filled.folder, folder)
+    tokens = tuple(_looked_for(filled, name).values())
+    for number, token in enumerate(tokens):
+        (folder / f"told-{number}.md").write_text(_spots(token.value, number), encoding="utf-8")
+    return folder, tokens
+
+
+def _limited(folder: Path, made: Edition) -> tuple[Mapping[str, bytes], tuple[Problem, ...]]:
+    """Give the files of an edition and what was told, whether it may be published or not."""
+    problems = Problems()
+    survey = notes.read(folder, problems)
+    assert survey is not None
+    shown = edition.view(report.build(survey, problems), made, problems)
+    wish = publish.Wish(made, theme.find(), charts=False)
+    return publish._files(shown, wish, problems), tuple(problems)
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_private_value_in_text_is_taken_out(filled: Filled, tmp_path: Path, name: str) -> None:
+    """A private value told in titles, prose, tables, captions, ids and gaps is in no file, and is told of."""
+    folder, tokens = _told(filled, name, tmp_path / "boat")
+    assert len(tokens) >= (2 if name == "buyer" else 8)
+    files, problems = _limited(folder, publish.edition_named(name))
+    found = sweep.found(files, [t.value for t in tokens])
+    assert not {t.path: found[t.value] for t in tokens if t.value in found}
+    for number, token in enumerate(tokens):
+        masked = token.shares & {"hull number", "serial"}
+        told = [p for p in problems if token.value in p.found]
+        here = [p for p in told if p.place.file.endswith(f"told-{number}.md") and p.place.line]
+        assert masked or len(here) >= 3, token.path
+
+
+def test_seller_is_not_published_until_reworded(filled: Filled, tmp_path: Path) -> None:
+    """In the public edition each such text is an error at its file and line, and nothing is written."""
+    folder, _ = _told(filled, "seller", tmp_path / "boat")
+    wish = publish.Wish(publish.edition_named("seller"), theme.find(), charts=False)
+    with pytest.raises(NotesError) as caught:
+        publish.publish(folder, tmp_path / "out", wish)
+    assert not list(_files_of(tmp_path / "out"))
+    told = [
+        str(p) for p in caught.value.problems if "stands in text that the seller edition shows" in p.found
+    ]
+    assert any("told-0.md:" in line and "put it into a ```private fence" in line for line in told)
+
+
+def _files_of(folder: Path) -> Iterator[Path]:
+    return (p for p in folder.rglob("*") if p.is_file())
+
+
+def test_links_within_the_page_still_lead_somewhere(filled: Filled, tmp_path: Path) -> None:
+    """An id that told a private value is replaced in the heading's anchor and in every link to it."""
+    folder, tokens = _told(filled, "buyer", tmp_path / "boat")
+    files, _ = _limited(folder, publish.edition_named("buyer"))
+    anchors, targets = sweep.anchors(files["index.html"])
+    assert {f"finding-{n}" for n in range(1, 60)} & anchors
+    assert targets <= anchors
+    data = json.loads(files["report.json"])
+    ids = {f["id"] for f in data["findings"]} | {r["id"] for r in data["readings"]}
+    assert {i for limit in data["use_limits"] for i in limit["because"]} <= ids
+    assert {i for f in data["findings"] for i in f["evidence"]} <= ids
+    assert tokens

@@ -1,0 +1,314 @@
+"""A survey that fills every key of the notes, each private one with a word or number found nowhere else."""
+
+from __future__ import annotations
+
+import dataclasses
+import random
+import string
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import yaml
+from PIL import Image
+
+from reportgen.block import PHOTOS, Block, PhotoNote, keys_of, named
+from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.note import NoteKeys, NotInspected
+from reportgen.kinds import compression
+from reportgen.model import Cover, Finding, Reading
+from reportgen.values import (
+    Date,
+    DateOrWords,
+    Either,
+    ListOf,
+    MapOf,
+    Measure,
+    Money,
+    OneOf,
+    Percent,
+    SpanOf,
+    Text,
+    Whole,
+    YesNo,
+)
+
+Shares = frozenset[str]
+NOTHING: Shares = frozenset()
+NOT_PUBLIC = "photo not public"
+UNIT = {"length": "m", "mass": "kg", "power": "hp", "time": "h", "temperature": "°C", "share": "%"}
+# What is no free text or number: a rule of the notes says what may stand there.
+FIXED: dict[str, Any] = {
+    "Cover.survey": "pre-purchase",
+    "Cover.number": "LT-77",
+    "Cover.version": 2,
+    "Cover.status": "final",
+    "Cover.inspected": ["2026-03-01", "2026-03-02"],
+    "Cover.reported": "2026-03-04",
+    "Cover.agreed_scope_on": "2026-02-20",
+    "Cover.not_to_be_relied_on_after": "2026-09-01",
+    "Cover.disclosure": {"grounding": "not known", "earlier repairs": "yes: keel, 2021"},
+    "Cover.share_strip_downs": "hours",
+    "Vessel.type": "gasoline inboard",
+    "Price.currency": "USD",
+    "Price.material_threshold": "5 %",
+    "Engine.name": "main",
+    "Engine.cylinders": 4,
+    "Engine.fuel": "gasoline",
+    "Engine.strokes": 4,
+    "Surveyor.role": "surveyor",
+    "Instrument.calibrated": "2026-01-10",
+    "Sunk.paid_by": "buyer",
+    "Sunk.for_": "",
+    "StripDown.trade": "mechanical",
+    "StripDown.also_needs": [],
+    "Repair.trade": "mechanical",
+    "Repair.needs": ["shaft out"],
+    "Quote.on": "2026-03-03",
+    "Quote.valid_until": "2026-06-30",
+    "Conditions.on": "2026-03-01",
+    "NoteKeys.items": {"sounder": "powered up only"},
+    "NoteKeys.inspected_items": ["keel bolts"],
+    "Finding.severity": "stop",
+    "Finding.forbids": ["running the engine"],
+    "Finding.hazards": ["fire"],
+    "Finding.evidence": ["pressures"],
+    "Finding.pays": {"seller": "60 %", "buyer": "40 %"},
+    "Finding.settle_by": "repair",
+    "Finding.basis": "surveyor's judgement",
+    "Finding.confidence": "seen",
+    "ReportedDone.on": "2026-03-02",
+    "Checked.on": "2026-03-03",
+    "Checked.evidence": ["pressures-again"],
+    "Reading.kind": "compression",
+    "Reading.at": "main",
+    "Reading.unit": "psi",
+    "Reading.not_taken": "",
+    "Fields.cylinders": {1: 150, 2: 152, 3: 90, 4: 151},
+    "Fields.wet": {3: 120},
+    "Fields.engine_temperature": "warm",
+    "Fields.altitude": "10 m",
+    "Fields.banks": [[1, 2, 3, 4]],
+    "Fields.limit": {"minimum": 120, "source": "an invented maker's manual, sheet 4"},
+}
+
+
+@dataclass(frozen=True)
+class Token:
+    """A value of the notes. path: block and key. shares: categories it stands under, outermost first."""
+
+    value: str
+    path: str
+    shares: frozenset[str]
+
+    def hidden(self, shows: frozenset[str]) -> bool:
+        """Say whether an edition with these categories may not show it."""
+        return bool(self.shares - shows - {"open"})
+
+
+@dataclass
+class Writer:
+    """Writes the notes of a survey and keeps account of every value put into them."""
+
+    chance: random.Random = field(default_factory=lambda: random.Random(20260301))  # noqa: S311
+    tokens: list[Token] = field(default_factory=list)
+    photos: list[str] = field(default_factory=list)
+
+    def word(self) -> str:
+        """Give ten letters and digits that begin with a capital and look like nothing else."""
+        letters = string.ascii_lowercase.replace("i", "").replace("o", "")
+        body = "".join(self.chance.choice(letters if n % 2 else "2345679") for n in range(8))
+        return self.chance.choice("BDFGKMPRVXZ") + self.chance.choice(letters) + body
+
+    def keep(self, value: str, path: str, shares: frozenset[str]) -> str:
+        """Note a value down and give it."""
+        self.tokens.append(Token(value, path, shares))
+        return value
+
+    def block(self, cls: type, shares: Shares, leave: Shares = NOTHING) -> dict[str, Any]:
+        """Give a block of keys with all of them filled in."""
+        filled = {}
+        for name, spec in keys_of(cls).items():
+            path = f"{cls.__name__}.{spec.name}"
+            if path not in leave:
+                filled[name] = self.value(spec, path, shares | {spec.metadata["share"]}, leave)
+        return {name: value for name, value in filled.items() if value not in ("", [], None)}
+
+    def value(
+        self, spec: dataclasses.Field[Any], path: str, shares: frozenset[str], leave: frozenset[str]
+    ) -> Any:
+        """Give a key's value, by its type."""
+        if path in FIXED:
+            return FIXED[path]
+        if path in CUSTOM:
+            return CUSTOM[path](self, path, shares)
+        return self.typed(spec.metadata["type"], path, shares, leave)
+
+    def typed(self, type_: Any, path: str, shares: frozenset[str], leave: frozenset[str]) -> Any:
+        """Give a value of a type; a type that is new here has to be taught here."""
+        if isinstance(type_, Block):
+            return self.block(type_.block, shares, leave)
+        if type_ is PHOTOS:
+            return self.pictures(path, shares)
+        if isinstance(type_, ListOf):
+            return [self.typed(type_.item, path, shares, leave)]
+        if isinstance(type_, MapOf):
+            return {"shaft out": self.typed(type_.value, path, shares, leave)}
+        if isinstance(type_, Either):
+            return self.typed(type_.items, path, shares, leave)
+        if isinstance(type_, SpanOf):
+            return self.span(type_, path, shares)
+        return self.plain(type_, path, shares)
+
+    def plain(self, type_: Any, path: str, shares: frozenset[str]) -> Any:
+        """Give a single value, one that can be found again wherever the type leaves room for it."""
+        drawn = {
+            Text: self.word,
+            DateOrWords: self.word,
+            Money: self.sum,
+            Percent: self.share,
+            Date: self.day,
+        }
+        if type(type_) in drawn:
+            value = self.keep(drawn[type(type_)](), path, shares)
+            return f"{value} %" if isinstance(type_, Percent) else value
+        if isinstance(type_, OneOf):
+            return type_.choices[0]
+        if isinstance(type_, YesNo):
+            return "yes"
+        if isinstance(type_, Whole):
+            return max(type_.least, 4)
+        if isinstance(type_, Measure):
+            return f"17 {UNIT[type_.dimension]}"
+        raise AssertionError(f"tests/whole.py does not know how a note fills {path}: {type_}")
+
+    def share(self) -> str:
+        return f"{self.chance.randint(5001, 9899) / 1000:.3f}"
+
+    def day(self) -> str:
+        year, month = self.chance.randint(2031, 2039), self.chance.randint(1, 12)
+        return f"{year}-{month:02}-{self.chance.randint(10, 28)}"
+
+    def sum(self) -> str:
+        return f"{self.chance.randint(11_111, 98_765)}.{self.chance.randint(11, 98)}"
+
+    def span(self, type_: SpanOf, path: str, shares: frozenset[str]) -> str:
+        """Give low / likely / high in order."""
+        if type_.dimension == "money":
+            values = sorted((self.sum() for _ in range(3)), key=float)
+        else:
+            values = sorted(
+                (f"{self.chance.randint(20_111, 79_999) / 1000:.3f}" for _ in range(3)), key=float
+            )
+        kept = " / ".join(self.keep(v, path, shares) for v in values)
+        return kept if type_.dimension == "money" else f"{kept} h"
+
+    def pictures(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
+        """Give two photos, one of them fit for the public; their files' names are private."""
+        rows = []
+        for public in (True, False):
+            under = shares if public else shares | {NOT_PUBLIC}
+            name = self.keep(self.word(), f"{path}: file", shares | {"private"})
+            self.photos.append(f"{name}.jpg")
+            caption = self.keep(self.word(), f"{path}: caption", under)
+            rows.append({"photo": f"{name}.jpg", "shows": caption, "public": "yes" if public else "no"})
+        assert {"photo", "shows", "public"} <= {named(f) for f in keys_of(PhotoNote).values()}
+        return rows
+
+    def hull(self, path: str, shares: frozenset[str]) -> str:
+        """Give a hull number of the current form; its serial is what nobody may see."""
+        serial = "".join(self.chance.choice("23456789") for _ in range(5))
+        self.tokens.append(Token(serial, f"{path}: serial", shares))
+        return self.keep(f"ZZQ{serial}C515", path, shares)
+
+    def rates(self, path: str, shares: frozenset[str]) -> dict[str, str]:
+        rate = f"1{self.chance.randint(11, 99)}.{self.chance.randint(11, 98)}"
+        return {"mechanical": self.keep(rate, path, shares)}
+
+    def deposit(self, path: str, shares: frozenset[str]) -> str:
+        return self.keep(f"{self.chance.randint(3111, 9876)}.{self.chance.randint(11, 98)}", path, shares)
+
+    def days(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
+        return [self.block(Conditions, shares)]
+
+    def gaps(self, path: str, shares: frozenset[str]) -> dict[str, Any]:
+        return {"fuel tank": self.block(NotInspected, shares), "gas locker": "locked"}
+
+    def signer(self, path: str, shares: frozenset[str]) -> str:
+        return next(t.value for t in self.tokens if t.path == "Surveyor.name")
+
+    def text(self, path: str, shares: frozenset[str]) -> str:
+        return self.keep(self.word(), path, shares)
+
+
+CUSTOM: Mapping[str, Any] = {
+    "BoatFacts.hull_number": Writer.hull,
+    "Rates.labour": Writer.rates,
+    "Price.deposit": Writer.deposit,
+    "Cover.conditions": Writer.days,
+    "NoteKeys.not_inspected": Writer.gaps,
+    "ReportedDone.invoice": Writer.text,
+    "Checked.by": Writer.signer,
+}
+_LEAVE = frozenset({"Repair.cost", "Repair.tax", "Repair.quote", "Repair.unpriced", "StripDown.tax"})
+_FIXED_COST = frozenset({"Repair.labour", "Repair.trade", "Repair.parts", "Repair.unpriced"})
+
+
+def _fence(word: str, block: Mapping[str, Any]) -> str:
+    return f"```{word}\n{yaml.safe_dump(dict(block), allow_unicode=True, sort_keys=False)}```\n"
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A survey's folder with every value put into it."""
+
+    folder: Path
+    tokens: tuple[Token, ...]
+
+
+def sections(writer: Writer) -> Iterator[str]:
+    """Give the findings and readings, each key of theirs in at least one of them."""
+    top = frozenset({"open"})
+    first = writer.block(Finding, top, _LEAVE)
+    yield f"## First\n{_fence('finding', first)}\nSeen at the bracket.\n"
+    second = writer.block(
+        Finding, top, _FIXED_COST | {"Finding.checked", "Finding.forbids", "Finding.evidence"}
+    )
+    second |= {"severity": "settle", "pays": "seller"}
+    yield f"## Second\n{_fence('finding', second)}\nSeen at the bilge.\n"
+    bare = {
+        "severity": "settle",
+        "risk": "r",
+        "action": "a",
+        "basis": "surveyor's judgement",
+        "confidence": "seen",
+    }
+    why = writer.keep(writer.word(), "Repair.unpriced", frozenset({"open", "work"}))
+    yield f"## Third\n{_fence('finding', bare | {'repair': {'unpriced': why}})}\n"
+    sound = {"severity": "sound", "evidence": ["pressures"], "hazards": ["flooding"]}
+    secret = writer.keep(writer.word(), "left out: heading", frozenset({"open", "sound"}))
+    yield f"## {secret}\n{_fence('finding', sound)}\n{secret} is in order.\n"
+    for title in ("Pressures", "Pressures again"):
+        reading = writer.block(Reading, top) | writer.block(compression.Fields, top)
+        yield f"## {title}\n{_fence('reading', reading)}\nTaken warm.\n"
+
+
+def write(folder: Path) -> Filled:
+    """Write the survey into a folder."""
+    writer, top = Writer(), frozenset({"open"})
+    front = writer.block(Cover, top) | writer.block(NoteKeys, top)
+    fenced = writer.keep(f"{writer.word()} {writer.word()}", "private fence", frozenset({"private"}))
+    body = "\n".join(sections(writer))
+    folder.mkdir(parents=True, exist_ok=True)
+    head = yaml.safe_dump(front, allow_unicode=True, sort_keys=False)
+    private = f"```private\n{fenced}\n```\n"
+    (folder / "cover.md").write_text(f"---\n{head}---\n\nWords.\n\n{private}\n{body}", encoding="utf-8")
+    for name in writer.photos:
+        secret = writer.keep(writer.word(), "photo metadata", frozenset({"private"}))
+        exif = Image.Exif()
+        exif[0x010E] = exif[0x013B] = secret
+        Image.new("RGB", (64, 48), "gray").save(folder / name, exif=exif, comment=secret.encode())
+    tokens = {t.value: t for t in writer.tokens}
+    assert len(tokens) == len(writer.tokens), "a value was drawn twice"
+    return Filled(folder, tuple(tokens.values()))
