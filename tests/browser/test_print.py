@@ -36,7 +36,8 @@ MARK = """() => {
     names[count] = kind + ' ' + words.trim().replace(/\\s+/g, ' ').slice(0, 50);
     return count;
   };
-  const seen = e => e.getClientRects().length > 0 || e.closest('details:not([open])');
+  // what is one pixel large is there for screen readers alone
+  const seen = e => e.closest('details:not([open])') || [...e.getClientRects()].some(r => r.width > 2);
   const rows = [...document.querySelectorAll('tr')].filter(e => seen(e) && e.cells.length);
   const tall = row => [...row.cells].reduce((a, b) => {
     const height = c => { const r = document.createRange(); r.selectNodeContents(c);
@@ -49,9 +50,18 @@ MARK = """() => {
     last.append(mark(`QE${n}Q`));
   }
   for (const figure of [...document.querySelectorAll('figure')].filter(seen)) {
+    // a folded table that goes with a chart may run over to the next sheet, the caption may not
+    const last = [...figure.children].filter(c => c.tagName !== 'DETAILS').pop();
     const n = begin('picture', figure.textContent);
     figure.prepend(mark(`QS${n}Q`));
-    figure.append(mark(`QE${n}Q`));
+    if (last.tagName === 'svg') {
+      const inside = document.createElementNS(last.namespaceURI, 'text'), frame = last.viewBox.baseVal;
+      inside.textContent = `QE${n}Q`;
+      inside.style.cssText = 'font:2px/2px monospace;letter-spacing:0';
+      inside.setAttribute('x', frame.x + 1);
+      inside.setAttribute('y', frame.y + frame.height / 2);
+      last.append(inside);
+    } else last.after(mark(`QE${n}Q`));
   }
   for (const heading of [...document.querySelectorAll('h1, h2, h3, h4, summary')].filter(seen)) {
     let next = heading;
@@ -142,7 +152,12 @@ def test_prints_well(
 ROWS = "<table><tbody>" + f"<tr><td>{'<br>'.join(['tall'] * 13)}</td></tr>" * 12 + "</tbody></table>"
 # on one of these sheets the heading would be the last line
 HEADINGS = "".join(
-    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p><h2>After {lines}</h2><p>x<br>x<br>x</p>"
+    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p>{heading.format(lines)}"
+    for heading in (
+        "<h2>After {}</h2><p>x<br>x<br>x</p>",
+        "<details><summary>After {}</summary><p>x<br>x<br>x</p></details>",
+        '<figure><figcaption>After {}</figcaption><svg viewBox="0 0 9 9" width="90" height="90"/></figure>',
+    )
     for lines in range(30, 48)
 )
 SHEET = "<style>.sheet{break-before:page}</style>"
