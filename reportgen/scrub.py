@@ -206,7 +206,7 @@ def _hull_parts(value: str, hulls: set[str]) -> Iterator[Search | None]:
     if number is not None and number.serial and number.maker_code:
         dots = hullnumber.DOT * len(number.serial)
         yield spellings.number(number.maker_code + number.serial, number.maker_code + dots)
-        yield spellings.number(number.serial, dots)
+        yield spellings.serial(number.serial, dots)
 
 
 def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:

@@ -149,7 +149,8 @@ def names(text: str, share: str, ordinary: frozenset[str], sure: bool) -> Iterat
             continue
         yield from whole(part, share, ordinary)
         if len(own) == len(words) <= 3:
-            yield from _parts(own, share, ordinary)
+            double = [piece for word in own if "-" in word for piece in word.split("-")]
+            yield from _parts((*own, *double), share, ordinary)
         elif len(lead := _lead(words)) > 1 or (lead and lead[0].lower() not in ordinary):
             yield from whole(" ".join(lead), share, ordinary)
 
@@ -220,6 +221,8 @@ def place(text: str, share: str) -> Iterator[Search]:
             yield from whole(part, share, ORDINARY)
         elif _signs(part) and re.search(r"\d|^[A-Z]", part):
             yield from whole(part, share)
+        for name in re.findall(r"[A-Z][^\W\d_]+(?:\s+[A-Z][^\W\d_]+)+", part):
+            yield from whole(name, share, ORDINARY)
         for word, token in re.findall(r"([^\W\d_]{3,})\s+(?=\S*\d)([^\W_]+(?:-[^\W_]+)*)", part):
             yield _search(f"{word} {token}", share)
         for token in re.findall(r"(?<![^\W_])(?=[^\W_]*\d)[^\W_]+(?:-[^\W_]+)*", part):
@@ -252,6 +255,13 @@ def number(value: str, mask: str) -> Search | None:
     if "".join(signs).isalpha():
         return Search(repr(value), re.compile(_BEFORE + run + _AFTER), mask, masks=True)
     return Search(repr(value), re.compile(f"{_BEFORE}(?i:{run}){_AFTER}"), mask, masks=True)
+
+
+def serial(value: str, mask: str) -> Search:
+    """Look for a hull number's serial by itself; before a unit it is a figure."""
+    run = _GAP.join(map(re.escape, _signs(value)))
+    after = rf"(?![.,]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))"
+    return Search(repr(value), re.compile(rf"(?<![\d.,$€£])\b{run}{_AFTER}{after}"), mask, masks=True)
 
 
 def is_sum(value: Decimal, currency: str) -> bool:
