@@ -70,7 +70,8 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
         raise ValueError(f"edition {edition.name} shows what is private")
     scrubber = Scrubber.of(report, edition.shows | FLOOR, edition.masked, edition.public)
     limiter = _Limiter(report, edition, scrubber, problems)
-    kept = _without_left_out(report, edition)
+    # the folder is named below
+    kept = dataclasses.replace(_without_left_out(report, edition), slug="")
     shown: Report = limiter.limit(kept, report.cover.place)
     # where photos lie is needed to publish them and is in no page, file or text
     files = {note.name: report.photo_files[note.name] for note in photos_of(shown)}

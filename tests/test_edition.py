@@ -1,0 +1,389 @@
+"""The view of an edition: closed by default, floors that no edition can drop, ids that tell nothing."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+import inspect
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+from typing import Any, get_type_hints
+
+import pytest
+
+from reportgen import edition, racks, report
+from reportgen.block import PhotoNote
+from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.finding import FindingKeys
+from reportgen.blocks.people import People, Person, Surveyor
+from reportgen.cautions import Caution
+from reportgen.costshares import FindingCost
+from reportgen.edition import FLOOR, IDS, NOT_LISTED, PLAIN, Edition, view
+from reportgen.errors import Place, Problems
+from reportgen.estimate import Estimate
+from reportgen.findings import UseLimit
+from reportgen.model import Cover, Finding, Gap, Prose, Reading
+from reportgen.report import JudgedReading, ListedFinding, Report
+from reportgen.settlement import Settlement
+
+SHARES = {
+    *("open", "work", "cost", "payer", "price", "deal", "rates", "people", "contact", "surveyor"),
+    *("hull number", "serial", "identity", "place", "exact place", "private"),
+}
+# Fields that no edition is meant to show, and that therefore have no category.
+INTERNAL = {
+    "Report.photo_files",
+    "Report.private",
+    "Assessment.warnings",
+    "Prose.place",
+    "Prose.html",
+    "Prose.markdown",
+}
+# What the rules on privacy name: the category of each must not become a wider one by accident.
+RULED = {
+    "Person.name": "people",
+    "Person.contact": "contact",
+    "Surveyor.contact": "contact",
+    "Conditions.exact_place": "exact place",
+    "Conditions.attended": "people",
+    "Price.offered": "price",
+    "Price.agreed": "price",
+    "Price.deposit": "price",
+    "BoatFacts.hull_number": "hull number",
+    "BoatFacts.registration": "serial",
+    "BoatFacts.engine_serial": "serial",
+    "BoatFacts.hailing_port": "identity",
+    "Engine.serial": "serial",
+    "Repair.cost": "cost",
+    "Part.each": "cost",
+    "Quote.from_": "people",
+    "ReportedDone.by": "people",
+    "ReportedDone.invoice": "people",
+    "Finding.private": "private",
+    "Reading.private": "private",
+    "PhotoNote.photo": "private",
+}
+SHUT = Edition("shut", "Shut", "Nobody.", frozenset(), (), public=True)
+OPEN = Edition("open", "Open", "The writer.", frozenset(SHARES - {"private"}), ())
+
+
+def _finding(id: str, severity: str = "settle", **keys: Any) -> Finding:
+    return Finding(id=id, title=keys.pop("title", id.capitalize()), severity=severity, **keys)
+
+
+def _report(*findings: Finding, **keys: Any) -> Report:
+    listed = tuple(ListedFinding(n, f, f.state) for n, f in enumerate(findings, 1))
+    cover = keys.pop("cover", Cover(place=Place("cover.md", 2, 1)))
+    return Report(slug="boat", cover=cover, findings=listed, headline="One thing must not be done.", **keys)
+
+
+def _shown(whole: Report, made: Edition) -> tuple[Report, list[str]]:
+    problems = Problems()
+    return view(whole, made, problems), [str(p) for p in problems]
+
+
+# ---- closed by default
+
+
+def _classes() -> Iterator[type]:
+    """Give every dataclass that a report can hold, found by the types of its fields and by the kinds."""
+    wanted: list[Any] = [Report, *(k.fields for k in racks.all_of("kinds", "KIND").values())]
+    seen: set[Any] = set()
+    while wanted:
+        here = wanted.pop()
+        if here in seen:
+            continue
+        seen.add(here)
+        wanted += getattr(here, "__args__", ())
+        if inspect.isclass(here) and dataclasses.is_dataclass(here):
+            yield here
+            wanted += [*get_type_hints(here).values(), *here.__subclasses__()]
+
+
+CLASSES = sorted(set(_classes()) - set(PLAIN) - {Place}, key=lambda c: c.__qualname__)
+
+
+def test_every_field_has_a_category_or_is_private_on_purpose() -> None:
+    """A category is one of a fixed list; a field without one is named here."""
+    assert len(CLASSES) > 30
+    without = set()
+    for block in CLASSES:
+        for spec in dataclasses.fields(block):
+            share = spec.metadata.get("share")
+            if share is None and spec.type != "Place":
+                without.add(f"{block.__name__}.{spec.name}")
+            assert share in {None, *SHARES}, f"{block.__name__}.{spec.name}: {share}"
+    assert without <= INTERNAL
+
+
+@pytest.mark.parametrize("path", RULED)
+def test_private_field_stays_in_its_category(path: str) -> None:
+    """What the rules on privacy name has the category that hides it."""
+    block = next(c for c in CLASSES if c.__name__ == path.split(".")[0])
+    spec = {f.name: f for f in dataclasses.fields(block)}[path.split(".")[1]]
+    assert spec.metadata["share"] == RULED[path]
+
+
+@dataclasses.dataclass(frozen=True)
+class Made:
+    """A block as somebody may add it tomorrow."""
+
+    told: str = dataclasses.field(default="", metadata={"share": "open"})
+    forgotten: str = ""
+    odd: str = dataclasses.field(default="", metadata={"share": "crew"})
+
+
+@dataclasses.dataclass(frozen=True)
+class Bare:
+    """A block in which nobody gave any field a category."""
+
+    told: str = ""
+
+
+def _limited(value: Any, made: Edition) -> Any:
+    whole = _report()
+    scrubber = edition.Scrubber.of(whole, made.shows | FLOOR, made.masked, made.public)
+    return edition._Limiter(whole, made, scrubber, Problems()).limit(value, Place())
+
+
+@pytest.mark.parametrize("made", [SHUT, OPEN])
+def test_field_without_a_category_is_hidden(made: Edition) -> None:
+    """What has no category, or one that the edition does not list, is absent."""
+    assert _limited(Made("a", "b", "c"), made) == Made("a", "", "")
+    assert _limited(Bare("a"), made) == Bare("")
+
+
+def test_field_without_a_default_can_not_be_hidden() -> None:
+    """A hidden field that must have a value is a bug of ours, and told."""
+
+    @dataclasses.dataclass(frozen=True)
+    class Needed:
+        told: str
+
+    with pytest.raises(TypeError, match=r"Needed.told has no category and no default"):
+        _limited(Needed("a"), OPEN)
+    with pytest.raises(TypeError, match="can't be shown"):
+        _limited({1, 2}, OPEN)
+
+
+@pytest.mark.parametrize("shares", [{"private"}, {""}, {"private", "open"}])
+@pytest.mark.parametrize("part", ["shows", "masked"])
+def test_no_edition_may_show_what_is_private(shares: set[str], part: str) -> None:
+    """The writer's private keys are no category that an edition may list."""
+    made = dataclasses.replace(SHUT, **{part: frozenset(shares)})
+    with pytest.raises(ValueError, match="shows what is private"):
+        view(_report(), made, Problems())
+
+
+# ---- floors
+
+
+FLOORED = {
+    "findings": (_finding("a", "stop", forbids=("running it",)), _finding("b", "sound")),
+    "use_limits": (UseLimit("running it", ("a",), ("A",)),),
+    "cautions": (Caution("c", "fire", "It burns.", because=("a", "b"), findings=("a", "b")),),
+    "not_inspected": (Gap("tank", "fuel"), Gap("keel", "hull")),
+}
+
+
+def _floored() -> Report:
+    keys = {name: value for name, value in FLOORED.items() if name != "findings"}
+    cover = Cover(tests_not_made={"sea trial": "ice", "moisture": "rain"}, place=Place("cover.md", 2, 1))
+    return _report(*FLOORED["findings"], cover=cover, **keys)
+
+
+HOSTILE = [
+    SHUT,
+    dataclasses.replace(SHUT, leaves_out=frozenset({"settle", "schedule", "watch", "sound"})),
+    dataclasses.replace(SHUT, masked=frozenset({"open"})),
+    dataclasses.replace(SHUT, shows=frozenset({"work"}), passages=("masthead",)),
+    *racks.all_of("editions", "EDITION").values(),
+]
+
+
+@pytest.mark.parametrize("made", HOSTILE, ids=range(len(HOSTILE)))
+def test_no_edition_drops_what_protects(made: Edition) -> None:
+    """Stops, use limits, cautions and what was not inspected are in every edition, even a hostile one."""
+    shown, _ = _shown(_floored(), made)
+    assert [(f.finding.id, f.finding.forbids) for f in shown.findings if f.finding.severity == "stop"] == [
+        ("a", ("running it",))
+    ]
+    assert shown.use_limits == FLOORED["use_limits"]
+    assert [(c.hazard, c.text) for c in shown.cautions] == [("fire", "It burns.")]
+    assert [g.part for g in shown.not_inspected] == ["tank", "keel"]
+    assert shown.cover.tests_not_made == {"sea trial": "ice", "moisture": "rain"}
+    assert shown.headline
+
+
+def test_edition_without_stop_findings_is_refused() -> None:
+    """An edition that leaves stop findings out is a bug of ours."""
+    made = dataclasses.replace(SHUT, leaves_out=frozenset({"stop"}))
+    with pytest.raises(ValueError, match="leaves out stop findings"):
+        view(_floored(), made, Problems())
+
+
+@pytest.mark.parametrize("part", ["use_limits", "cautions", "not_inspected", "headline"])
+def test_floor_is_counted_after_the_view(part: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Should a category be given that hides what protects, nothing is published at all."""
+    spec = {f.name: f for f in dataclasses.fields(Report)}[part]
+    monkeypatch.setattr(spec, "metadata", {"share": "price"})
+    with pytest.raises(ValueError, match="drops what no edition may drop"):
+        view(_floored(), SHUT, Problems())
+
+
+# ---- what is left out
+
+
+def test_left_out_finding_is_named_nowhere() -> None:
+    """No link, reason or list of ids names a finding that the edition leaves out, and its count is told."""
+    made = dataclasses.replace(SHUT, leaves_out=frozenset({"sound"}))
+    reading = JudgedReading(Reading(id="r"), answered_by=("a", "hidden"))
+    only = Caution("d", "flooding", "It floods.", because=("hidden",), findings=("hidden",))
+    both = Caution(
+        "c", "fire", "It burns.", because=("a", "hidden", "compression test"), findings=("a", "hidden")
+    )
+    whole = _report(
+        _finding("a", "stop", evidence=("r", "hidden")), _finding("hidden", "sound"), readings=(reading,)
+    )
+    shown, _ = _shown(dataclasses.replace(whole, cautions=(both, only)), made)
+    assert "hidden" not in repr(dataclasses.replace(shown, photo_files={})).lower()
+    assert shown.cautions[0].because == ("a", "compression test")
+    assert shown.cautions[1].because == (NOT_LISTED,)
+    assert shown.readings[0].answered_by == ("a",)
+    assert shown.left_out.findings == (("sound", 1),)
+
+
+@pytest.mark.parametrize(("severity", "hidden"), [("watch", True), ("sound", False)])
+def test_total_goes_with_a_hidden_row(severity: str, hidden: bool) -> None:
+    """A total that would give a hidden finding's cost away by subtraction is hidden with it."""
+    made = dataclasses.replace(OPEN, leaves_out=frozenset({severity}))
+    costs = (FindingCost("a", likely=Decimal("5.00")), FindingCost("b", likely=Decimal("7.00")))
+    whole = _report(
+        _finding("a", "stop"),
+        _finding("b", "watch"),
+        _finding("c", "sound"),
+        estimate=Estimate("USD", likely=Decimal("12.00"), by_finding=costs),
+        settlement=Settlement("USD"),
+    )
+    shown, _ = _shown(whole, made)
+    assert (shown.estimate is None) is hidden
+    assert (shown.settlement is None) is hidden
+
+
+def test_photo_needs_to_be_public_in_a_public_edition() -> None:
+    """Only photos marked so are in a public edition; the others are counted and their files not named."""
+    photos = (PhotoNote("a.jpg", public=True, name="photo-01"), PhotoNote("b.jpg", name="photo-02"))
+    files = {"photo-01": Path("a.jpg"), "photo-02": Path("b.jpg")}
+    shown, _ = _shown(_report(photos=photos, photo_files=files), SHUT)
+    assert [(p.name, p.photo) for p in shown.photos] == [("photo-01", None)]
+    assert shown.left_out.photos == 1
+    assert set(shown.photo_files) == {"photo-01"}
+    assert len(_shown(_report(photos=photos, photo_files=files), OPEN)[0].photos) == 2
+
+
+# ---- text and ids
+
+
+def _secret(**keys: Any) -> Report:
+    people = People(
+        surveyor=Surveyor(name="Ruth Halvane"), seller=Person("Marla Quenby"), buyer=Person("Bo Lee")
+    )
+    place = Conditions(exact_place="berth C1477")
+    cover = Cover(people=people, conditions=(place,), place=Place("cover.md", 2, 1))
+    findings = keys.pop("findings", ())
+    return _report(*findings, cover=cover, **keys)
+
+
+def test_private_value_is_a_warning_or_an_error_at_its_line() -> None:
+    """In a private edition a hit is a warning, in a public one an error; both give file and line."""
+    prose = Prose("He left it at berth C1477.", "<p>He left it at berth C1477.</p>", Place("engine.md", 9, 1))
+    found = _finding("a", prose=prose, place=Place("engine.md", 5, 1))
+    buyer = dataclasses.replace(OPEN, shows=OPEN.shows - {"exact place"})
+    shown, told = _shown(_secret(findings=(found,)), buyer)
+    assert shown.findings[0].finding.prose.html == "<p>He left it at [left out].</p>\n"
+    said = "'berth C1477' (exact place) stands in text that the open edition shows"
+    assert told == [f'engine.md:9:1: warning: {said}; it is shown as "[left out]"']
+    _, told = _shown(_secret(findings=(found,)), SHUT)
+    assert told[0] == (
+        "engine.md:9:1: 'berth C1477' (exact place) stands in text that the shut edition shows; "
+        "reword it, or put it into a ```private fence"
+    )
+
+
+def test_value_hidden_by_markup_in_a_line_is_taken_out() -> None:
+    """A caption whose entities spell a name is left out whole, and told of."""
+    shown, told = _shown(_secret(findings=(_finding("a", where="by M&#97;rla's berth"),)), SHUT)
+    assert shown.findings[0].finding.where == "[left out]"
+    assert len(told) == 1
+
+
+def test_value_hidden_by_markup_in_prose_stops_the_publishing() -> None:
+    """Prose that spells a name with entities can't be mended by the tool: it is an error in any edition."""
+    prose = Prose("M&#97;rla saw it.", "<p>M&#97;rla saw it.</p>", Place("engine.md", 9, 1))
+    made = dataclasses.replace(OPEN, shows=OPEN.shows - {"people"})
+    _, told = _shown(_secret(findings=(_finding("a", prose=prose),)), made)
+    assert "is written so that it can't be taken out; write it in plain letters" in "".join(told)
+    assert "warning" not in "".join(told)
+
+
+def test_id_made_of_a_secret_is_replaced_everywhere() -> None:
+    """Anchor, evidence and reasons take the same neutral id; two secrets keep two ids."""
+    reading = JudgedReading(
+        Reading(id="marla-quenby-s-engine", title="Marla Quenby's engine"), answered_by=("a",)
+    )
+    found = (
+        _finding("finding-2", "stop", evidence=("marla-quenby-s-engine",)),
+        _finding("told-by-quenby", "stop", title="Told by Quenby"),
+    )
+    limits = (UseLimit("running it", ("finding-2", "told-by-quenby"), ("A", "Told by Quenby")),)
+    made = dataclasses.replace(OPEN, shows=OPEN.shows - {"people"})
+    shown, _ = _shown(_secret(findings=found, readings=(reading,), use_limits=limits), made)
+    assert [f.finding.id for f in shown.findings] == ["finding-2", "finding-2-"]
+    assert shown.use_limits[0].because == ("finding-2", "finding-2-")
+    assert shown.readings[0].reading.id == "reading-1"
+    assert shown.findings[0].finding.evidence == ("reading-1",)
+    assert "quenby" not in repr(shown).lower()
+
+
+def test_every_field_that_holds_ids_is_known() -> None:
+    """The fields that edition.py treats as ids are there, and hold text or lists of text."""
+    named = {f"{c.__name__}.{f.name}": str(f.type) for c in CLASSES for f in dataclasses.fields(c)}
+    assert set(named) >= IDS
+    assert {named[i] for i in IDS} <= {"str", "tuple[str, ...]"}
+
+
+def test_folder_named_after_a_person_is_renamed() -> None:
+    """The report's folder takes its number where the folder's own name tells a person's."""
+    whole = dataclasses.replace(_secret(), slug="marla-quenby-boat")
+    cover = dataclasses.replace(whole.cover, number="QB 26/1")
+    shown, told = _shown(dataclasses.replace(whole, cover=cover), SHUT)
+    assert shown.slug == "qb-26-1"
+    assert "rename it" in told[0]
+    assert _shown(whole, OPEN)[0].slug == "marla-quenby-boat"
+
+
+def test_short_value_is_told_of_once() -> None:
+    """A name of three letters is met by accident: one warning where it stands, and the text is left alone."""
+    found = (_finding("a", where="Lee saw it"), _finding("b", where="Lee again"))
+    shown, told = _shown(_secret(findings=found), SHUT)
+    assert shown.findings[0].finding.where == "Lee saw it"
+    assert [line for line in told if "'Lee' (people)" in line and "too short" in line] == told
+
+
+def test_names_of_two_things_stay_two() -> None:
+    """Two tests not made whose names were taken out are still two."""
+    cover = dataclasses.replace(_secret().cover, tests_not_made={"Marla Quenby": "a", "Quenby, Marla": "b"})
+    shown, _ = _shown(_report(cover=cover), SHUT)
+    assert len(shown.cover.tests_not_made or ()) == 2
+
+
+def test_the_view_is_made_of_the_report_alone() -> None:
+    """The whole report is not changed by its view."""
+    whole = _floored()
+    before = repr(whole)
+    _shown(whole, SHUT)
+    assert repr(whole) == before
+    assert issubclass(Finding, FindingKeys)
+    assert report.LeftOut() == whole.left_out
+    assert isinstance(whole.counted_on, datetime.date)
