@@ -277,13 +277,7 @@ def sections(writer: Writer) -> Iterator[str]:
     )
     second |= {"severity": "settle", "pays": "seller"}
     yield f"## Second\n{_fence('finding', second)}\nSeen at the bilge.\n"
-    bare = {
-        "severity": "settle",
-        "risk": "r",
-        "action": "a",
-        "basis": "surveyor's judgement",
-        "confidence": "seen",
-    }
+    bare = {"severity": "stop", "forbids": ["running the engine"], "risk": "r", "evidence": ["pressures"]}
     why = writer.keep(writer.word(), "Repair.unpriced", frozenset({"open", "work"}))
     yield f"## Third\n{_fence('finding', bare | {'repair': {'unpriced': why}})}\n"
     sound = {"severity": "sound", "evidence": ["pressures"], "hazards": ["flooding"]}
