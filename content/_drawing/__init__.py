@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from _drawing import packhorse, packhorse_engines, quillback, quillback_engine, stille_wouw, stille_wouw_engine
+from _drawing import (
+    packhorse,
+    packhorse_engines,
+    quillback,
+    quillback_engine,
+    stille_wouw,
+    stille_wouw_engine,
+)
 
 PICTURES = {
     "packhorse": packhorse.PICTURES | packhorse_engines.PICTURES,

@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from _drawing.picture import TALL, Picture
 from _drawing.pieces import Scale, bead, bolt, crack, dial, pipe, rule
-from _drawing.shapes import arc, box, curve, oval, turned
-from _drawing.sheet import BILGE, DIRT, INK, OCHRE, PALE, RUBBER, RUST, SLATE, STEEL, WATER, WHITE, WOOD, YELLOW, Sheet
+from _drawing.shapes import box, curve, oval, turned
+from _drawing.sheet import (
+    BILGE,
+    INK,
+    PALE,
+    RUBBER,
+    RUST,
+    SLATE,
+    STEEL,
+    WHITE,
+    WOOD,
+    YELLOW,
+    Sheet,
+    lighter,
+)
 
 
 def _outboard(sheet: Sheet, x: float) -> None:
@@ -13,16 +26,36 @@ def _outboard(sheet: Sheet, x: float) -> None:
     sheet.shape(curve([(x - 20, 1000), (x - 130, 960), (x - 150, 990), (x - 30, 1030)], True), STEEL, 3)
     sheet.shape(curve([(x + 20, 1000), (x + 130, 1040), (x + 150, 1010), (x + 30, 975)], True), STEEL, 3)
     sheet.shape(curve([(x - 8, 985), (x + 14, 880), (x + 46, 876), (x + 24, 990)], True), STEEL, 3)
-    sheet.shape([(x - 62, 560), (x + 62, 560), (x + 40, 860), (x + 26, 960), (x - 26, 960), (x - 40, 860)], RUBBER, 3.6)
+    sheet.shape(
+        [(x - 62, 560), (x + 62, 560), (x + 40, 860), (x + 26, 960), (x - 26, 960), (x - 40, 860)],
+        RUBBER,
+        3.6,
+    )
     sheet.shape(box(x - 118, 850, 236, 24, 10), RUBBER, 3.4)
     sheet.shape(oval(x, 985, 46, 62), RUBBER, 3.6)
     sheet.shape([(x - 8, 1040), (x + 8, 1040), (x + 4, 1104), (x - 4, 1104)], RUBBER, 3)
     sheet.shape(oval(x, 992, 24), SLATE, 3)
     sheet.hatch([(x + 8, 566), (x + 60, 566), (x + 40, 850), (x + 8, 850)], 12, -50)
     sheet.shape(box(x - 96, 470, 192, 110, 20), SLATE, 3.6)
-    cowl = [(x - 128, 480), (x - 142, 380), (x - 128, 230), (x - 70, 160), (x, 148), (x + 70, 160), (x + 128, 230), (x + 142, 380), (x + 128, 480)]
+    cowl = [
+        (x - 128, 480),
+        (x - 142, 380),
+        (x - 128, 230),
+        (x - 70, 160),
+        (x, 148),
+        (x + 70, 160),
+        (x + 128, 230),
+        (x + 142, 380),
+        (x + 128, 480),
+    ]
     sheet.shape([*curve(cowl), (x + 90, 500), (x - 90, 500)], (98, 102, 110), 4)
-    sheet.shade(curve([(x + 60, 160), (x + 128, 230), (x + 142, 380), (x + 128, 490), (x + 70, 498), (x + 84, 340)], True), 0.35)
+    sheet.shade(
+        curve(
+            [(x + 60, 160), (x + 128, 230), (x + 142, 380), (x + 128, 490), (x + 70, 498), (x + 84, 340)],
+            True,
+        ),
+        0.35,
+    )
     sheet.ink([(x - 138, 420), (x + 138, 420)], 2.8)
     sheet.shape(box(x - 60, 210, 120, 50, 14), RUBBER, 2.6)
     for dy in (226, 243):
@@ -38,17 +71,12 @@ def transom_engines(sheet: Sheet) -> None:
         pipe(sheet, [(x, 96), (x, 420)], 18, SLATE, 2.8)
     hull = [(130, 380), (1470, 380), (1440, 720), (1350, 770), (800, 900), (250, 770), (160, 720)]
     sheet.shape(hull, PALE, 4.2)
-    sheet.shade([(800, 900), (250, 770), (160, 720), (150, 640), (800, 760)], 0.12)
     sheet.hatch([(250, 765), (800, 895), (1350, 765), (1350, 735), (800, 858), (250, 735)], 13, -50)
-    bead(sheet, [(146, 560 + i) for i in range(0, 150, 5)], 16)
-    for y in (420,):
-        sheet.ink([(140, y), (1462, y)], 2.6)
+    sheet.ink([(140, 420), (1462, 420)], 2.6)
     for x in (330, 1270):
         sheet.shape(box(x - 60, 640, 120, 54, 12), BILGE, 3.2)
         for dx in (-34, 34):
             bolt(sheet, (x + dx, 667), 9)
-    for sign, x in ((-1, 200), (1, 1400)):
-        sheet.shape(box(x - 30, 450, 60, 40, 8), RUST if sign < 0 else WATER, 3)
     for x in (560, 1040):
         sheet.shape(box(x - 110, 440, 220, 260, 16), SLATE, 3.4)
     for x in (560, 1040):
@@ -68,9 +96,9 @@ def transom_engines(sheet: Sheet) -> None:
 def gauge_three(sheet: Sheet) -> None:
     """A compression gauge on the third cylinder from the top of the port powerhead."""
     sheet.wash(box(40, 40, 1120, 1490), (236, 232, 219))
-    sheet.shape(box(720, 560, 420, 1000, 30), SLATE, 4)
-    sheet.shape(curve([(700, 560), (730, 440), (930, 400), (1130, 440), (1160, 560)]), RUBBER, 4)
-    sheet.shape(box(690, 550, 480, 44, 14), STEEL, 3.4)
+    sheet.shape(box(720, 560, 404, 1000, 30), SLATE, 4)
+    sheet.shape(curve([(700, 560), (730, 440), (930, 400), (1114, 440), (1140, 560)]), RUBBER, 4)
+    sheet.shape(box(690, 550, 458, 44, 14), STEEL, 3.4)
     sheet.shape(box(770, 630, 300, 880, 20), STEEL, 3.8)
     sheet.hatch([(1010, 640), (1066, 640), (1066, 1500), (1010, 1500)], 13, -50)
     for k in range(4):
@@ -94,12 +122,23 @@ def gauge_three(sheet: Sheet) -> None:
 
 
 def _jar(sheet: Sheet, x: float, oil: tuple[int, int, int], milky: bool) -> None:
-    sheet.shade(curve([(x - 170, 960), (x + 190, 950), (x + 330, 1000), (x + 60, 1030), (x - 150, 1010)], True), 0.35)
-    glass = [(x - 180, 330), (x - 192, 420), (x - 192, 900), (x - 150, 962), (x + 150, 962), (x + 192, 900), (x + 192, 420), (x + 180, 330)]
+    sheet.shade(
+        curve([(x - 170, 960), (x + 190, 950), (x + 330, 1000), (x + 60, 1030), (x - 150, 1010)], True), 0.35
+    )
+    glass = [
+        (x - 180, 330),
+        (x - 192, 420),
+        (x - 192, 900),
+        (x - 150, 962),
+        (x + 150, 962),
+        (x + 192, 900),
+        (x + 192, 420),
+        (x + 180, 330),
+    ]
     sheet.shape(glass, (226, 232, 228), 3.6)
     full = [(x - 180, 500), *[(x + 180, 500)], (x + 180, 895), (x + 142, 948), (x - 142, 948), (x - 180, 895)]
     sheet.wash(full, oil)
-    sheet.shape(oval(x, 500, 180, 34), tuple(min(255, c + 16) for c in oil), 2.6)  # type: ignore[arg-type]
+    sheet.shape(oval(x, 500, 180, 34), lighter(oil, 0.16), 2.6)
     if milky:
         for k in range(5):
             swirl = [(x - 150 + 30 * i, 560 + 70 * k + 16 * ((i + k) % 3 - 1)) for i in range(11)]
@@ -128,7 +167,9 @@ def gearcase_oil(sheet: Sheet) -> None:
 def _bracket(sheet: Sheet, repaired: bool) -> None:
     """The bracket on the port engine's steering arm from aft, the tie bar going off to starboard."""
     sheet.wash(box(40, 40, 1520, 1090), (228, 226, 216))
-    sheet.shape(curve([(20, 60), (760, 60), (800, 130), (760, 230), (640, 270), (20, 290)]), (98, 102, 110), 4)
+    sheet.shape(
+        curve([(20, 20), (760, 20), (800, 110), (760, 230), (640, 270), (20, 290)]), (98, 102, 110), 4
+    )
     sheet.hatch([(40, 230), (640, 215), (640, 262), (40, 282)], 12, -50)
     sheet.shape([(20, 1160), (20, 860), (380, 830), (470, 1160)], RUBBER, 3.8)
     arm = [(180, 300), (520, 300), (560, 420), (540, 840), (440, 900), (220, 900), (150, 820), (140, 420)]
@@ -154,12 +195,12 @@ def _bracket(sheet: Sheet, repaired: bool) -> None:
     if not repaired:
         sheet.glow(oval(340, 590, 40, 110), RUST, 0.5, 24)
         length = unit * 18
-        line = [(322 + (i * 11 % 9) - 4, 485 + i * length / 12) for i in range(13)]
-        crack(sheet, line, 6, (20, 20, 24), 4)
-        sheet.ring(318, 574, 62, 132)
+        line = [(284 + (i * 11 % 9) - 4, 485 + i * length / 12) for i in range(13)]
+        crack(sheet, line, 7, (16, 16, 20), 5)
+        sheet.ring(286, 572, 68, 132)
         sheet.text((1080, 330), "crack in the weld, 18 mm", 40)
-        sheet.arrow((830, 346), (396, 500), 50)
-    rule(sheet, (300, 800), unit * 10, range(0, 6), "cm", 0)
+        sheet.arrow((810, 352), (366, 474), 46)
+    rule(sheet, (300, 800), unit * 10, range(6), "cm", 0)
     sheet.text((1330, 690), "tie bar to starboard engine", 34)
     sheet.text((260, 120), "PORT ENGINE", 40, WHITE)
 

@@ -2,12 +2,31 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from _drawing.shapes import Point, Points, arc, band, beside, box, curve, oval, polar, star, turned
-from _drawing.sheet import BROWN, INK, PALE, RED, RUBBER, RUST, SLATE, STEEL, WHITE, Colour, Sheet
+from _drawing.shapes import (
+    Place,
+    Point,
+    Points,
+    View,
+    arc,
+    around,
+    band,
+    beside,
+    box,
+    curve,
+    oval,
+    polar,
+    star,
+    turned,
+    walk,
+)
+from _drawing.sheet import BROWN, INK, PALE, RED, RUBBER, RUST, SLATE, STEEL, WHITE, Colour, Sheet, lighter
+
+CRACK = (0.1, -0.9, 0.4, 1.3, 0.2, -0.5, -1.4, 0.3, 0.9, -0.4, 0.5, -1.1, 0.8)  # how it wanders
 
 
 def bolt(sheet: Sheet, at: Point, size: float, colour: Colour = STEEL, turn: float = 12) -> None:
@@ -34,10 +53,9 @@ def pipe(sheet: Sheet, path: Points, width: float, colour: Colour, line: float =
     down = 1 if path[-1][0] >= path[0][0] else -1
     sheet.shade(band(path, down * width * 0.16, down * width / 2), 0.34)
     sheet.shade(band(path, down * width * 0.34, down * width / 2), 0.34)
-    light = tuple(c + (255 - c) * 6 // 10 for c in colour)
     glint = beside(path, -down * width * 0.24)
     if len(glint) > 1:
-        sheet.ink(glint, max(1.6, width * 0.07), light)  # type: ignore[arg-type]
+        sheet.ink(glint, max(1.6, width * 0.07), lighter(colour, 0.6))
     for by in (-width / 2, width / 2):
         sheet.ink(beside(path, by), line)
 
@@ -47,7 +65,9 @@ def ends(sheet: Sheet, at: Point, width: float, turn: float, colour: Colour, fla
     sheet.shape(oval(*at, width / 2 * flat, width / 2, turn), colour, 3)
 
 
-def clamp(sheet: Sheet, middle: Point, width: float, across: float, turn: float, colour: Colour = STEEL) -> None:
+def clamp(
+    sheet: Sheet, middle: Point, width: float, across: float, turn: float, colour: Colour = STEEL
+) -> None:
     """A hose clamp round a tube that runs at `turn`, with its screw housing on top.
 
     width: along the tube. across: over the tube's diameter.
@@ -72,7 +92,7 @@ def clamp(sheet: Sheet, middle: Point, width: float, across: float, turn: float,
 
 @dataclass(frozen=True)
 class Scale:
-    """A dial's figures: from low to high, a figure each `major`, a stroke each `minor`, and the unit's name."""
+    """A dial: from low to high, a figure each `major`, a stroke each `minor`, and the name of the unit."""
 
     low: float
     high: float
@@ -91,17 +111,25 @@ def dial(sheet: Sheet, at: Point, radius: float, scale: Scale, value: float) -> 
     """A round gauge with its needle at a value."""
     sheet.shade(oval(at[0] + radius * 0.07, at[1] + radius * 0.1, radius * 1.12), 0.3)
     sheet.shape(oval(*at, radius * 1.14), SLATE, 4)
-    sheet.hatch([*arc(*at, radius * 1.13, radius * 1.13, 10, 130, 40), *arc(*at, radius, radius, 130, 10, 40)], 8, 30)
+    sheet.hatch(
+        [*arc(*at, radius * 1.13, radius * 1.13, 10, 130, 40), *arc(*at, radius, radius, 130, 10, 40)], 8, 30
+    )
     sheet.shape(oval(*at, radius), WHITE, 3.4)
     count = round((scale.high - scale.low) / scale.minor)
     for k in range(count + 1):
         mark = scale.low + k * scale.minor
         main = abs(mark / scale.major - round(mark / scale.major)) < 1e-6
         angle, inner = scale.angle(mark), 0.80 if main else 0.87
-        sheet.ink([polar(at, radius * inner, angle), polar(at, radius * 0.94, angle)], 4.2 if main else 2.2, tremble=0.2)
+        sheet.ink(
+            [polar(at, radius * inner, angle), polar(at, radius * 0.94, angle)],
+            4.2 if main else 2.2,
+            tremble=0.2,
+        )
         if main:
             sheet.text(polar(at, radius * 0.64, angle), f"{mark:g}", radius * 0.15)
-    sheet.ink(arc(*at, radius * 0.94, radius * 0.94, scale.start, scale.start + scale.sweep, 90), 2.2, tremble=0.3)
+    sheet.ink(
+        arc(*at, radius * 0.94, radius * 0.94, scale.start, scale.start + scale.sweep, 90), 2.2, tremble=0.3
+    )
     sheet.text((at[0], at[1] + radius * 0.42), scale.unit, radius * 0.15)
     needle(sheet, at, radius, scale.angle(value))
 
@@ -118,28 +146,32 @@ def needle(sheet: Sheet, at: Point, radius: float, angle: float) -> None:
 
 def bead(sheet: Sheet, path: Points, width: float, colour: Colour = PALE) -> None:
     """A weld bead along a line: overlapping scales."""
+    path = walk(path, width * 0.36)
     sheet.wash(band(path, -width / 2, width / 2), colour)
     sheet.shade(band(path, width * 0.1, width / 2), 0.3)
-    step = max(1, len(path) // max(3, round(_length(path) / (width * 0.38))))
-    for i in range(0, len(path) - step, step):
-        (ax, ay), (bx, by) = path[i], path[min(len(path) - 1, i + step)]
+    for (ax, ay), (bx, by) in itertools.pairwise(path):
         turn = math.degrees(math.atan2(by - ay, bx - ax))
         sheet.ink(turned(arc(ax, ay, width * 0.42, width / 2, -80, 80, 14), (ax, ay), turn), 2.2)
     for by in (-width / 2, width / 2):
         sheet.ink(beside(path, by), 2.8, tremble=2)
 
 
-def _length(path: Points) -> float:
-    return sum(math.dist(a, b) for a, b in zip(path, path[1:], strict=False))
-
-
-def crack(sheet: Sheet, points: Points, width: float = 4.5, colour: Colour = INK, jag: float = 5) -> None:
-    """A jagged crack along a line, thin at both ends."""
-    path: list[Point] = []
-    places = beside(points, [jag * (1 if i % 2 else -1) * (0.4 + (i * 37 % 10) / 10) for i in range(len(points))])
-    path += places
-    sheet.ink(path, width, colour, tremble=1.5)
+def crack(
+    sheet: Sheet,
+    points: Points,
+    width: float = 4.5,
+    colour: Colour = INK,
+    jag: float = 5,
+    lip: Colour | None = None,
+) -> None:
+    """A jagged crack along a line, thin at both ends; `lip` is the torn edge's colour on something dark."""
+    sway = [jag * CRACK[i % len(CRACK)] for i in range(len(points))]
+    path = beside(points, sway)
     middle = path[len(path) // 5 : -len(path) // 5] or path
+    if lip:
+        sheet.ink(path, width + 5, lip, tremble=1)
+        sheet.ink(middle, width * 1.5 + 7, lip, tremble=1)
+    sheet.ink(path, width, colour, tremble=1)
     sheet.ink(middle, width * 1.5, colour, tremble=1)
 
 
@@ -147,15 +179,16 @@ def rule(sheet: Sheet, at: Point, unit: float, marks: Sequence[int], name: str, 
     """A steel rule laid beside something: `unit` is the picture's length of one of its parts."""
     x, y = at
     long = unit * marks[-1]
-    sheet.shade(turned(box(x - 6, y + 8, long + 60, 66), at, turn), 0.25)
-    sheet.shape(turned(box(x - 16, y, long + 60, 64, 5), at, turn), (238, 226, 180), 2.8)
+    sheet.shade(turned(box(x - 6, y + 8, long + 74, 66), at, turn), 0.25)
+    sheet.shape(turned(box(x - 16, y, long + 76, 64, 5), at, turn), (238, 226, 180), 2.8)
     for k in range(marks[-1] + 1):
         tall = 30 if k in marks else 17
         sheet.ink(turned([(x + k * unit, y), (x + k * unit, y + tall)], at, turn), 2, tremble=0.2)
     for k in marks:
-        words = f"{k} {name}" if k == marks[-1] else str(k)
         (place,) = turned([(x + k * unit, y + 46)], at, turn)
-        sheet.text(place, words, 24, turn=turn)
+        sheet.text(place, str(k), 24, turn=turn)
+    (place,) = turned([(x + long + 32, y + 45)], at, turn)
+    sheet.text(place, name, 24, turn=turn)
 
 
 def streak(sheet: Sheet, start: Point, length: float, width: float, colour: Colour = RUST) -> None:
@@ -176,15 +209,18 @@ def foam(sheet: Sheet, bubbles: Sequence[tuple[float, float, float]]) -> None:
         sheet.shade(arc(x, y, r * 0.95, r * 0.95, 20, 130, 12), 0.2)
 
 
-def tyre(sheet: Sheet, outer: Points, inner: Points, hub: Points) -> None:
-    """A road wheel from its three rings, as they are seen."""
-    sheet.shape(outer, RUBBER, 3.6)
-    sheet.shape(inner, PALE, 2.8)
-    sheet.shape(hub, STEEL, 2.4)
-    x, y = (sum(p[i] for p in hub) / len(hub) for i in (0, 1))
-    for k in range(0, len(inner), max(1, len(inner) // 6)):
-        px, py = inner[k]
-        sheet.wash(oval(x + (px - x) * 0.7, y + (py - y) * 0.7, 4.5), INK)
+def tyre(sheet: Sheet, see: View, hub: Place, radius: float, width: float = 0.2) -> None:
+    """A road wheel that stands along the boat; `hub` is the middle of the face turned to the eye [m]."""
+    back = see.wheel((hub[0], hub[1] + width, hub[2]), radius)
+    face = see.wheel(hub, radius)
+    sheet.shape(around([*back, *face]), RUBBER, 3.4)
+    sheet.ink(face, 2.4, closed=True)
+    sheet.shape(see.wheel(hub, radius * 0.58), PALE, 2.6)
+    for k in range(6):
+        turn = math.radians(60 * k)
+        nut = (hub[0] + radius * 0.36 * math.cos(turn), hub[1], hub[2] + radius * 0.36 * math.sin(turn))
+        sheet.wash(oval(*see.at(nut), 3.5), INK)
+    sheet.shape(see.wheel(hub, radius * 0.18), STEEL, 2)
 
 
 def knob(sheet: Sheet, at: Point, size: float, colour: Colour = RED) -> None:

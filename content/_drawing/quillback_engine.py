@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from _drawing.picture import TALL, Picture
 from _drawing.pieces import Scale, bolt, clamp, dial, pipe, rule, streak
-from _drawing.shapes import Points, arc, band, box, curve, oval, polar, turned
+from _drawing.shapes import Point, Points, arc, box, curve, oval, turned
 from _drawing.sheet import (
     BILGE,
     BROWN,
@@ -35,43 +35,51 @@ def engine_from_aft(sheet: Sheet) -> None:
         sheet.hatch(hull, 22, -50)
     keel = [(330, 900), (620, 1130), (980, 1130), (1270, 900), (1040, 960), (560, 960)]
     sheet.shape(keel, DIRT, 2.6)
-    for flip in (list, _other_side):
-        _bank(sheet, flip)
+    for right in (False, True):
+        _bank(sheet, right)
     sheet.shape(curve([(640, 560), (610, 440), (690, 400), (910, 400), (990, 440), (960, 560)]), SLATE, 3.2)
     for x in (690, 760, 840, 910):
         sheet.ink([(x, 420), (x + (800 - x) * 0.15, 545)], 2.2)
     _arrestor(sheet)
-    block = [(660, 560), (940, 560), (1040, 690), (1030, 900), (940, 1010), (660, 1010), (570, 900), (560, 690)]
+    block = [
+        (660, 560),
+        (940, 560),
+        (1040, 690),
+        (1030, 900),
+        (940, 1010),
+        (660, 1010),
+        (570, 900),
+        (560, 690),
+    ]
     sheet.shape(block, STEEL, 3.8)
     sheet.hatch([(1040, 690), (1030, 900), (940, 1010), (880, 1010), (960, 880), (970, 700)], 12, -50)
     sheet.shape(box(650, 985, 300, 90, 30), SLATE, 3.4)
     _belt_drive(sheet)
     for at in ((620, 720), (985, 720), (625, 905), (700, 985), (905, 985), (660, 610), (940, 610)):
         bolt(sheet, at, 13)
-    sheet.text((170, 1080), "PORT", 44)
-    sheet.text((1430, 1080), "STBD", 44)
+    sheet.text((250, 120), "PORT", 44)
+    sheet.text((1350, 120), "STBD", 44)
 
 
-def _bank(sheet: Sheet, flip) -> None:  # type: ignore[no-untyped-def]
-    right = flip is not list
-    about = (1033, 617) if right else (567, 617)
-    angle = 45 if right else -45
-    head = turned(box(about[0] - 120, about[1] - 50, 240, 120, 12), about, angle)
-    cover = turned(box(about[0] - 105, about[1] - 135, 210, 90, 34), about, angle)
-    hose = flip(curve([(330, 520), (262, 640), (232, 820), (222, 1130)], steps=12))
-    sheet.shape(head, STEEL, 3.4)
-    sheet.shape(cover, SLATE, 3.4)
-    sheet.ink(turned(box(about[0] - 78, about[1] - 112, 156, 44, 18), about, angle), 2, closed=True)
-    pipe(sheet, hose, 104, RUBBER)
+def _bank(sheet: Sheet, right: bool) -> None:
+    """One bank with its exhaust: head and cover, manifold, elbow bending outboard and down into its hose."""
+
+    def flip(points: Points) -> list[Point]:
+        return [(1600 - x, y) for x, y in points] if right else list(points)
+
+    about = (567, 617)
+    sheet.shape(flip(turned(box(about[0] - 120, about[1] - 50, 240, 120, 12), about, -45)), STEEL, 3.4)
+    sheet.shape(flip(turned(box(about[0] - 105, about[1] - 135, 210, 90, 34), about, -45)), SLATE, 3.4)
+    sheet.ink(flip(turned(box(about[0] - 78, about[1] - 112, 156, 44, 18), about, -45)), 2, closed=True)
+    sheet.shape(flip([(470, 690), (545, 640), (610, 740), (470, 800)]), STEEL, 3.2)
+    pipe(sheet, flip(curve([(252, 566), (232, 700), (214, 860), (208, 1150)], steps=12)), 108, RUBBER)
     sheet.shape(flip(box(352, 640, 150, 230, 22)), STEEL, 3.8)
-    sheet.hatch(flip(box(360, 650, 46, 210)), 12, -50)
+    sheet.hatch(flip(box(450, 650, 44, 210)), 12, -50)
     sheet.ink(flip(box(392, 690, 74, 150, 12)), 2, closed=True)
+    bend = curve([(430, 612), (432, 520), (400, 430), (326, 404), (270, 470), (252, 580)], steps=12)
+    pipe(sheet, flip(bend), 128, SLATE, 3.8)
     sheet.shape(flip(box(338, 600, 178, 42, 6)), PALE, 3.2)
-    elbow = curve([(352, 600), (356, 480), (330, 440), (262, 470), (268, 560), (330, 570)])
-    sheet.shape(flip([*curve([(505, 600), (500, 470), (440, 390), (340, 380), (262, 430)]), (262, 540), (340, 600)]), SLATE, 3.8)
-    sheet.shade(flip([*elbow]), 0.2)
-    sheet.shape(flip(oval(318, 500, 74, 84, 12)), STEEL, 3.6)
-    sheet.shape(flip(oval(312, 512, 58, 66, 12)), RUBBER, 3)
+    clamp(sheet, flip([(242, 626)])[0], 34, 124, 82 if right else 98)
     for x in (356, 498):
         bolt(sheet, flip([(x, 600)])[0], 12)
     if not right:
@@ -96,8 +104,32 @@ def _pulley(sheet: Sheet, x: float, y: float, r: float) -> None:
 
 
 def _belt_drive(sheet: Sheet) -> None:
-    belt = [(684, 862), (704, 598), (760, 532), (840, 530), (1050, 396), (1130, 414), (1128, 500), (1078, 968), (1010, 1002), (830, 976), (740, 964)]
-    hollow = [(716, 850), (730, 622), (790, 556), (850, 556), (1064, 424), (1100, 440), (1098, 500), (1052, 940), (1012, 970), (838, 946), (752, 936)]
+    belt = [
+        (684, 862),
+        (704, 598),
+        (760, 532),
+        (840, 530),
+        (1050, 396),
+        (1130, 414),
+        (1128, 500),
+        (1078, 968),
+        (1010, 1002),
+        (830, 976),
+        (740, 964),
+    ]
+    hollow = [
+        (716, 850),
+        (730, 622),
+        (790, 556),
+        (850, 556),
+        (1064, 424),
+        (1100, 440),
+        (1098, 500),
+        (1052, 940),
+        (1012, 970),
+        (838, 946),
+        (752, 936),
+    ]
     sheet.shape(curve(belt, True), RUBBER, 3)
     sheet.shape(curve(hollow, True), STEEL, 2.4)
     sheet.shape(oval(1072, 462, 96), PALE, 3.4)
@@ -122,7 +154,9 @@ def gauge_six(sheet: Sheet) -> None:
         sheet.text((x + 92, 1372), str(number), 62)
     for x in (330, 600, 870):
         bolt(sheet, (x, 1210), 20)
-    hose = curve([(600, 760), (606, 850), (690, 950), (640, 1060), (500, 1120), (460, 1210), (460, 1250)], steps=14)
+    hose = curve(
+        [(600, 760), (606, 850), (690, 950), (640, 1060), (500, 1120), (460, 1210), (460, 1250)], steps=14
+    )
     pipe(sheet, hose, 40, RUBBER)
     sheet.shape(box(426, 1228, 68, 50, 6), PALE, 3.2)
     sheet.shape(box(438, 1276, 44, 44), PALE, 3)
@@ -147,10 +181,58 @@ def riser_port(sheet: Sheet) -> None:
     for x in (300, 430, 560, 690):
         sheet.ink([(x, 706), (x, 864)], 1.8)
     hose = curve([(1392, 470), (1440, 590), (1465, 760), (1475, 1130)], steps=14)
-    elbow = [(930, 552), (944, 420), (1010, 280), (1150, 200), (1300, 226), (1410, 330), (1468, 470), (1310, 520), (1276, 440), (1220, 410), (1188, 452), (1184, 552)]
+    elbow = [
+        (930, 552),
+        (944, 420),
+        (1010, 280),
+        (1150, 200),
+        (1300, 226),
+        (1410, 330),
+        (1468, 470),
+        (1310, 520),
+        (1276, 440),
+        (1220, 410),
+        (1188, 452),
+        (1184, 552),
+    ]
     sheet.shape(curve(elbow), SLATE, 4.2)
-    sheet.shade(curve([(1130, 552), (1120, 450), (1170, 370), (1260, 360), (1340, 420), (1400, 500), (1310, 520), (1276, 440), (1220, 410), (1188, 452), (1184, 552)]), 0.3)
-    sheet.hatch(curve([(1140, 545), (1136, 450), (1180, 390), (1250, 385), (1310, 440), (1330, 512), (1300, 512), (1270, 440), (1220, 410), (1184, 452), (1180, 545)]), 11, -50)
+    sheet.shade(
+        curve(
+            [
+                (1130, 552),
+                (1120, 450),
+                (1170, 370),
+                (1260, 360),
+                (1340, 420),
+                (1400, 500),
+                (1310, 520),
+                (1276, 440),
+                (1220, 410),
+                (1188, 452),
+                (1184, 552),
+            ]
+        ),
+        0.3,
+    )
+    sheet.hatch(
+        curve(
+            [
+                (1140, 545),
+                (1136, 450),
+                (1180, 390),
+                (1250, 385),
+                (1310, 440),
+                (1330, 512),
+                (1300, 512),
+                (1270, 440),
+                (1220, 410),
+                (1184, 452),
+                (1180, 545),
+            ]
+        ),
+        11,
+        -50,
+    )
     pipe(sheet, hose, 150, RUBBER)
     clamp(sheet, (1418, 560), 36, 166, 76)
     clamp(sheet, (1440, 640), 36, 166, 81)
@@ -163,13 +245,13 @@ def riser_port(sheet: Sheet) -> None:
     streak(sheet, (1110, 600), 280, 120)
     streak(sheet, (1034, 606), 130, 40)
     sheet.dots(box(1040, 606, 140, 50), 60, 4, BROWN)
-    rule(sheet, (1330, 604), 38, range(0, 8), "in", 90)
+    rule(sheet, (1330, 604), 38, range(8), "in", 90)
     sheet.ring(1090, 604, 150, 66)
 
 
 def _plug(sheet: Sheet, x: float, y: float, rusty: bool) -> None:
     """A spark plug, its firing end up, about 500 units long from its tip at y."""
-    shell, tip = ((RUST, BROWN) if rusty else (PALE, OCHRE))
+    shell, tip = (RUST, BROWN) if rusty else (PALE, OCHRE)
     sheet.shade(box(x - 30, y + 60, 96, 440, 30), 0.28)
     sheet.ink([(x - 24, y + 66), (x - 24, y + 4), (x + 10, y + 2)], 9, BROWN if rusty else SLATE)
     sheet.shape([(x - 9, y + 24), (x + 9, y + 24), (x + 16, y + 66), (x - 16, y + 66)], tip, 2.6)

@@ -1,7 +1,8 @@
-"""Lines and outlines that the drawings are made of: curves, boxes, circles, and things seen in perspective."""
+"""Lines and outlines of the drawings: curves, boxes, circles, and things seen in perspective."""
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -63,7 +64,7 @@ def _between(a: Point, b: Point, c: Point, d: Point, t: float) -> Point:
 def walk(points: Points, step: float) -> list[Point]:
     """Points at even distances along a line of straight pieces, its end included."""
     made, rest = [points[0]], 0.0
-    for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+    for (ax, ay), (bx, by) in itertools.pairwise(points):
         length = math.hypot(bx - ax, by - ay)
         at = step - rest
         while at <= length:
@@ -74,7 +75,7 @@ def walk(points: Points, step: float) -> list[Point]:
 
 
 def beside(points: Points, by: float | Sequence[float]) -> list[Point]:
-    """The line moved sideways: to the right of its direction for positive `by`, for each point its own if many."""
+    """The line moved to the right of its direction by a distance, or by one for each point."""
     offsets = [by] * len(points) if isinstance(by, int | float) else by
     made = []
     for i, (x, y) in enumerate(points):
@@ -98,6 +99,24 @@ def polar(centre: Point, radius: float, angle: float) -> Point:
 def star(centre: Point, radius: float, corners: int, turn: float = 0) -> list[Point]:
     """A regular shape of so many corners: six make a bolt's head."""
     return [polar(centre, radius, turn + 360 * i / corners) for i in range(corners)]
+
+
+def around(points: Points) -> list[Point]:
+    """The outline that a rubber band round the points would take."""
+    rest = sorted(set(points))
+    sides: list[list[Point]] = []
+    for row in (rest, rest[::-1]):
+        side: list[Point] = []
+        for p in row:
+            while len(side) > 1 and _turns_in(side[-2], side[-1], p):
+                side.pop()
+            side.append(p)
+        sides.append(side[:-1])
+    return [*sides[0], *sides[1]]
+
+
+def _turns_in(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[1] - a[1]) <= (b[1] - a[1]) * (c[0] - a[0])
 
 
 @dataclass(frozen=True)

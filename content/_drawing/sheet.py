@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import math
 import random
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter, ImageFont
 
@@ -36,8 +36,14 @@ YELLOW: Colour = (232, 190, 48)
 
 FINE = 2  # drawn this many times as large, then made smaller
 NOTE = "drawn illustration, invented boat"
-QUALITY = 85  # of the JPEG
+QUALITY = 78  # of the JPEG; keeps all pictures together under 4 MB
 MARGIN, FOOT = 40, 74  # paper around the frame
+
+
+def lighter(colour: Colour, by: float) -> Colour:
+    """The colour with so much of it turned white, from 0 to 1 [-]."""
+    red, green, blue = (round(c + (255 - c) * by) for c in colour)
+    return red, green, blue
 
 
 class Sheet:
@@ -79,7 +85,7 @@ class Sheet:
             return
         mask, where = found
         size = mask.size
-        grain = self._grain.crop(where).point(lambda v: max(0, min(255, (v - 128) * 2 + 128)))
+        grain = self._grain.crop(where).point(lambda v: max(0, min(255, (v - 128) * 1.4 + 128)))
         light = tuple(min(255, c + (255 - c) // 9) for c in colour)
         dark = tuple(c * 94 // 100 for c in colour)
         colours = Image.composite(Image.new("RGB", size, dark), Image.new("RGB", size, light), grain)
@@ -137,7 +143,7 @@ class Sheet:
             cx, cy = (x + tremble * sway(t)) * FINE, (y + tremble * lift(t)) * FINE
             self._pen.ellipse((cx - r, cy - r, cx + r, cy + r), fill=colour)
 
-    def _noise(self, length: float, every: float):  # type: ignore[no-untyped-def]
+    def _noise(self, length: float, every: float) -> Callable[[float], float]:
         knots = [self._dice.uniform(-1, 1) for _ in range(int(length / every) + 3)]
 
         def value(t: float) -> float:
@@ -182,7 +188,13 @@ class Sheet:
                 self._pen.ellipse((x - r, y - r, x + r, y + r), fill=colour)
 
     def text(
-        self, at: Point, words: str, size: float = 30, colour: Colour = INK, turn: float = 0, anchor: str = "mm"
+        self,
+        at: Point,
+        words: str,
+        size: float = 30,
+        colour: Colour = INK,
+        turn: float = 0,
+        anchor: str = "mm",
     ) -> None:
         """Letter a few words, by their middle unless told, turned clockwise [degree]."""
         font = ImageFont.load_default(size * FINE)
@@ -198,24 +210,38 @@ class Sheet:
     def ring(self, x: float, y: float, rx: float, ry: float, turn: float = 0) -> None:
         """Ring a defect in blue pencil, a little more than once round, as a hand does."""
         loop = shapes.arc(x, y, rx, ry, -70, 318, 60)
-        grown = [(px + (px - x) * 0.06 * i / 60, py + (py - y) * 0.06 * i / 60) for i, (px, py) in enumerate(loop)]
-        self.ink(shapes.turned(grown, (x, y), turn), 6.5, PENCIL, tremble=3)
+        grown = [
+            (px + (px - x) * 0.06 * i / 60, py + (py - y) * 0.06 * i / 60) for i, (px, py) in enumerate(loop)
+        ]
+        self._pencil(shapes.turned(grown, (x, y), turn))
 
-    def arrow(self, start: Point, end: Point, bow: float = 30) -> None:
-        """Point at something in blue pencil with a slightly bent arrow."""
+    def arrow(self, start: Point, end: Point, bow: float = 30, both: bool = False) -> None:
+        """Point at something in blue pencil with a slightly bent arrow, at both its ends if asked."""
         middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         length = math.hypot(end[0] - start[0], end[1] - start[1])
         side = (-(end[1] - start[1]) / length, (end[0] - start[0]) / length)
         path = shapes.curve([start, (middle[0] + side[0] * bow, middle[1] + side[1] * bow), end], steps=16)
-        self.ink(path, 6.5, PENCIL, tremble=1.5)
-        back = math.degrees(math.atan2(path[-5][1] - end[1], path[-5][0] - end[0]))
-        for spread in (-27, 27):
-            self.ink([shapes.polar(end, 38, back + spread), end], 6.5, PENCIL, tremble=0.5)
+        heads = [self._head(path)] + ([self._head(path[::-1])] if both else [])
+        self._pencil(path, *heads)
+
+    @staticmethod
+    def _head(path: Points) -> list[Point]:
+        end, near = path[-1], path[-5]
+        back = math.degrees(math.atan2(near[1] - end[1], near[0] - end[0]))
+        return [shapes.polar(end, 38, back - 27), end, shapes.polar(end, 38, back + 27)]
+
+    def _pencil(self, *lines: Points) -> None:
+        # a pale edge, so that the blue also shows on black rubber and in a photocopy
+        for line in lines:
+            self.ink(line, 15, WHITE, tremble=0.4)
+        for line in lines:
+            self.ink(line, 7, PENCIL, tremble=0.8)
 
     def frame(self, words: str = "") -> None:
         """Clear the margin, draw the frame and letter the foot: how it is seen, and that it is drawn."""
         inner = [MARGIN, MARGIN, self.width - MARGIN, self.height - FOOT]
-        kept = self._image.crop(tuple(v * FINE for v in inner))  # type: ignore[arg-type]
+        left, top, right, bottom = (v * FINE for v in inner)
+        kept = self._image.crop((left, top, right, bottom))
         self._image.paste(PAPER, (0, 0, *self._image.size))
         self._paper()
         self._image.paste(kept, (inner[0] * FINE, inner[1] * FINE))
@@ -228,7 +254,7 @@ class Sheet:
         """The finished picture, made smaller, without any data but its pixels."""
         small = self._image.resize((self.width, self.height), Image.Resampling.BOX)
         out = io.BytesIO()
-        small.save(out, "JPEG", quality=QUALITY, optimize=True, subsampling="4:2:0")
+        small.save(out, "JPEG", quality=QUALITY, optimize=True, subsampling="4:2:0", progressive=True)
         return out.getvalue()
 
 

@@ -4,22 +4,19 @@ from __future__ import annotations
 
 from _drawing.picture import Picture
 from _drawing.pieces import Scale, bolt, dial, pipe, screw
-from _drawing.shapes import Points, arc, band, box, curve, oval, polar, turned
+from _drawing.shapes import arc, band, box, curve, oval, polar, turned
 from _drawing.sheet import (
     BILGE,
     BRONZE,
     BROWN,
-    DEEP,
     DIRT,
     INK,
-    OCHRE,
     PALE,
     RED,
     RUBBER,
     RUST,
     SLATE,
     STEEL,
-    WATER,
     WHITE,
     WOOD,
     Sheet,
@@ -40,10 +37,7 @@ def boat_in_slings(sheet: Sheet) -> None:
     for x in range(120, 1480, 110):
         sheet.ink([(x, 92), (x + 40, 142)], 1.8)
     for x in (440, 1110):
-        for dx in (-70, 70):
-            sheet.ink([(x + dx * 0.3, 190), (x + dx, 300)], 3)
-        sheet.shape(box(x - 46, 142, 92, 56, 8), SLATE, 3.2)
-        sheet.shape(box(x - 24, 192, 48, 740), (186, 178, 150), 2.6)
+        sheet.shape(box(x - 34, 192, 24, 400), (128, 104, 62), 2.6)
     _hull(sheet)
     _house(sheet)
     for x in (440, 1110):
@@ -56,11 +50,25 @@ def boat_in_slings(sheet: Sheet) -> None:
 
 
 def _hull(sheet: Sheet) -> None:
-    below = [(224, 640), (270, 740), (340, 820), (430, 856), (1000, 852), (1100, 800), (1180, 748), (1335, 718), (1342, 668)]
+    below = [
+        (224, 640),
+        (270, 740),
+        (340, 820),
+        (430, 856),
+        (1000, 852),
+        (1100, 800),
+        (1180, 748),
+        (1335, 718),
+        (1342, 668),
+    ]
     sheet.shape([*curve(below, steps=6), (224, 640)], (128, 62, 52), 4)
     chine = [(232, 690), (420, 760), (800, 776), (1180, 742), (1338, 706)]
     sheet.ink(curve(chine), 2.6)
-    sheet.hatch([*curve(chine), *reversed(curve([(340, 820), (430, 856), (1000, 852), (1100, 800), (1180, 748)]))], 14, -40)
+    sheet.hatch(
+        [*curve(chine), *reversed(curve([(340, 820), (430, 856), (1000, 852), (1100, 800), (1180, 748)]))],
+        14,
+        -40,
+    )
     tube = [(1130, 790), (1200, 806)]
     pipe(sheet, tube, 26, SLATE, 3)
     pipe(sheet, [(1196, 806), (1232, 813)], 12, STEEL, 2.6)
@@ -73,14 +81,28 @@ def _hull(sheet: Sheet) -> None:
     sheet.shape(box(1290, 800, 36, 44, 6), BILGE, 2.6)
     for x, y in ((480, 810), (760, 820), (960, 806)):
         sheet.shape(box(x, y, 56, 22, 8), BILGE, 2.6)
-    top = [(170, 470), (420, 508), (800, 530), (1150, 528), (1370, 510), (1342, 668), (900, 662), (500, 650), (224, 640), (196, 560)]
+    top = [
+        (170, 470),
+        (420, 508),
+        (800, 530),
+        (1150, 528),
+        (1370, 510),
+        (1342, 668),
+        (900, 662),
+        (500, 650),
+        (224, 640),
+        (196, 560),
+    ]
     sheet.shape([*curve(top[:5], steps=6), *curve(top[5:9], steps=6), (196, 560)], (44, 70, 98), 4.2)
-    sheet.shape(band(curve([(176, 488), (420, 526), (800, 548), (1150, 546), (1366, 528)], steps=6), -7, 7), WHITE, 2.4)
-    sheet.shape(band(curve([(220, 636), (500, 648), (900, 660), (1342, 666)], steps=6), -6, 6), WHITE, 2.2)
+    sheet.shape(
+        band(curve([(186, 490), (420, 526), (800, 548), (1150, 546), (1360, 529)], steps=6), -7, 7),
+        WHITE,
+        2.4,
+    )
+    sheet.shape(band(curve([(228, 637), (500, 648), (900, 660), (1336, 665)], steps=6), -6, 6), WHITE, 2.2)
     for x in (330, 380, 560, 640, 1200, 1270):
         sheet.shape(oval(x, 590, 18, 14), PALE, 2.6)
     sheet.shape(curve([(222, 540), (244, 560), (238, 600), (214, 598)], True), STEEL, 2.6)
-    sheet.text((500, 585), "STILLE WOUW", 24, WHITE, 2, "lm") if False else None
 
 
 def _house(sheet: Sheet) -> None:
@@ -89,7 +111,9 @@ def _house(sheet: Sheet) -> None:
     wheel = [(600, 524), (650, 356), (664, 330), (1010, 326), (1024, 350), (1010, 532)]
     for part in (fore, aft, wheel):
         sheet.shape(part, WHITE, 3.8)
-    sheet.shape([(630, 336), (650, 318), (1030, 314), (1046, 332), (1040, 346), (640, 350)], (232, 226, 206), 3.4)
+    sheet.shape(
+        [(630, 336), (650, 318), (1030, 314), (1046, 332), (1040, 346), (640, 350)], (232, 226, 206), 3.4
+    )
     for window in (
         [(654, 372), (716, 370), (712, 442), (632, 444)],
         [(734, 370), (836, 369), (836, 442), (730, 442)],
@@ -113,7 +137,12 @@ def builder_plate(sheet: Sheet) -> None:
     sheet.wash(box(40, 40, 1520, 1090), WOOD)
     for k in range(12):
         y = 80 + 92 * k
-        sheet.ink(curve([(40 + 140 * i, y + 12 * ((i * 5 + k * 3) % 4 - 1.5)) for i in range(12)]), 1.8, (152, 118, 76), tremble=3)
+        sheet.ink(
+            curve([(40 + 140 * i, y + 12 * ((i * 5 + k * 3) % 4 - 1.5)) for i in range(12)]),
+            1.8,
+            (152, 118, 76),
+            tremble=3,
+        )
     sheet.ink([(40, 250), (1560, 250)], 3)
     sheet.ink([(40, 262), (1560, 262)], 2)
     rim = arc(40, 700, 330, 470, -84, 84, 60)
@@ -152,7 +181,11 @@ def shore_inlet(sheet: Sheet) -> None:
     sheet.shape([(640, 250), (960, 250), (940, 330), (660, 330)], SLATE, 3.4)
     lid = [(590, 250), (560, 130), (600, 66), (1000, 66), (1040, 130), (1010, 250)]
     sheet.shape(curve(lid), (96, 130, 160), 4)
-    sheet.shape(curve([(640, 230), (620, 140), (650, 100), (950, 100), (980, 140), (960, 230)], True), (70, 98, 124), 3)
+    sheet.shape(
+        curve([(640, 230), (620, 140), (650, 100), (950, 100), (980, 140), (960, 230)], True),
+        (70, 98, 124),
+        3,
+    )
     sheet.shape(box(690, 236, 220, 34, 10), STEEL, 3)
     centre = (795, 625)
     sheet.shape(oval(*centre, 292), (84, 116, 146), 4)
@@ -177,25 +210,37 @@ def gland_pocket(sheet: Sheet) -> None:
     sheet.wash(box(40, 40, 1520, 1090), RUST)
     sheet.dots(box(40, 40, 1520, 1090), 700, 7, BROWN)
     sheet.hatch(box(40, 40, 1520, 150), 18, -40)
-    bright = [(330, 470), (640, 430), (1010, 440), (1270, 480), (1300, 720), (1250, 950), (960, 1010), (600, 1000), (350, 940), (300, 700)]
+    bright = [
+        (330, 470),
+        (640, 430),
+        (1010, 440),
+        (1270, 480),
+        (1300, 720),
+        (1250, 950),
+        (960, 1010),
+        (600, 1000),
+        (350, 940),
+        (300, 700),
+    ]
     sheet.shape(curve(bright, True), PALE, 4)
     for k in range(26):
         x, y = 360 + (k * 197) % 880, 500 + (k * 131) % 440
         sheet.ink([(x, y), (x + 38, y - 24)], 1.8, SLATE)
     for k in range(30):
         x, y = 370 + (k * 283) % 860, 500 + (k * 173) % 430
-        sheet.shape(oval(x, y, 4 + k % 4), SLATE, 1.6)
+        if y < 850 or x < 940:
+            sheet.shape(oval(x, y, 4 + k % 4), SLATE, 1.6)
     for x, lean in ((180, 14), (1360, -14)):
         frame = [(x - 50, 20), (x + 50, 20), (x + 50 + lean, 1160), (x - 50 + lean, 1160)]
         sheet.shape(frame, DIRT, 4)
         sheet.hatch([(x + 14, 30), (x + 50, 30), (x + 50 + lean, 1150), (x + 14 + lean, 1150)], 14, -50)
-    sheet.text((184, 300), "17", 60, WHITE)
-    sheet.text((1350, 300), "18", 60, WHITE)
+    sheet.text((184, 480), "17", 60, WHITE)
+    sheet.text((1354, 480), "18", 60, WHITE)
     pipe(sheet, [(240, 190), (560, 210)], 64, PALE, 3.6)
     pipe(sheet, [(540, 208), (820, 226)], 150, BRONZE, 4)
     sheet.shape(oval(540, 208, 24, 75, 4), BRONZE, 3.4)
     sheet.shape(box(800, 110, 80, 236, 14), BRONZE, 4)
-    pipe(sheet, [(880, 230), (1330, 256)], 170, SLATE, 4)
+    pipe(sheet, [(880, 230), (1312, 254)], 170, SLATE, 4)
     for y in (146, 308):
         pipe(sheet, [(690, y - 2), (800, y)], 18, STEEL, 2.6)
         bolt(sheet, (700, y - 2), 17)
@@ -218,10 +263,13 @@ def rudder_play(sheet: Sheet) -> None:
     red = (142, 74, 62)
     hull = [(20, 20), (1580, 20), (1580, 190), (1060, 300), (960, 330), (860, 330), (20, 170)]
     sheet.shape(hull, red, 4)
-    sheet.hatch([(20, 100), (860, 262), (1580, 130), (1580, 186), (1060, 296), (960, 326), (860, 326), (20, 166)], 15, -40)
-    for x, y, tall, lean in ((1180, 730, 190, 24), (1210, 900, 170, 100), (1070, 860, 150, -66)):
-        sheet.shape(oval(x, y, 66, tall, lean), BRONZE, 3)
-    sheet.shape(oval(1140, 850, 60), BRONZE, 3.4)
+    sheet.hatch(
+        [(20, 100), (860, 262), (1580, 130), (1580, 186), (1060, 296), (960, 326), (860, 326), (20, 166)],
+        15,
+        -40,
+    )
+    for turn in (60, 152, 244, 332):
+        sheet.shape(oval(*polar((925, 860), 260, turn), 210, 100, turn), BRONZE, 3.2)
     sheet.shape([(850, 310), (1000, 310), (990, 440), (860, 440)], red, 4)
     sheet.hatch([(940, 320), (996, 320), (988, 434), (944, 434)], 11, -50)
     sheet.shape(oval(925, 440, 65, 17), SLATE, 3.4)
@@ -236,16 +284,15 @@ def rudder_play(sheet: Sheet) -> None:
     foot = turned(box(180, 150, 210, 110, 8), (285, 205), 9)
     sheet.shape(foot, SLATE, 4)
     sheet.shape(oval(286, 214, 24), RED, 3)
-    pipe(sheet, [(300, 262), (352, 430)], 22, PALE, 3)
-    pipe(sheet, [(352, 430), (470, 520)], 22, PALE, 3)
-    sheet.shape(oval(352, 430, 26), STEEL, 3.2)
+    pipe(sheet, [(296, 262), (318, 360)], 22, PALE, 3)
+    pipe(sheet, [(318, 360), (480, 440)], 22, PALE, 3)
+    sheet.shape(oval(318, 360, 26), STEEL, 3.2)
+    sheet.shape(oval(486, 440, 30), STEEL, 3.2)
     pipe(sheet, [(700, 600), (790, 600)], 30, PALE, 3)
     pipe(sheet, [(790, 600), (844, 600)], 14, PALE, 2.6)
     sheet.shape(oval(842, 600, 10), STEEL, 2.6)
     dial(sheet, (500, 700), 232, Scale(0, 5, 1, 0.1, "mm"), 3.4)
-    sheet.shape(oval(470, 520, 22), STEEL, 3.2)
-    for a, b in (((1010, 640), (1130, 640)), ((1130, 640), (1010, 640))):
-        sheet.arrow(a, b, 0)
+    sheet.arrow((1230, 640), (970, 640), 0, both=True)
 
 
 PICTURES = {

@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from _drawing.picture import TALL, Picture
 from _drawing.pieces import bolt, clamp, foam, pipe
-from _drawing.shapes import arc, box, curve, oval, polar, turned
-from _drawing.sheet import BILGE, BRONZE, DIRT, INK, OCHRE, PALE, RUBBER, SLATE, STEEL, WATER, WHITE, WOOD, Sheet
+from _drawing.shapes import arc, box, curve, oval, polar
+from _drawing.sheet import (
+    BILGE,
+    BRONZE,
+    DIRT,
+    INK,
+    OCHRE,
+    PALE,
+    RUBBER,
+    SLATE,
+    STEEL,
+    WHITE,
+    WOOD,
+    Sheet,
+)
 
 ROWS = (4, 6, 8, 8, 8, 8, 6, 4)  # 52 tubes
 CLOSED = 17
@@ -14,14 +27,24 @@ CLOSED = 17
 def header_tank(sheet: Sheet) -> None:
     """The header tank cut open: coolant with a string of bubbles under the open neck."""
     sheet.wash(box(40, 40, 1120, 1490), (234, 231, 219))
-    tank = [(170, 560), (1030, 560), (1080, 620), (1080, 1210), (1030, 1270), (170, 1270), (120, 1210), (120, 620)]
+    tank = [
+        (170, 560),
+        (1030, 560),
+        (1080, 620),
+        (1080, 1210),
+        (1030, 1270),
+        (170, 1270),
+        (120, 1210),
+        (120, 620),
+    ]
     sheet.shade([(x + 22, y + 26) for x, y in tank], 0.3)
     sheet.shape(tank, SLATE, 4.2)
     hole = box(176, 620, 848, 590, 40)
     sheet.shape(hole, (228, 232, 226), 3.6)
-    coolant = [(176, 760), *curve([(176, 760), (360, 752), (600, 742), (840, 754), (1024, 760)]), (1024, 1170), (984, 1210), (216, 1210), (176, 1170)]
-    sheet.shape(coolant, (120, 168, 130), 3.2)
-    sheet.shade([(176, 1040), (1024, 1040), (1024, 1170), (984, 1210), (216, 1210), (176, 1170)], 0.3)
+    surface = curve([(1024, 760), (840, 754), (600, 742), (360, 752), (176, 760)])
+    low = [p for p in hole if p[1] > 760]  # clockwise from the lower right
+    sheet.shape([*surface, *reversed(low)], (120, 168, 130), 3.2)
+    sheet.hatch(box(190, 1130, 820, 60, 20), 14, -50, 1.6, (70, 112, 84))
     sheet.shape([(470, 560), (470, 420), (730, 420), (730, 560)], BRONZE, 4)
     sheet.hatch([(670, 424), (726, 424), (726, 556), (670, 556)], 11, -50)
     sheet.shape(oval(600, 420, 148, 40), BRONZE, 4)
@@ -33,7 +56,19 @@ def header_tank(sheet: Sheet) -> None:
     pipe(sheet, [(600, 1530), (600, 1262)], 120, RUBBER, 4)
     clamp(sheet, (600, 1350), 46, 134, -90)
     sheet.shape(box(530, 1204, 140, 72), BRONZE, 3.6)
-    string = [(600, 1180, 12), (612, 1136, 15), (592, 1092, 13), (610, 1044, 18), (590, 994, 15), (606, 944, 20), (594, 886, 17), (612, 832, 23), (590, 782, 20), (640, 760, 22), (560, 756, 18)]
+    string = [
+        (600, 1180, 12),
+        (612, 1136, 15),
+        (592, 1092, 13),
+        (610, 1044, 18),
+        (590, 994, 15),
+        (606, 944, 20),
+        (594, 886, 17),
+        (612, 832, 23),
+        (590, 782, 20),
+        (640, 760, 22),
+        (560, 756, 18),
+    ]
     for x, y, r in string:
         sheet.shape(oval(x, y, r), (222, 236, 226), 2.6)
         sheet.ink(arc(x, y, r * 0.55, r * 0.55, 190, 270, 8), 2.2, WHITE)
@@ -44,10 +79,10 @@ def header_tank(sheet: Sheet) -> None:
     sheet.shape(oval(960, 296, 70, 32), OCHRE, 3)
     for sign in (-1, 1):
         sheet.shape(box(960 + sign * 132 - 26, 296, 52, 44, 12), BRONZE, 3.2)
-    sheet.text((960, 220), "cap off", 40)
-    sheet.text((330, 910), "air on", 42)
-    sheet.text((330, 962), "cylinder 3", 42)
-    sheet.arrow((420, 940), (556, 940), 12)
+    sheet.text((960, 190), "cap off", 40)
+    sheet.text((306, 910), "air on", 42)
+    sheet.text((306, 962), "cylinder 3", 42)
+    sheet.arrow((424, 944), (556, 940), 12)
 
 
 def stack_silted(sheet: Sheet) -> None:
@@ -64,7 +99,9 @@ def stack_silted(sheet: Sheet) -> None:
     sheet.shape(oval(*centre, 424), BRONZE, 3.8)
     pitch, tubes = 92, []
     for row, many in enumerate(ROWS):
-        tubes += [(centre[0] + (i - (many - 1) / 2) * pitch, centre[1] + (row - 3.5) * pitch) for i in range(many)]
+        tubes += [
+            (centre[0] + (i - (many - 1) / 2) * pitch, centre[1] + (row - 3.5) * pitch) for i in range(many)
+        ]
     by_depth = sorted(tubes, key=lambda t: (-(t[1] * 1.0 - t[0] * 0.45), t[0]))
     silted = set(by_depth[:CLOSED])
     patch = [p for t in by_depth[:CLOSED] for p in [t]]
@@ -78,9 +115,9 @@ def stack_silted(sheet: Sheet) -> None:
         else:
             sheet.shape(oval(x + 1, y + 1, 29), (30, 34, 40), 2.8)
             sheet.ink(arc(x, y, 20, 20, 200, 260, 8), 2.4, SLATE)
-    sheet.text((1330, 420), "35 open", 46, WHITE)
-    sheet.text((1330, 490), "17 silted", 46, WHITE)
-    sheet.text((1330, 560), "of 52", 46, WHITE)
+    sheet.text((1412, 420), "35 open", 46, WHITE)
+    sheet.text((1412, 490), "17 silted", 46, WHITE)
+    sheet.text((1412, 560), "of 52", 46, WHITE)
 
 
 def gas_hob(sheet: Sheet) -> None:
@@ -88,7 +125,9 @@ def gas_hob(sheet: Sheet) -> None:
     sheet.wash(box(40, 40, 1520, 1090), (226, 221, 206))
     sheet.shape(box(20, 860, 1570, 300), WOOD, 3.6)
     for k in range(3):
-        sheet.ink([(40 + 150 * i, 930 + 70 * k + 6 * ((i + k) % 3 - 1)) for i in range(12)], 1.8, (150, 116, 74))
+        sheet.ink(
+            [(40 + 150 * i, 930 + 70 * k + 6 * ((i + k) % 3 - 1)) for i in range(12)], 1.8, (150, 116, 74)
+        )
     sheet.shape(box(160, 180, 1180, 430, 20), PALE, 4.2)
     sheet.shape(box(130, 140, 1240, 56, 16), STEEL, 4)
     for x in (420, 1080):
@@ -104,7 +143,9 @@ def gas_hob(sheet: Sheet) -> None:
         sheet.shape(box(x - 40, 610, 80, 250), SLATE, 3.4)
     sheet.shape(box(430, 470, 150, 70, 8), BRONZE, 3.6)
     sheet.shape(box(470, 536, 70, 60), BRONZE, 3.4)
-    hose = curve([(505, 600), (508, 700), (560, 790), (700, 830), (1000, 836), (1300, 820), (1640, 780)], steps=16)
+    hose = curve(
+        [(505, 600), (508, 700), (560, 790), (700, 830), (1000, 836), (1300, 820), (1640, 780)], steps=16
+    )
     pipe(sheet, hose, 92, (206, 140, 72), 4)
     sheet.text((985, 840), "REPLACE BEFORE 2014", 44)
     clamp(sheet, (505, 650), 42, 102, -90)
