@@ -34,11 +34,17 @@ def text_of(name: str) -> str:
 def files() -> tuple[Path, ...]:
     """Give every file that belongs to the project: known to git, or new and not ignored."""
     if not (TOP / ".git").exists():
-        hidden = {".venv", ".tools", "site", "__pycache__"}
-        return tuple(p for p in sorted(TOP.rglob("*")) if p.is_file() and not hidden & set(p.parts))
+        # unpacked from an archive: all but what tools leave behind
+        every = (p for p in sorted(TOP.rglob("*")) if p.is_file())
+        return tuple(p for p in every if not _left_behind(p.relative_to(TOP)))
     listing = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
     names = subprocess.run(listing, cwd=TOP, capture_output=True, check=True, text=True).stdout.split("\0")
     return tuple(TOP / n for n in sorted(filter(None, names)) if (TOP / n).is_file())
+
+
+def _left_behind(path: Path) -> bool:
+    top = path.parts[0]
+    return "__pycache__" in path.parts or top == "site" or (top.startswith(".") and top != ".ci")
 
 
 @cache
