@@ -8,6 +8,7 @@ from typing import Any
 from reportgen import prose
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
+from reportgen.findings import checked_own_work
 from reportgen.model import Finding
 from reportgen.passage import (
     NOT_STATED,
@@ -180,7 +181,7 @@ def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
             "how": rich(check.how),
             "evidence": [reference(report, e) for e in check.evidence],
             "photos": pictures(check.photos),
-            "same_hand": bool(finding.reported_done and finding.reported_done.by == check.by),
+            "same_hand": checked_own_work(finding),
         }
     )
 

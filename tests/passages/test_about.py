@@ -1,0 +1,49 @@
+"""What the report is and is not, what the edition leaves out, and whom to ask."""
+
+from __future__ import annotations
+
+import datetime
+
+from reportgen.blocks.people import People, Surveyor
+from reportgen.editions import buyer, seller
+from reportgen.estimate import Estimate
+from reportgen.model import Cover
+from reportgen.passages import about
+from reportgen.report import LeftOut, Report
+
+COVER = Cover(
+    number="QB-1",
+    version=2,
+    status="revised",
+    reported=datetime.date(2026, 3, 4),
+    people=People(surveyor=Surveyor("Ruth Halvane", contact="ruth@example.com")),
+)
+
+
+def test_number_version_status_and_age() -> None:
+    """What a reader needs to ask for the right report."""
+    report = Report(cover=COVER, age_days=4, counted_on=datetime.date(2026, 3, 5))
+    values = about.PASSAGE.build(report, buyer.EDITION)
+    assert values is not None
+    assert [
+        values[k] for k in ("number", "version", "status", "edition", "reported", "counted_on", "age_days")
+    ] == [
+        *("QB-1", 2, "revised", "buyer", "4 March 2026", "5 March 2026", 4),
+    ]
+    assert (values["surveyor"], values["contact"]) == ("Ruth Halvane", "ruth@example.com")
+
+
+def test_left_out_findings_and_photos_are_counted() -> None:
+    """How many findings of which severity and how many photos are not in the edition."""
+    report = Report(cover=COVER, left_out=LeftOut((("sound", 4),), 3))
+    values = about.PASSAGE.build(report, seller.EDITION)
+    assert values is not None
+    assert (values["left_out"], values["photos_left_out"], values["public"]) == ({"sound": 4}, 3, True)
+
+
+def test_costs_are_named_only_where_they_are() -> None:
+    """No link to a file that the edition does not have."""
+    for estimate in (None, Estimate("USD")):
+        values = about.PASSAGE.build(Report(cover=COVER, estimate=estimate), buyer.EDITION)
+        assert values is not None
+        assert values["has_costs"] is (estimate is not None)

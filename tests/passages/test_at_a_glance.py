@@ -1,0 +1,62 @@
+"""The report in a few sentences: counts, cost to come, share of the price, what nobody looked at."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from reportgen.editions import buyer
+from reportgen.estimate import Estimate
+from reportgen.material import Material
+from reportgen.model import Gap
+from reportgen.passages import at_a_glance
+from reportgen.report import LeftOut, Report
+from reportgen.settlement import Settlement
+
+MONEY = Estimate(
+    "USD", likely=Decimal("3110.75"), p10=Decimal("2900.00"), p90=Decimal("3400.00"), priced=2, unpriced=1
+)
+
+
+def _glance(**keys: object) -> dict[str, object]:
+    return dict(at_a_glance.PASSAGE.build(Report(**keys), buyer.EDITION))  # type: ignore[arg-type]
+
+
+def test_cost_is_told_in_whole_money() -> None:
+    """The likely cost and the range of eight cases in ten, and how many items it leaves out."""
+    glance = _glance(estimate=MONEY)
+    assert glance["cost"] == {"low": "$2,900", "likely": "$3,111", "high": "$3,400"}
+    assert glance["unpriced"] == 1
+
+
+def test_nothing_priced_has_no_cost() -> None:
+    """Where nothing has a price there is no cost to tell, least of all zero."""
+    assert _glance(estimate=Estimate("USD", unpriced=2))["cost"] is None
+    assert _glance()["cost"] is None
+
+
+@pytest.mark.parametrize(
+    ("keys", "says"),
+    [
+        (
+            {"verdict": "above", "threshold": Decimal("5")},
+            "Material findings come to 7.25 % of the price, above",
+        ),
+        ({"verdict": "not above", "threshold": Decimal("9")}, "of the price, not above the contract's 9 %."),
+        ({"verdict": "not known yet", "threshold": Decimal("9"), "at_least": True}, "is not known yet."),
+        ({"at_least": True}, "Material findings come to at least 7.25 % of the price."),
+    ],
+)
+def test_material_share_is_told_with_its_verdict(keys: dict[str, object], says: str) -> None:
+    """The share, at least where something has no price, and how it stands to the contract's threshold."""
+    found = Material(share=Decimal("7.25"), counted=("a",), **keys)  # type: ignore[arg-type]
+    assert says in str(_glance(settlement=Settlement("USD", material=found))["material"])
+
+
+def test_gaps_and_what_is_left_out() -> None:
+    """Parts nobody looked at are named, and the findings that the edition does not list are counted."""
+    glance = _glance(
+        not_inspected=(Gap("fuel *tank*"),), left_out=LeftOut((("sound", 4),)), counted="One stop."
+    )
+    assert (glance["gaps"], glance["left_out"], glance["counted"]) == (["fuel tank"], "4 sound", "One stop.")

@@ -1,0 +1,27 @@
+"""Cautions with what called for each: a finding by its link, a test or type of boat in words."""
+
+from __future__ import annotations
+
+from reportgen.cautions import Caution
+from reportgen.editions import seller
+from reportgen.model import Finding
+from reportgen.passages import cautions
+from reportgen.report import ListedFinding, Report
+
+
+def test_caution_links_to_what_called_for_it() -> None:
+    """Ids of findings become links, other reasons stay words without a link."""
+    caution = Caution(
+        "c", "fire", "It burns.", "Air it.", "A fitter.", "An office", (), ("a", "compression test")
+    )
+    report = Report(findings=(ListedFinding(3, Finding(id="a", title="Hose")),), cautions=(caution,))
+    values = cautions.PASSAGE.build(report, seller.EDITION)
+    assert values is not None
+    [shown] = values["cautions"]
+    assert [shown[k] for k in ("hazard", "text", "do", "who", "source")] == [
+        *("fire", "It burns.", "Air it.", "A fitter.", "An office"),
+    ]
+    assert shown["because"] == [
+        {"anchor": "a", "ref": "3", "title": "Hose"},
+        {"anchor": "", "ref": "", "title": "compression test"},
+    ]

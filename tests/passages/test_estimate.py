@@ -1,0 +1,65 @@
+"""Cost to come: lines that add up as printed, strip-downs once, charts with their tables."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from reportgen import estimate
+from reportgen.chart import Chart
+from reportgen.editions import buyer
+from reportgen.model import Finding
+from reportgen.passages import estimate as passage
+from reportgen.report import ListedFinding, Report
+from tests import money
+
+
+def _page(*found: Finding) -> dict[str, Any]:
+    priced = estimate.build(found, money.WORKED, money.DAY)
+    listed = tuple(ListedFinding(n, f) for n, f in enumerate(found, 1))
+    report = Report(cover=money.WORKED, findings=listed, estimate=priced)
+    return dict(passage.PASSAGE.build(report, buyer.EDITION) or {})
+
+
+def _amount(text: str) -> Decimal:
+    return Decimal(text.replace("$", "").replace(",", ""))
+
+
+def test_printed_lines_add_up_to_the_printed_total() -> None:
+    """The worked example as the page prints it: 3,110.75."""
+    page = _page(money.BELLOWS, money.BEARING, money.RISERS)
+    assert page["total"]["likely"] == "$3,110.75"
+    for column in ("low", "likely", "high"):
+        assert sum(_amount(line[column]) for line in page["lines"]) == _amount(page["total"][column])
+
+
+def test_strip_down_stands_once_with_all_that_need_it() -> None:
+    """Shared work names each finding that needs it, by its link."""
+    page = _page(money.BELLOWS, money.BEARING, money.RISERS)
+    drive = next(s for s in page["strip_downs"] if s["name"] == "drive off")
+    assert [r["anchor"] for r in drive["needed_by"]] == ["bellows", "bearing"]
+    assert drive["shared"] is True
+    assert page["saved"].startswith("$")
+
+
+def test_charts_have_one_row_a_finding_and_a_payer() -> None:
+    """The chart's rows and its table tell the same, in the order of the findings."""
+    page = _page(money.BELLOWS, money.finding("bare"))
+    chart = page["by_finding"]
+    assert isinstance(chart, Chart)
+    assert [row["label"] for row in chart.data["rows"]] == ["1. Bellows", "2. Bare"]
+    assert chart.data["rows"][1]["likely"] is None
+    assert chart.table.rows[1] == ("2. Bare", "not priced", "not priced", "not priced")
+    assert [row["label"] for row in page["by_payer"].data["rows"]] == ["not agreed"]
+
+
+def test_unpriced_items_are_linked() -> None:
+    """How many the total leaves out, and which."""
+    page = _page(money.BELLOWS, money.finding("bare"))
+    assert page["unpriced"] == 1
+    assert [r["anchor"] for r in page["unpriced_items"]] == ["bare"]
+
+
+def test_report_without_costs_has_no_such_part() -> None:
+    """No estimate, no heading."""
+    assert passage.PASSAGE.build(Report(), buyer.EDITION) is None

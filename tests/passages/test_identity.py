@@ -1,0 +1,57 @@
+"""Advertised beside found, printed as written, and what the hull number tells and cannot."""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+from typing import Any
+
+from reportgen import hullnumber
+from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
+from reportgen.editions import buyer
+from reportgen.identity import Line
+from reportgen.model import Cover
+from reportgen.passages import identity
+from reportgen.report import Report
+from reportgen.units import Quantity
+
+
+def _page(**keys: Any) -> dict[str, Any]:
+    return dict(identity.PASSAGE.build(Report(**keys), buyer.EDITION) or {})
+
+
+def test_quantities_and_years_are_printed() -> None:
+    """Each value as text; what was not given is nothing, never a word."""
+    lines = (Line("length", Quantity(Decimal("22.4"), "ft"), None), Line("built", 2015, 2013, False, "ask"))
+    first, second = _page(identity=lines)["lines"]
+    assert (first["advertised"], first["found"], first["agrees"]) == ("22.4 ft", None, None)
+    assert (second["advertised"], second["found"], second["agrees"], second["note"]) == (
+        "2015",
+        "2013",
+        False,
+        "ask",
+    )
+
+
+def test_hull_number_says_what_it_tells() -> None:
+    """The number with its problems, what it tells and what it can't."""
+    number = hullnumber.read("ZZP30417J213", latest=datetime.date(2026, 3, 1))
+    hull = _page(hull_number=number)["hull"]
+    assert (hull["text"], hull["valid"], hull["format"]) == ("ZZP30417J213", True, number.format)
+    assert hull["tells"] == number.tells
+    assert hull["cannot_tell"]
+
+
+def test_engines_are_listed_with_what_is_known() -> None:
+    """Serial and hours only where there are any."""
+    engine = Engine("main", "Tarn", "T8", "T8-55", hours=Quantity(Decimal("412"), "h"))
+    cover = Cover(vessel=Vessel(found=BoatFacts(engines=(engine,), drives=(Engine("leg"),))))
+    line = Line("built", 2015, 2015, True)
+    rows = _page(cover=cover, identity=(line,))["engines"]
+    assert ["Tarn", "T8", "serial T8-55", "412 h run"] in [[f for f in r["facts"] if f] for r in rows]
+    assert all("serial " not in " ".join(r["facts"]) for r in rows if r["what"] == "Drive")
+
+
+def test_nothing_to_compare_has_no_such_part() -> None:
+    """A boat of which nothing was advertised or found."""
+    assert identity.PASSAGE.build(Report(), buyer.EDITION) is None

@@ -1,0 +1,67 @@
+"""The head of the page: which boat, which report, when and how, by whom, released or not."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime
+
+from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.cover import Release
+from reportgen.blocks.people import People, Surveyor
+from reportgen.blocks.vessel import BoatFacts, Vessel
+from reportgen.editions import buyer, seller
+from reportgen.model import Cover
+from reportgen.passages import masthead
+from reportgen.report import Report
+
+DAYS = (datetime.date(2026, 3, 1), datetime.date(2026, 3, 2))
+COVER = Cover(
+    vessel=Vessel("Quillback", "sailing yacht", found=BoatFacts("Pellam", "Sedge 24", built=2015)),
+    people=People(surveyor=Surveyor("Ruth Halvane")),
+    inspected=DAYS,
+    conditions=(Conditions(state=("ashore",), weather="dry", place="Fennel Creek", sea_trial="no"),),
+)
+
+
+def _head(cover: Cover = COVER, edition: object = buyer.EDITION) -> dict[str, object]:
+    return dict(masthead.PASSAGE.build(Report(cover=cover), edition))  # type: ignore[arg-type]
+
+
+def test_boat_days_and_circumstances() -> None:
+    """The first lines name the boat, what she is, and how the inspection was done."""
+    head = _head()
+    assert head["boat"] == "Quillback"
+    assert head["facts"] == ["Pellam Sedge 24", "built 2015", "sailing yacht"]
+    assert head["inspected"] == "1 and 2 March 2026"
+    assert head["circumstances"] == ["ashore", "at Fennel Creek", "dry"]
+    assert head["title"] == "Condition report"
+
+
+def test_boat_without_a_name_is_named_by_maker_or_type() -> None:
+    """There is always something to call her by."""
+    unnamed = dataclasses.replace(COVER.vessel, name="")
+    assert _head(dataclasses.replace(COVER, vessel=unnamed))["boat"] == "Pellam Sedge 24"
+    assert _head(dataclasses.replace(COVER, vessel=Vessel(type="sailing yacht")))["boat"] == "sailing yacht"
+
+
+def test_owner_who_wrote_it_makes_a_statement() -> None:
+    """An owner's notes are no survey, and the title says so."""
+    people = People(surveyor=Surveyor("Ruth Halvane", role="owner"))
+    assert _head(dataclasses.replace(COVER, people=people))["title"] == "Owner's statement"
+
+
+def test_surveyor_without_a_name_is_not_stated() -> None:
+    """A missing name is told."""
+    assert _head(dataclasses.replace(COVER, people=People()))["surveyor"] == "not stated"
+
+
+def test_public_page_is_a_draft_until_released() -> None:
+    """Without a release the public edition says that it is a draft; with one, by whom, to whom and when."""
+    assert _head(edition=seller.EDITION)["draft"] is True
+    release = Release(by="the owner", to="the public", on=DAYS[0])
+    head = _head(dataclasses.replace(COVER, release=release), seller.EDITION)
+    assert (head["draft"], head["release"]) == (
+        False,
+        {"by": "the owner", "to": "the public", "on": "1 March 2026"},
+    )
+    assert _head()["draft"] is False

@@ -1,0 +1,69 @@
+"""Readings with the limit each was held against, its source, the gaps and the working."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from reportgen.editions import buyer
+from reportgen.kind import Assessment, Cell, Judged, Limit, Step
+from reportgen.model import Finding, Reading
+from reportgen.passages import readings
+from reportgen.report import JudgedReading, ListedFinding, Report
+from reportgen.units import Quantity
+
+LIMIT = Limit("spread", 12.345678, "%", "maximum", "a manual", "", "note")
+FOUND = Assessment(
+    outcome="outside",
+    because="Spread is above.",
+    judged=(Judged(LIMIT, 40.00004, "outside", ("3", "4")), Judged(LIMIT, None, "not taken")),
+    working=(Step("Spread", "(high - low) / high", "150, 90", "40", "%"),),
+    values=(
+        ("cylinders", (Cell("1", Quantity(Decimal(150), "psi")), Cell("2", None, "plug seized"), Cell("3"))),
+    ),
+)
+
+
+def _shown(**keys: Any) -> dict[str, Any]:
+    judged = JudgedReading(
+        Reading(id="r", title="Cold *test*", at="main"), "Compression", assessment=FOUND, **keys
+    )
+    report = Report(findings=(ListedFinding(1, Finding(id="a", title="Low")),), readings=(judged,))
+    values: dict[str, Any] = dict(readings.PASSAGE.build(report, buyer.EDITION) or {})["readings"][0]
+    return values
+
+
+def test_limit_says_where_it_is_from() -> None:
+    """Side, value and what was found to four figures, the unit, the source, and which values broke it."""
+    first, second = _shown()["limits"]
+    assert (first["side"], first["value"], first["found"], first["where"]) == (
+        "at most",
+        "12.35",
+        "40",
+        "3, 4",
+    )
+    assert (first["from_note"], first["source"]) == (True, "a manual")
+    assert second["found"] == ""
+
+
+def test_value_not_taken_is_named_with_its_reason() -> None:
+    """A gap is told with its reason, never as a figure."""
+    gaps = _shown()["gaps"]
+    assert {"series": "cylinders", "name": "2", "why": "plug seized"} in gaps
+    assert all(g["name"] != "1" for g in gaps)
+
+
+def test_answers_link_to_findings_and_working_is_whole() -> None:
+    """What answers it, and each step."""
+    shown = _shown(answered_by=("a",))
+    assert shown["answered_by"] == [{"anchor": "a", "ref": "1", "title": "Low"}]
+    [step] = shown["working"]
+    assert [step[k] for k in ("step", "formula", "values", "result", "unit")] == [
+        *("Spread", "(high - low) / high", "150, 90", "40", "%"),
+    ]
+    assert shown["title"] == "Cold test"
+
+
+def test_survey_without_readings_has_no_such_part() -> None:
+    """Nothing to say, no heading."""
+    assert readings.PASSAGE.build(Report(), buyer.EDITION) is None
