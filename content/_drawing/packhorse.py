@@ -206,7 +206,7 @@ def _hinge(sheet: Sheet, repaired: bool) -> None:
         bolt(sheet, (x, 320), 30)
     unit = 8.2
     rule(sheet, (440, 1256), unit * 10, range(6), "cm")
-    sheet.text((170, 700), "hull", 38)
+    sheet.text((130, 700), "hull", 38)
     sheet.text((200, 110), "bow door", 38)
     if not repaired:
         line = [(440 + i * unit * 42 / 16, 1182 + (i * 13 % 7) - 3) for i in range(17)]

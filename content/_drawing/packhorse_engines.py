@@ -142,7 +142,7 @@ def _jar(sheet: Sheet, x: float, oil: tuple[int, int, int], milky: bool) -> None
     if milky:
         for k in range(5):
             swirl = [(x - 150 + 30 * i, 560 + 70 * k + 16 * ((i + k) % 3 - 1)) for i in range(11)]
-            sheet.ink(curve(swirl), 5, (206, 203, 190), tremble=3)
+            sheet.ink(curve(swirl), 5, (184, 181, 170), tremble=3)
     sheet.shade([(x + 110, 510), (x + 180, 500), (x + 180, 895), (x + 142, 948), (x + 90, 948)], 0.22)
     sheet.ink([(x - 150, 430), (x - 152, 880)], 9, WHITE, tremble=2)
     sheet.ink(glass, 3.6, closed=True)
@@ -157,8 +157,8 @@ def gearcase_oil(sheet: Sheet) -> None:
     sheet.shape([(20, 850), (1580, 850), (1580, 1180), (20, 1180)], WOOD, 3.6)
     for k, y in enumerate((1060, 1094)):
         sheet.ink([(60 + 150 * i, y + 5 * ((i + k) % 3 - 1)) for i in range(11)], 1.8, (150, 116, 74))
-    _jar(sheet, 480, (176, 174, 162), True)
-    _jar(sheet, 1100, (212, 146, 52), False)
+    _jar(sheet, 480, (214, 212, 203), True)
+    _jar(sheet, 1100, (186, 112, 28), False)
     for x, words in ((480, "PORT AUG"), (1100, "CLEAN")):
         sheet.shape(turned(box(x - 134, 680, 268, 120, 6), (x, 740), -2), WHITE, 3)
         sheet.text((x, 740), words, 46, turn=-2)
@@ -189,8 +189,7 @@ def _bracket(sheet: Sheet, repaired: bool) -> None:
     for at in ((430, 575), (720, 575)):
         bolt(sheet, at, 62 if at[0] > 500 or repaired else 50)
         if repaired:
-            sheet.glow(turned(box(at[0] - 12, at[1] - 96, 24, 190), at, 25), YELLOW, 1.0, 3)
-            sheet.ink(turned([(at[0], at[1] - 96), (at[0], at[1] + 92)], at, 25), 15, YELLOW, tremble=2)
+            sheet.shape(turned(box(at[0] - 10, at[1] - 98, 20, 192, 6), at, 25), YELLOW, 2, tremble=1.6)
     unit = 9.5
     if not repaired:
         sheet.glow(oval(340, 590, 40, 110), RUST, 0.5, 24)

@@ -194,7 +194,7 @@ def rule(sheet: Sheet, at: Point, unit: float, marks: Sequence[int], name: str, 
 def streak(sheet: Sheet, start: Point, length: float, width: float, colour: Colour = RUST) -> None:
     """Rust that has run down from a place, wide above and lost below, darker in its middle."""
     x, y = start
-    for share, tone, strength in ((1.0, colour, 0.55), (0.62, colour, 0.75), (0.3, BROWN, 0.7)):
+    for share, tone, strength in ((1.0, colour, 0.7), (0.66, BROWN, 0.55), (0.34, BROWN, 0.85)):
         w = width * share
         edge = [(x - w / 2, y), (x - w * 0.42, y + length * 0.4), (x - w * 0.2, y + length * share)]
         back = [(x + w * 0.16, y + length * (0.9 * share)), (x + w * 0.4, y + length * 0.45), (x + w / 2, y)]

@@ -45,8 +45,7 @@ def turned(points: Points, about: Point, by: float) -> list[Point]:
 
 def curve(points: Points, closed: bool = False, steps: int = 10) -> list[Point]:
     """A smooth line through all points."""
-    ends = (points[-1], points[0], points[1]) if closed else (points[0], points[-1], points[-1])
-    p = [ends[0], *points, *ends[1:]]
+    p = [points[-1], *points, *points[:2]] if closed else [points[0], *points, points[-1]]
     made: list[Point] = []
     for i in range(1, len(p) - 2):
         for k in range(steps):

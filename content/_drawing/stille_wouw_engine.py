@@ -146,8 +146,8 @@ def gas_hob(sheet: Sheet) -> None:
     hose = curve(
         [(505, 600), (508, 700), (560, 790), (700, 830), (1000, 836), (1300, 820), (1640, 780)], steps=16
     )
-    pipe(sheet, hose, 92, (206, 140, 72), 4)
-    sheet.text((985, 840), "REPLACE BEFORE 2014", 44)
+    pipe(sheet, hose, 98, (236, 180, 112), 4)
+    sheet.text((985, 838), "REPLACE BEFORE 2014", 46, (20, 20, 24))
     clamp(sheet, (505, 650), 42, 102, -90)
     bubbles = [(430 + (k * 67) % 156, 560 + (k * 41) % 96, 13 + (k * 17) % 19) for k in range(34)]
     bubbles += [(450 + (k * 31) % 120, 656 + (k * 23) % 60, 8 + (k * 7) % 10) for k in range(12)]
