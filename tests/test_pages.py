@@ -1,0 +1,116 @@
+"""Pages: parts in order, charts drawn with ids of their own, titles and the site's index."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from markupsafe import Markup
+
+from reportgen import pages
+from reportgen.blocks.vessel import Vessel
+from reportgen.chart import Chart, Table
+from reportgen.edition import Edition
+from reportgen.editions import buyer, seller
+from reportgen.findings import UseLimit
+from reportgen.model import Cover, Finding
+from reportgen.photos import PublishedPhoto
+from reportgen.report import ListedFinding, Report
+from tests.money import DAY
+
+COVER = Cover(vessel=Vessel("Quillback", "sailing yacht"), number="QB-1", inspected=(DAY,))
+REPORT = Report(
+    cover=COVER,
+    findings=(ListedFinding(1, Finding(id="a", title="A", severity="stop")),),
+    counted="One stop.",
+)
+
+
+def _page(report: Report = REPORT, edition: Edition = buyer.EDITION, **keys: Any) -> pages.Page:
+    return pages.arrange(report, edition, keys.pop("pictures", {}), "0000 1111", **keys)
+
+
+def test_title_tells_boat_edition_and_number() -> None:
+    """The tab says which report it is; a boat without a name goes by her type."""
+    assert _page().title == "Quillback: Condition report, QB-1"
+    unnamed = Report(cover=Cover(vessel=Vessel(type="sailing yacht"), number="7"))
+    assert _page(unnamed).title == "sailing yacht: Condition report, 7"
+
+
+def test_contents_list_each_part_but_the_head() -> None:
+    """Anchors are the parts' names; what has nothing to say is not listed."""
+    anchors = [anchor for anchor, _ in _page().contents]
+    assert anchors[0] == "passage-use-limits"
+    assert "passage-masthead" not in anchors
+    assert "passage-estimate" not in anchors
+    assert len(set(anchors)) == len(anchors)
+
+
+def test_unknown_part_is_a_bug_of_ours() -> None:
+    """An edition that names a part which does not exist fails at once."""
+    with pytest.raises(KeyError):
+        _page(edition=Edition("x", "X", "Y.", frozenset(), ("no_such_part",)))
+
+
+def test_values_of_the_running_line() -> None:
+    """What stands at the foot of each printed page."""
+    values = _page().values
+    assert [values[k] for k in ("boat", "number", "edition", "inspected", "fingerprint")] == [
+        *("Quillback", "QB-1", "buyer", "14 March 2026", "0000 1111"),
+    ]
+
+
+def test_sizes_of_photos_are_given() -> None:
+    """The page keeps the room of each photo before it is loaded."""
+    size = _page(pictures={"photo-01": PublishedPhoto(b"", b"", 1600, 1200, 480, 360)}).values["sizes"]
+    assert size == {"photo-01": {"width": 1600, "height": 1200, "small_width": 480, "small_height": 360}}
+
+
+def _charts(value: Any) -> list[dict[str, Any]]:
+    if isinstance(value, dict):
+        own = [value] if "svg" in value else []
+        return own + [c for item in value.values() for c in _charts(item)]
+    return [c for item in value for c in _charts(item)] if isinstance(value, list | tuple) else []
+
+
+def test_charts_become_pictures_with_their_table() -> None:
+    """A chart is drawn as safe markup; without charts its table stands all the same."""
+    [drawn] = _charts(_page().values)
+    assert isinstance(drawn["svg"], Markup)
+    assert drawn["svg"].startswith("<svg")
+    [bare] = _charts(_page(charts=False).values)
+    assert bare["svg"] == ""
+    assert bare["rows"] == drawn["rows"] != ()
+
+
+def test_two_charts_share_no_id() -> None:
+    """Ids within the pictures of a page are each its own, or one would point into another."""
+    table = Table(("Severity", "Findings"), (("stop", "1"),))
+    chart = Chart("counts", "Findings", "One.", {"rows": ({"label": "stop", "count": 1},)}, table)
+    drawn = pages._drawn([chart, {"a": (chart, chart)}], pages.count(1), True)
+    ids = [i for c in _charts(drawn) for i in re.findall(r'\sid="([^"]+)"', c["svg"])]
+    assert len(_charts(drawn)) == 3
+    assert ids
+    assert len(set(ids)) == len(ids)
+
+
+def test_index_lists_what_the_edition_shows() -> None:
+    """Boat, number, day, counts and use limits of each report, in the order given."""
+    limited = Report(
+        cover=COVER, use_limits=(UseLimit("running it", ("a",)),), headline="One.", counted="One stop."
+    )
+    entry = pages.entry(limited, seller.EDITION, "quillback")
+    page = pages.index([entry], seller.EDITION)
+    [row] = page.values["entries"]
+    assert (row["folder"], row["boat"], row["number"], row["inspected"]) == (
+        *("quillback", "Quillback", "QB-1", "14 March 2026"),
+    )
+    assert (row["counted"], row["headline"], row["limits"]) == ("One stop.", "One.", ("running it",))
+    assert page.template == "index.html"
+
+
+def test_private_pages_are_never_indexed() -> None:
+    """Only the public edition may be found by a search engine."""
+    assert not _page().public
+    assert not pages.index([], buyer.EDITION).public

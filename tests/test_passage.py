@@ -1,0 +1,110 @@
+"""What passages share: dates, sums, estimates and links as they are printed."""
+
+from __future__ import annotations
+
+import datetime
+from decimal import Decimal
+
+import pytest
+from markupsafe import Markup
+
+from reportgen import passage
+from reportgen.billwords import MoneyStep
+from reportgen.block import PhotoNote
+from reportgen.kind import Step
+from reportgen.model import Finding, Prose, Reading
+from reportgen.report import JudgedReading, ListedFinding, Report
+from reportgen.units import Span
+
+FIRST, SECOND, NEXT = (datetime.date(2026, 3, 5), datetime.date(2026, 3, 7), datetime.date(2026, 4, 1))
+
+
+@pytest.mark.parametrize(("date", "printed"), [(FIRST, "5 March 2026"), (None, "")])
+def test_day(date: datetime.date | None, printed: str) -> None:
+    """The month in letters, so that no reader takes it for the day."""
+    assert passage.day(date) == printed
+
+
+@pytest.mark.parametrize(
+    ("dates", "printed"),
+    [
+        ((), ""),
+        ((FIRST,), "5 March 2026"),
+        ((SECOND, FIRST, FIRST), "5 and 7 March 2026"),
+        ((FIRST, NEXT), "5 March 2026 and 1 April 2026"),
+    ],
+)
+def test_days(dates: tuple[datetime.date, ...], printed: str) -> None:
+    """Several days in order, each once, the month once where it is the same."""
+    assert passage.days(dates) == printed
+
+
+@pytest.mark.parametrize(
+    ("value", "printed"), [(FIRST, "5 March 2026"), ("before *launch*", "before launch"), (None, "")]
+)
+def test_when(value: datetime.date | str | None, printed: str) -> None:
+    """A date or words in its place."""
+    assert passage.when(value) == printed
+
+
+def test_amount_is_never_zero_for_nothing() -> None:
+    """No sum prints nothing; a sum of zero is a sum."""
+    assert passage.amount(None, "USD") == ""
+    assert passage.amount(Decimal("0.00"), "USD") == "$0.00"
+
+
+@pytest.mark.parametrize(
+    ("span", "currency", "printed"),
+    [
+        (None, "", ""),
+        (Span(Decimal("2"), Decimal("2.50"), Decimal("4"), "h"), "", "2 h to 4 h, likely 2.5 h"),
+        (Span(Decimal("2"), Decimal("2"), Decimal("2"), "h"), "", "2 h"),
+        (Span(Decimal("5.00"), Decimal("6.00"), Decimal("9.00")), "EUR", "€5.00 to €9.00, likely €6.00"),
+    ],
+)
+def test_span(span: Span | None, currency: str, printed: str) -> None:
+    """A range with its likely figure, or one figure."""
+    assert passage.span(span, currency) == printed
+
+
+def test_text_of_the_writer_is_safe() -> None:
+    """Markdown becomes HTML, HTML stays text."""
+    assert passage.rich("*a* <b>") == Markup("<em>a</em> &lt;b&gt;")
+    assert passage.text_block(Prose("a", "<p>a</p>")) == Markup("<p>a</p>")
+
+
+def test_pictures_have_an_alternative_text() -> None:
+    """The caption once with its markup and once plain; the writer's file name is not among it."""
+    note = PhotoNote("secret.jpg", "the *riser*", taken=FIRST, name="photo-03")
+    [shown] = passage.pictures([note])
+    assert shown == {
+        "name": "photo-03",
+        "caption": Markup("the <em>riser</em>"),
+        "alt": "the riser",
+        "taken": "5 March 2026",
+    }
+
+
+def test_reference_leads_to_what_is_on_the_page() -> None:
+    """A finding with its number, a reading by its title, anything else without a link."""
+    report = Report(
+        findings=(ListedFinding(4, Finding(id="a", title="Riser *worn*")),),
+        readings=(JudgedReading(Reading(id="r", title="Cold")),),
+    )
+    assert passage.reference(report, "a") == {"anchor": "a", "ref": "4", "title": "Riser worn"}
+    assert passage.reference(report, "r") == {"anchor": "r", "ref": "", "title": "Cold"}
+    assert passage.reference(report, "every report") == {"anchor": "", "ref": "", "title": "every report"}
+
+
+def test_steps_of_any_working_look_alike() -> None:
+    """A step of a measurement has a unit, a step of money none."""
+    assert passage.steps([Step("a", "b", "c", "d", "psi"), MoneyStep("e", "f", "g", "h")]) == [
+        {"step": "a", "formula": "b", "values": "c", "result": "d", "unit": "psi"},
+        {"step": "e", "formula": "f", "values": "g", "result": "h", "unit": ""},
+    ]
+
+
+def test_every_severity_says_what_it_asks() -> None:
+    """Worst first, each with one sentence."""
+    assert list(passage.SEVERITY_MEANS) == ["stop", "settle", "schedule", "watch", "sound"]
+    assert all(words.endswith(".") for words in passage.SEVERITY_MEANS.values())
