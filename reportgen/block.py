@@ -6,6 +6,7 @@ import dataclasses
 import datetime
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any, TypeVar
 
 from reportgen.errors import Place, nearest
@@ -36,7 +37,7 @@ def key(
 
 
 def shown(share: str, default: Any = None) -> Any:
-    """Declare a field that reportgen fills in itself, with the category that an edition must list to show it."""
+    """Declare a field that reportgen fills in itself, with the category an edition lists to show it."""
     if isinstance(default, (list, dict, set)):
         raise TypeError("use a tuple or a frozen mapping as a default")
     return field(default=default, metadata={"share": share})
@@ -47,7 +48,8 @@ def named(spec: dataclasses.Field[Any]) -> str:
     return spec.metadata.get("name") or spec.name.rstrip("_").replace("_", " ")
 
 
-def keys_of(block: type) -> dict[str, dataclasses.Field[Any]]:
+@cache
+def keys_of(block: type) -> Mapping[str, dataclasses.Field[Any]]:
     """Give the keys that a writer may use in a block, in the order declared."""
     return {named(f): f for f in dataclasses.fields(block) if "type" in f.metadata}
 
@@ -69,6 +71,8 @@ def read_block(block: type[T], node: Keys, context: Context, what: str, also: It
             _unknown(name, [*known, *also], what, context)
             continue
         seen.add(name.text)
+        if isinstance(value, Scalar) and value.lost:
+            continue
         if isinstance(value, Scalar) and value.empty:
             context.problems.warn(name.place, "nothing filled in", "fill it in or take the line out")
             continue
@@ -131,7 +135,7 @@ class Block:
 
 @dataclass(frozen=True)
 class PhotoNote:
-    """A photo as the note lists it; its file's name is never published, `name` is (filled in by report.py)."""
+    """A photo as the note lists it; its file's name is never published, `name` is (report.py gives it)."""
 
     photo: str = key(Text(), need="must", help="file in the survey's folder")
     shows: str = key(Text(), share="open", help="caption: what is to be seen, and where", default="")

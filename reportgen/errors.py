@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, order=True)
@@ -22,16 +22,25 @@ class Place:
     file: path as the writer knows it, relative to the folder that was named.
     line, column: counted from 1; 0 means the file as a whole.
     key: the note's key that the spot belongs to, empty if none.
+    inside: (key, line, column) of each key of the block that begins here, (keys,).
     """
 
     file: str = ""
     line: int = 0
     column: int = 0
     key: str = ""
+    inside: tuple[tuple[str, int, int], ...] = field(default=(), compare=False, repr=False)
 
     def at(self, key: str) -> Place:
-        """Give the same spot under another key."""
+        """Give the spot of a key of the block, or the block's own where the key is missing."""
+        for name, line, column in self.inside:
+            if name == key:
+                return Place(self.file, line, column, key)
         return Place(self.file, self.line, self.column, key)
+
+    def holding(self, inside: tuple[tuple[str, int, int], ...]) -> Place:
+        """Give the same spot as the beginning of a block with the keys `inside`."""
+        return Place(self.file, self.line, self.column, self.key, inside)
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file

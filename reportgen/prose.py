@@ -5,13 +5,17 @@ from __future__ import annotations
 import html
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from typing import Any
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 
+from reportgen.yamltext import INVISIBLE
+
+MOST_COLUMNS = 40  # a table wider than this fits no page [columns]
+MOST_ROWS = 1000  # a longer one is data, not a report [rows]
 _LINK = re.compile(r"(https?://|mailto:|tel:|#)", re.I)
 _MARKED = re.compile(r"[\\`*_\[\]<>&!~\"]|  \n")
 MAX_NESTING = 100  # the library drops deeper text in silence; sections.py refuses it
@@ -58,38 +62,55 @@ def _image(self: Any, tokens: Sequence[Token], index: int, options: Any, env: An
 
 def _heading(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
     """Headings inside a finding's prose start at h4, since the finding itself stands at h3."""
-    top = min(int(t.tag[1]) for t in tokens if t.type == "heading_open")
-    level = min(6, 4 + int(tokens[index].tag[1]) - top)
+    level = min(6, 4 + int(tokens[index].tag[1]) - env["top"])
     return f"<h{level}>" if tokens[index].nesting == 1 else f"</h{level}>\n"
 
 
-def links(tokens: Sequence[Token]) -> Iterator[tuple[int, str, str]]:
-    """Give (line in the text, "link" or "image", address) of every link and picture, nested ones too."""
+def inline_parts(tokens: Iterable[Token]) -> Iterator[tuple[int, Token]]:
+    """Give (line in the text, token) of every word, link and picture, nested ones too."""
     line = 0
     for token in tokens:
         line = token.map[0] if token.map else line
+        below = 0
         for child in token.children or ():
-            if child.type == "link_open":
-                yield line, "link", str(child.attrGet("href") or "")
-            if child.type == "image":
-                yield line, "image", str(child.attrGet("src") or "")
+            yield line + below, child
+            below += child.type in ("softbreak", "hardbreak")
+
+
+def links(tokens: Iterable[Token]) -> Iterator[tuple[int, str, str]]:
+    """Give (line in the text, "link" or "image", address) of every link and picture."""
+    for line, part in inline_parts(tokens):
+        if part.type == "link_open":
+            yield line, "link", str(part.attrGet("href") or "")
+        if part.type == "image":
+            yield line, "image", str(part.attrGet("src") or "")
+
+
+def links_in_line(text: str) -> tuple[tuple[str, str], ...]:
+    """Give ("link" or "image", address) of each link and picture in one line of Markdown."""
+    if not ("[" in text or "<" in text):
+        return ()
+    return tuple((what, address) for _, what, address in links(parser().parseInline(text)))
 
 
 def render(tokens: Sequence[Token], env: dict[str, Any]) -> str:
     """Give the HTML of tokens that were read with `parser()`."""
-    return str(parser().renderer.render(tokens, parser().options, env))
+    top = min((int(t.tag[1]) for t in tokens if t.type == "heading_open"), default=1)
+    written = str(parser().renderer.render(tokens, parser().options, {**env, "top": top}))
+    return INVISIBLE.sub("", written)  # an entity such as &#8238; gives a sign that the notes may not hold
 
 
 def block(markdown: str) -> str:
     """Give the HTML of a piece of Markdown."""
-    return str(parser().render(markdown))
+    env: dict[str, Any] = {}
+    return render(parser().parse(markdown, env), env)
 
 
 def inline(text: str) -> str:
     """Give the HTML of one line of Markdown, such as a caption or an action."""
     if not _MARKED.search(text):
         return text
-    return str(parser().renderInline(text))
+    return INVISIBLE.sub("", str(parser().renderInline(text)))
 
 
 def plain(text: str) -> str:
@@ -97,7 +118,8 @@ def plain(text: str) -> str:
     if not _MARKED.search(text):
         return text
     tokens = parser().parseInline(text)
-    return "".join(_text(child) for token in tokens for child in token.children or ())
+    words = "".join(_text(child) for token in tokens for child in token.children or ())
+    return INVISIBLE.sub("", words)
 
 
 def _text(token: Token) -> str:

@@ -25,6 +25,11 @@ def get(rack: str, name: str, attribute: str) -> Any:
     return getattr(module, attribute)
 
 
+@cache
+def _all(rack: str, attribute: str) -> tuple[tuple[str, Any], ...]:
+    return tuple((name, get(rack, name, attribute)) for name in names(rack))
+
+
 def all_of(rack: str, attribute: str) -> dict[str, Any]:
     """Give every thing of a rack by its module's name, in name order."""
-    return {name: get(rack, name, attribute) for name in names(rack)}
+    return dict(_all(rack, attribute))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -12,10 +12,12 @@ from markdown_it.token import Token
 from reportgen import prose, yamltext
 from reportgen.errors import Place, Problems
 from reportgen.model import Prose
-from reportgen.yamltext import Keys
+from reportgen.yamltext import INVISIBLE, Keys, named_sign
 
 FENCES = ("finding", "reading")
-_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u202a-\u202e\u2066-\u2069]")
+WORDS = (*FENCES, "private")
+LONGEST = 20_000  # a paragraph beyond this is no prose, and slow to read [characters]
+_DELIMITER = re.compile(r"[\s>*+\d.)-]*\|?[\s:|-]*-[\s:|-]*")
 
 
 @dataclass
@@ -23,6 +25,7 @@ class Section:
     """A heading with what stands under it.
 
     fence: "finding", "reading" or empty for narrative. data: the fence's keys. place: of the heading.
+    offset: lines of the file before the text that `tokens` count from.
     """
 
     title: str
@@ -34,6 +37,7 @@ class Section:
     lines: list[tuple[int, int]] = field(default_factory=list)
     env: dict[str, Any] = field(default_factory=dict)
     text: Sequence[str] = ()
+    offset: int = 0
     prose_place: Place = field(default=Place())
 
     def prose(self) -> Prose:
@@ -43,62 +47,110 @@ class Section:
         markdown = "\n\n".join("\n".join(self.text[a:b]) for a, b in self.lines)
         return Prose(markdown, prose.render(self.tokens, self.env), self.prose_place)
 
+    def anchors(self) -> Iterator[tuple[str, Place]]:
+        """Give each id that the text links to, with its place."""
+        for line, what, address in prose.links(self.tokens):
+            if what == "link" and address.startswith("#"):
+                yield address[1:], _found(address, line, self.text, self.offset, self.place.file)
+
+
+def _found(address: str, line: int, text: Sequence[str], offset: int, file: str) -> Place:
+    """Give the place of a link; of one written another way than it is read, the line's beginning."""
+    column = text[line].find(address) if line < len(text) else -1
+    return Place(file, offset + line + 1, max(0, column) + 1)
+
 
 def split(text: str, file: str, problems: Problems) -> tuple[Keys, list[Section]]:
     """Split a note's text into front matter and sections.
 
     text: with \\n line ends and no BOM. The first section may be text before any heading (level 0).
     """
-    _invisible(text, file, problems)
-    front, body, offset = _front_matter(text, file, problems)
-    keys = yamltext.read(front, file, 1, problems) if front is not None else Keys((), Place(file, 1, 1))
-    return keys, _sections(body, file, offset, problems)
+    lines = _visible(text, file, problems).split("\n")
+    start, end, body = _front_matter(lines, file, problems)
+    keys = yamltext.read("\n".join(lines[start:end]), file, start, problems)
+    return keys, _sections(lines[body:], file, body, problems)
 
 
-def _invisible(text: str, file: str, problems: Problems) -> None:
+def _visible(text: str, file: str, problems: Problems) -> str:
+    """Tell signs that can't be seen, and give the text with blanks instead."""
+    if not INVISIBLE.search(text):
+        return text
     for number, line in enumerate(text.split("\n"), 1):
-        match = _CONTROL.search(line)
+        match = INVISIBLE.search(line)
         if match:
             place = Place(file, number, match.start() + 1)
             problems.error(
-                place, f"an invisible sign (U+{ord(match[0]):04X})", "delete it and type the text again"
+                place, f"an invisible sign ({named_sign(match[0])})", "delete it and type the text again"
             )
+    return INVISIBLE.sub(" ", text)
 
 
-def _front_matter(text: str, file: str, problems: Problems) -> tuple[str | None, str, int]:
-    """Give the front matter, the body, and how many lines stand before the body."""
-    lines = text.split("\n")
-    if lines[0].rstrip() != "---":
-        return None, text, 0
-    for number, line in enumerate(lines[1:], 1):
-        if line.rstrip() == "---":
-            return "\n".join(lines[1:number]), "\n".join(lines[number + 1 :]), number + 1
+def _front_matter(lines: Sequence[str], file: str, problems: Problems) -> tuple[int, int, int]:
+    """Give where the front matter begins and ends, and where the body begins [lines from 0]."""
+    first = next((n for n, line in enumerate(lines) if line.strip()), 0)
+    if lines[first].rstrip() != "---":
+        return 0, 0, 0
+    closing = next((n for n in range(first + 1, len(lines)) if lines[n].rstrip() == "---"), None)
+    if closing is not None:
+        return first + 1, closing, closing + 1
     problems.error(
-        Place(file, 1, 1),
+        Place(file, first + 1, 1),
         "front matter that is opened and not closed",
         "write --- on a line of its own after the keys",
     )
-    return None, "", 0
+    # what looks like keys is read as such, so that the next mistakes are told as well
+    after = (
+        n
+        for n in range(first + 1, len(lines))
+        if not lines[n].strip() or lines[n].startswith(("```", "# ", "## "))
+    )
+    end = next(after, len(lines))
+    return first + 1, end, end
 
 
-def _sections(body: str, file: str, offset: int, problems: Problems) -> list[Section]:
+def _sections(lines: list[str], file: str, offset: int, problems: Problems) -> list[Section]:
     env: dict[str, Any] = {}
-    tokens = prose.parser().parse(body, env)
-    return _Splitter(body, file, offset, problems, env).run(tokens)
+    lines = _readable(lines, file, offset, problems)
+    tokens = prose.parser().parse("\n".join(lines), env)
+    return _Splitter(lines, file, offset, problems, env).run(tokens)
+
+
+def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> list[str]:
+    """Take out what would take the Markdown reader minutes: endless lines, tables of a million cells."""
+    kept = list(lines)
+    run = 0
+    for number, line in enumerate(lines):
+        run = run + len(line) + 1 if line.strip() else 0
+        if run > LONGEST:
+            found = f"more than {LONGEST:,} characters without a blank line"
+            problems.error(
+                Place(file, offset + number + 1, 1), found, "leave a blank line between paragraphs"
+            )
+            kept[number], run = "", 0
+        elif "|" in line and "-" in line and _DELIMITER.fullmatch(line):
+            columns = len(line.strip().strip("|").split("|"))
+            if columns > prose.MOST_COLUMNS:
+                found = f"a table of {columns} columns"
+                write = f"keep a table to {prose.MOST_COLUMNS} columns"
+                problems.error(Place(file, offset + number + 1, 1), found, write)
+                kept[number] = ""
+    return kept
 
 
 class _Splitter:
     """Walks the top-level tokens once; `open` holds the fenced sections that later text may belong to."""
 
-    def __init__(self, body: str, file: str, offset: int, problems: Problems, env: dict[str, Any]) -> None:
-        self.text, self.file, self.offset = body.split("\n"), file, offset
+    def __init__(
+        self, lines: list[str], file: str, offset: int, problems: Problems, env: dict[str, Any]
+    ) -> None:
+        self.text, self.file, self.offset = lines, file, offset
         self.problems, self.env = problems, env
         self.done: list[Section] = []
         self.open: list[Section] = []
         self.owner = self._section("", 0, Place(file, offset + 1, 1))
 
     def _section(self, title: str, level: int, place: Place) -> Section:
-        section = Section(title, level, place, env=self.env, text=self.text)
+        section = Section(title, level, place, env=self.env, text=self.text, offset=self.offset)
         self.done.append(section)
         return section
 
@@ -138,14 +190,7 @@ class _Splitter:
             self.owner = self._section(title, level, self.place(group[0]))
 
     def _data(self, token: Token) -> Keys:
-        start, end = token.map or [0, 0]
-        closing = self.text[end - 1].strip() if end - 1 < len(self.text) else ""
-        if end - start < 2 or not closing.startswith(token.markup):
-            self.problems.error(
-                self.place(token),
-                f"a {token.info.split()[0]} fence that is opened and not closed",
-                f"write {token.markup} after it",
-            )
+        start = (token.map or [0, 0])[0]
         return yamltext.read(token.content.rstrip("\n"), self.file, self.offset + start + 1, self.problems)
 
     def _stray(self, token: Token, fence: str) -> None:
@@ -170,40 +215,76 @@ class _Splitter:
         first = group[0]
         if not self.owner.tokens:
             self.owner.prose_place = self.place(first)
-        self.owner.tokens.extend(group)
-        if first.map:
-            self.owner.lines.append((first.map[0], first.map[1]))
+        private = [t.map for t in group if _fence_word(t) == "private" and t.map]
+        self.owner.tokens.extend(t for t in group if _fence_word(t) != "private")
+        start, end = first.map or (0, 0)
+        for begins, ends in private:
+            self.owner.lines.append((start, begins))
+            start = ends
+        self.owner.lines.append((start, end))
 
     def _check(self, tokens: list[Token]) -> None:
+        rows = 0
         for token in tokens:
             if token.level >= prose.MAX_NESTING - 2:
                 self.problems.error(self.place(token), "lists or quotes nested too deep", "write it flatter")
                 break
-            word = _fence_word(token)
-            if word in (*FENCES, "private") and token.level > 0:
-                self.problems.error(
-                    self.place(token), f"a {word} fence inside a list or quote", "move it to the left margin"
-                )
-            near = next((f for f in FENCES if word and word not in FENCES and _distance(word, f) <= 2), None)
-            if near and word != "heading":
-                self.problems.error(self.place(token), f"a fence with the word {word!r}", f"write ```{near}")
+            rows = rows + 1 if token.type == "tr_open" else 0 if token.type == "table_open" else rows
+            if rows == prose.MOST_ROWS + 2:
+                write = f"keep a table to {prose.MOST_ROWS} rows"
+                self.problems.error(self.place(token), f"a table of more than {prose.MOST_ROWS} rows", write)
+            if token.type == "fence":
+                self._fence(token, _fence_word(token))
+            elif token.type == "code_block":
+                self._hidden_fence(self.place(token), token.content, "indented by four blanks or more")
+        for line, part in prose.inline_parts(tokens):
+            place = Place(self.file, self.offset + line + 1, 1)
+            if part.type == "code_inline" and len(part.markup) > 2:
+                self._hidden_fence(place, part.markup + part.content, "on one line")
+            elif part.type == "text" and "<!--" in part.content:
+                self.problems.error(place, "a remark <!-- that the page would show", "put it into ```private")
         for line, what, address in prose.links(tokens):
             self._link(line, what, address)
 
+    def _fence(self, token: Token, word: str) -> None:
+        place = self.place(token)
+        if word not in WORDS:
+            near = next((f for f in WORDS if word and _distance(word, f) <= 2), None)
+            if near and word != "heading":
+                self.problems.error(place, f"a fence with the word {word!r}", f"write {token.markup}{near}")
+            return
+        if word in FENCES and token.level > 0:
+            self.problems.error(place, f"a {word} fence inside a list or quote", "move it to the left margin")
+        start, end = token.map or [0, 0]
+        last = self.text[end - 1].lstrip("> \t") if end <= len(self.text) else ""
+        if end - start < 2 or not last.startswith(token.markup):
+            self.problems.error(
+                place, f"a {word} fence that is opened and not closed", f"write {token.markup} after it"
+            )
+
+    def _hidden_fence(self, place: Place, content: str, how: str) -> None:
+        """Find a fence that Markdown takes for an example, so that its text would be published."""
+        match = re.match(r"\s*(?:```+|~~~+)\s*(\w+)", content)
+        if match and match[1].lower() in WORDS:
+            self.problems.error(
+                place, f"a {match[1]} fence {how}", f"write ```{match[1].lower()} alone at the left margin"
+            )
+
     def _link(self, line: int, what: str, address: str) -> None:
-        place = Place(self.file, self.offset + line + 1, 1)
-        if what == "image":
-            self.problems.error(
-                place,
-                f"a picture {address!r} in the text",
-                "list it under photos: in the fence or the front matter",
-            )
-        elif not prose.link_allowed(address):
-            self.problems.error(
-                place,
-                f"a link to {address!r}",
-                "link to https://, http://, mailto:, tel: or #id of this survey only",
-            )
+        refused(what, address, _found(address, line, self.text, self.offset, self.file), self.problems)
+
+
+def refused(what: str, address: str, place: Place, problems: Problems) -> None:
+    """Tell a picture, or a link that a page of ours doesn't follow."""
+    if what == "image":
+        found, write = (
+            f"a picture {address!r} in the text",
+            "list it under photos: in the fence or the front matter",
+        )
+        problems.error(place, found, write)
+    elif not prose.link_allowed(address):
+        write = "link to https://, http://, mailto:, tel: or #id of this survey only"
+        problems.error(place, f"a link to {address!r}", write)
 
 
 def _groups(tokens: Iterable[Token]) -> list[list[Token]]:

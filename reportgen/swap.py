@@ -73,12 +73,8 @@ def put_in_place(new: Path, target: Path, aside: Path) -> Path | None:
     if exchange(new, target):
         return new
     aside.parent.mkdir(exist_ok=True)
-    try:
-        target.rename(aside)
-        new.rename(target)
-    except BaseException:
-        _put_back(aside, target)
-        raise
+    target.rename(aside)
+    new.rename(target)  # broken off before this, `recover` moves the old one back
     return aside
 
 

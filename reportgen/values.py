@@ -46,8 +46,9 @@ def words_of(node: Node) -> str:
 
 
 def wrong(node: Node, context: Context, write: str, found: str = "") -> None:
-    """Note that a value is not what its key takes."""
-    context.problems.error(node.place, f"found {words_of(node)}" if not found else found, write)
+    """Note that a value is not what its key takes; of a lost one the mistake is told already."""
+    if not (isinstance(node, Scalar) and node.lost):
+        context.problems.error(node.place, found or f"found {words_of(node)}", write)
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ class OneOf:
         near = nearest(text, self.choices) if text else None
         known = f"write {near}" if near else f"write {listed(self.choices)}"
         wrong(node, context, known)
-        return None
+        return near  # the mistake is told; what hangs on this word is checked as if it were right
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ class DateOrWords:
         text = Text().read(node, context)
         if text is None or not (_ISO.fullmatch(text) or _LIKE_DATE.fullmatch(text)):
             return text
-        return Date().read(node, context)
+        return Date().read(node, context) or text  # as words it is at least not missing
 
 
 @dataclass(frozen=True)
@@ -163,7 +164,7 @@ class Whole:
 
 
 def _unit_error(node: Node, error: units.UnitError, context: Context) -> None:
-    context.problems.error(node.place, error.found, error.write)
+    wrong(node, context, error.write, error.found)
 
 
 @dataclass(frozen=True)
@@ -185,18 +186,20 @@ class Money:
 
     def amount(self, text: str, node: Node, context: Context) -> Decimal | None:
         if not context.currency:
-            context.problems.error(
-                node.place, "money, but the cover note names no currency", "add price: {currency: USD}"
-            )
+            wrong(node, context, "add price: {currency: USD}", "money, but the cover note names no currency")
             return None
         try:
             amount = units.number(text)
         except units.UnitError as error:
             if re.search(r"[$€£¥]|\b[A-Za-z]{3}\b", text):
-                error = units.UnitError(
-                    f"{text!r} has a currency", "write the number alone, in the survey's currency"
+                wrong(
+                    node,
+                    context,
+                    "write the number alone, in the survey's currency",
+                    f"{text!r} has a currency",
                 )
-            _unit_error(node, error, context)
+            else:
+                _unit_error(node, error, context)
             return None
         places = units.decimals(context.currency)
         if amount != round(amount, places):
@@ -227,8 +230,16 @@ class Measure:
         try:
             return units.quantity(node.text, self.dimension, default)
         except units.UnitError as error:
-            _unit_error(node, error, context)
+            if _CLOCK.fullmatch(node.text.strip()) and self.dimension != "time":
+                wrong(
+                    node, context, f"write one {self.words}", f"{node.text!r} is a time of day, not a number"
+                )
+            else:
+                _unit_error(node, error, context)
             return None
+
+
+_CLOCK = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -282,14 +293,11 @@ class SpanOf:
             return None
         low, likely, high = read if len(read) == 3 else read * 3
         if not low <= likely <= high:
-            ordered = " / ".join(str(v) for v in sorted((low, likely, high)))
+            figures = {v: re.sub(r"\s*[^\d.]+$", "", p) for v, p in zip(read, parts, strict=True)}
+            ordered = " / ".join(figures[v] for v in sorted(read))
             unit = " h" if self.dimension == "time" else ""
-            wrong(
-                node,
-                context,
-                f"write {ordered}{unit}",
-                f"{node.text!r} is not in the order low / likely / high",
-            )
+            found = f"{node.text!r} is not in the order low / likely / high"
+            wrong(node, context, f"write {ordered}{unit}", found)
             return None
         if low < 0:
             wrong(node, context, "write figures from zero on", f"{node.text!r} is below zero")

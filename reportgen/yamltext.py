@@ -12,21 +12,40 @@ from reportgen.errors import Place, Problems
 
 MAX_DEPTH = 32
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_PLAIN_TAGS = {"str", "int", "float", "bool", "null", "timestamp", "seq", "map", "merge", "value"}
+_HARD_BLANK = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000]")
+# control signs, line ends that only YAML knows, and signs that turn the direction of the text
+INVISIBLE = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff]"
+)
+_CURLY = re.compile("[“”„‘’‚«].*[“”‘’»]", re.S)
+_KEY = re.compile(r"\s*([A-Za-z0-9][^:#]*):(?=\s|$|[^\s/:])")
+_GLUED = re.compile(r"([A-Za-z][A-Za-z -]*):([^\s:/].*)")
+_BEGINS_KEY = re.compile(r"\s*[^\s#\-}\],]")
+_MAYBE_FORBIDDEN = re.compile(r"(?:^|[\s,\[{:-])[&*!]")
+_FORBIDDEN = {
+    yaml.AnchorToken: ("an anchor", "&"),
+    yaml.AliasToken: ("an alias", "*"),
+    yaml.TagToken: ("a tag", "!"),
+}
 
 
 @dataclass(frozen=True)
 class Scalar:
-    """One word or sentence, as written. quoted: whether it stood in quotes or as a block of text."""
+    """One word or sentence, as written.
+
+    quoted: whether it stood in quotes or as a block of text.
+    lost: whether it couldn't be read; the mistake is told already, so nothing more is to be said of it.
+    """
 
     text: str
     place: Place
     quoted: bool = False
+    lost: bool = False
 
     @property
     def empty(self) -> bool:
         """Say whether nothing was filled in (an empty plain value)."""
-        return not self.quoted and self.text in ("", "~", "null")
+        return not self.quoted and not self.lost and self.text in ("", "~", "null")
 
 
 @dataclass(frozen=True)
@@ -60,15 +79,14 @@ def read(text: str, file: str, line: int, problems: Problems, column: int = 0) -
     text: the block; line: the line of the file before its first one; column: characters cut off at the left.
     Problems get every mistake found; what can be read is returned all the same.
     """
-    reader = _Reader(text.replace("\N{NO-BREAK SPACE}", " "), file, line, column, problems)
-    return reader.block()
+    return _Reader(_HARD_BLANK.sub(" ", text), file, line, column, problems).block()
 
 
 class _Reader:
     def __init__(self, text: str, file: str, line: int, column: int, problems: Problems) -> None:
         self.text, self.file, self.line, self.column, self.problems = text, file, line, column, problems
         self.lines = text.split("\n")
-        self.seen: set[int] = set()
+        self.dropped: set[int] = set()
 
     def place(self, mark: yaml.Mark, key: str = "") -> Place:
         return Place(self.file, self.line + mark.line + 1, self.column + mark.column + 1, key)
@@ -77,49 +95,113 @@ class _Reader:
         return Place(self.file, self.line + 1, 1)
 
     def block(self) -> Keys:
-        empty = Keys((), self.here())
         self._remarks()
         try:
-            if any(self._forbidden_words()):
-                return empty
-            node = yaml.compose(self.text, Loader=_LOADER)
-        except yaml.MarkedYAMLError as error:
-            self._syntax(error)
-            return empty
+            node = None if self._forbidden() else yaml.compose(self.text, Loader=_LOADER)
+            failure = None
         except (yaml.YAMLError, ValueError, RecursionError) as error:
-            self.problems.error(self.here(), _first_line(error), "write plain text only")
-            return empty
-        if node is None:
-            return empty
-        if not isinstance(node, yaml.MappingNode):
-            self.problems.error(self.place(node.start_mark), "no keys here", "write lines of `key: value`")
-            return empty
-        walked = self._walk(node, "", 0)
-        return walked if isinstance(walked, Keys) else empty
+            node, failure = None, error
+        if isinstance(node, yaml.MappingNode):
+            return self._mapping(node)
+        return self._piecewise(failure) if self.text.strip() else Keys((), self.here())
 
-    def _forbidden_words(self) -> Iterator[bool]:
-        """Refuse anchors, aliases and tags at their own place; only scanned for when a sign of one is there."""
-        if not re.search(r"(?:^|[\s,\[{:-])[&*!]", self.text):
-            return
-        kinds = {
-            yaml.AnchorToken: ("an anchor", "&"),
-            yaml.AliasToken: ("an alias", "*"),
-            yaml.TagToken: ("a tag", "!"),
-        }
+    def _mapping(self, node: yaml.MappingNode) -> Keys:
+        walked = self._keys(node, self.place(node.start_mark), 0)
+        return walked if isinstance(walked, Keys) else Keys((), self.here())
+
+    def _piecewise(self, failure: Exception | None) -> Keys:
+        """Read a faulty block key by key, so that one mistake doesn't hide the next."""
+        entries: list[tuple[Scalar, Node]] = []
+        told = False
+        for start, end in self._pieces():
+            piece = _Reader(
+                "\n".join(self.lines[start:end]), self.file, self.line + start, self.column, self.problems
+            )
+            piece.dropped = {n - start for n in self.dropped}
+            found = piece.alone()
+            told = told or found is None
+            for name, value in found or piece.lost():
+                if any(name.text == known.text for known, _ in entries):
+                    self.problems.error(name.place, f"{name.text!r} stands twice", "keep one of the two")
+                else:
+                    entries.append((name, value))
+        if failure and not told:
+            self._syntax(failure)
+        return _keys(tuple(entries), self.here())
+
+    def _pieces(self) -> Iterator[tuple[int, int]]:
+        """Give (first line, line after the last) of each key of the outermost level."""
+        indents = [len(s) - len(s.lstrip()) if _BEGINS_KEY.match(s) else None for s in self.lines]
+        outer = next((i for i in indents if i is not None), 0)
+        starts = [n for n, indent in enumerate(indents) if indent is not None and indent <= outer]
+        starts = starts if starts[:1] == [0] else [0, *starts]
+        yield from zip(starts, [*starts[1:], len(self.lines)], strict=True)
+
+    def alone(self) -> tuple[tuple[Scalar, Node], ...] | None:
+        """Read one key with all that stands under it; None after telling why it can't be read."""
+        try:
+            if self._forbidden(tell=True):
+                return None
+            node = yaml.compose(self.text, Loader=_LOADER)
+        except (yaml.YAMLError, ValueError, RecursionError) as error:
+            self._syntax(error)
+            return None
+        if node is None:
+            return ()
+        if isinstance(node, yaml.MappingNode):
+            return self._mapping(node).entries
+        self._no_keys(node)
+        return None
+
+    def lost(self) -> tuple[tuple[Scalar, Node], ...]:
+        """Give the key of a piece that can't be read, so that it doesn't count as missing."""
+        match = next((m for m in map(_KEY.match, self.lines) if m), None)
+        if not match:
+            return ()
+        place = Place(self.file, self.line + self.lines.index(match.string) + 1, self.column + 1, match[1])
+        return ((Scalar(match[1], place), Scalar("", place, lost=True)),)
+
+    def _no_keys(self, node: yaml.Node) -> None:
+        place = self.place(node.start_mark)
+        text = self.lines[node.start_mark.line].strip()
+        glued = _GLUED.fullmatch(text)
+        if glued:
+            self.problems.error(
+                place, f"no blank after the colon in {text!r}", f"write {glued[1]}: {glued[2]}"
+            )
+        elif isinstance(node, yaml.ScalarNode):
+            self.problems.error(place, f"{text!r} fits no key", "write `key: value`")
+        else:
+            self.problems.error(place, "a list, and no keys", "write lines of `key: value`")
+
+    def _forbidden(self, tell: bool = False) -> bool:
+        """Say whether there are anchors, aliases or tags; only scanned for when a sign of one is there."""
+        if not _MAYBE_FORBIDDEN.search(self.text):
+            return False
+        found = False
         for token in yaml.scan(self.text, Loader=_LOADER):
-            name, sign = kinds.get(type(token), ("", ""))
-            if name:
+            name, sign = _FORBIDDEN.get(type(token), ("", ""))
+            found = found or bool(name)
+            if name and tell:
                 word = self._word(token.start_mark)
                 self.problems.error(
                     self.place(token.start_mark),
                     f"{word!r} begins with {sign}, which YAML reads as {name}",
-                    f'put the text in quotes: "{word}"',
+                    f"put the text in quotes: {self._in_quotes(token.start_mark)}",
                 )
-                yield True
+        return found
 
     def _word(self, mark: yaml.Mark) -> str:
         rest = self.lines[mark.line][mark.column :] if mark.line < len(self.lines) else ""
         return re.split(r"[\s,\]}]", rest, maxsplit=1)[0]
+
+    def _in_quotes(self, mark: yaml.Mark) -> str:
+        """Give the corrected line: the value that begins at `mark` in quotes, with its key."""
+        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
+        before, rest = line[: mark.column].lstrip(), line[mark.column :].rstrip()
+        if re.search(r"[\[{]", before):
+            return _quoted(self._word(mark))
+        return f"{before}{_quoted(rest)}"
 
     def _walk(self, node: yaml.Node, key: str, depth: int) -> Node:
         place = self.place(node.start_mark, key)
@@ -135,13 +217,15 @@ class _Reader:
         return self._keys(node, place, depth) if isinstance(node, yaml.MappingNode) else Scalar("", place)
 
     def _scalar(self, node: yaml.ScalarNode, place: Place) -> Scalar:
-        quoted = node.style is not None
-        text = node.value
-        if not quoted and re.fullmatch("[“”„‘’‚«].*[“”‘’»]", text, re.S):
-            self.problems.error(
-                place, f"curly quotes round {text}", f'write "{text[1:-1]}" with straight quotes'
-            )
-        return Scalar(text, place, quoted)
+        # the C loader gives "" for a plain value, the Python one None
+        quoted, text = bool(node.style), str(node.value)
+        if not quoted and _CURLY.fullmatch(text):
+            self.problems.error(place, f"curly quotes round {text}", f"write {_quoted(text[1:-1])}")
+        sign = INVISIBLE.search(text)
+        if sign:
+            self.problems.error(place, f"an invisible sign ({named_sign(sign[0])})", "type the text again")
+        lost = not quoted and not text and node.start_mark.line in self.dropped
+        return Scalar(INVISIBLE.sub(" ", text), place, quoted, lost)
 
     def _keys(self, node: yaml.MappingNode, place: Place, depth: int) -> Keys:
         entries: list[tuple[Scalar, Node]] = []
@@ -152,48 +236,69 @@ class _Reader:
             if not isinstance(key_node, yaml.ScalarNode):
                 self.problems.error(where, "a list or block as a key", "write one word before the colon")
                 continue
-            name = Scalar(key_node.value, where.at(key_node.value), key_node.style is not None)
+            name = Scalar(key_node.value, where.at(key_node.value), bool(key_node.style))
             if name.text in known:
                 self.problems.error(name.place, f"{name.text!r} stands twice", "keep one of the two")
             value = self._walk(value_node, name.text, depth + 1)
-            if braces and isinstance(value, Scalar) and value.empty and not self._has_colon(value_node, name):
+            if braces and isinstance(value, Scalar) and value.empty and not self._has_colon(value_node):
                 self._broken_braces(name, entries)
-                continue
-            if name.text not in known:
+            elif name.text not in known:
                 known.add(name.text)
                 entries.append((name, value))
-        return Keys(tuple(entries), place, braces)
+        return _keys(tuple(entries), place, braces)
 
-    def _has_colon(self, value: yaml.Node, name: Scalar) -> bool:
+    def _has_colon(self, value: yaml.Node) -> bool:
         line = self.lines[value.start_mark.line] if value.start_mark.line < len(self.lines) else ""
         before = line[: value.start_mark.column + 1]
         return bool(re.search(r":\s*[,}]?$", before))
 
     def _broken_braces(self, name: Scalar, entries: list[tuple[Scalar, Node]]) -> None:
         """A key without a value inside braces is nearly always a comma or a missing blank."""
-        glued = re.fullmatch(r"([^:]+):(\S.*)", name.text)
-        if glued:
-            self.problems.error(
-                name.place, f"no blank after the colon in {name.text!r}", f"write {glued[1]}: {glued[2]}"
-            )
-            return
+        glued = _GLUED.fullmatch(name.text)
         last = entries[-1] if entries else None
         before = last[1].text if last and isinstance(last[1], Scalar) else ""
-        if last and re.fullmatch(r"[+-]?\d+", before) and re.fullmatch(r"\d+.*", name.text):
+        if glued:
+            found, write = f"no blank after the colon in {name.text!r}", f"write {glued[1]}: {glued[2]}"
+            entries.append((Scalar(glued[1], name.place), Scalar("", name.place, lost=True)))
+        elif last and re.fullmatch(r"[+−-]?\d+", before) and re.match(r"\d", name.text):
             thousands = re.fullmatch(r"\d{3}(\D.*)?", name.text)
-            joint = "" if thousands else "."
-            write = f"write {last[0].text}: {before}{joint}{name.text}"
-            self.problems.error(name.place, f"a comma inside the number {before},{name.text}", write)
+            found = f"a comma inside the number {before},{name.text}"
+            write = f"write {last[0].text}: {before}{'' if thousands else '.'}{name.text}"
         elif last and before:
-            self.problems.error(
-                name.place,
-                f"a comma in the text {before + ', ' + name.text!r} ends it there",
-                f'put it in quotes: {last[0].text}: "{before}, {name.text}"',
-            )
+            text = f"{before}, {name.text}"
+            found = f"a comma in the text {text!r} ends it there"
+            write = f"put it in quotes: {last[0].text}: {_quoted(text)}"
         else:
-            self.problems.error(
-                name.place, f"{name.text!r} has no value", f"write {name.text}: and its value"
-            )
+            found, write = f"{name.text!r} has no value", f"write {name.text}: and its value"
+        self.problems.error(name.place, found, write)
+        if last and before and not glued:
+            # what stands before the comma is only half of the value
+            entries[-1] = (last[0], Scalar(f"{before}, {name.text}", last[1].place, lost=True))
+
+    def _remarks(self) -> None:
+        """Tell a `#` straight before a letter or digit: YAML drops what follows in silence."""
+        in_block_text = -1
+        for number, line in enumerate(self.lines if "#" in self.text else ()):
+            indent = len(line) - len(line.lstrip())
+            if in_block_text >= 0 and (not line.strip() or indent > in_block_text):
+                continue
+            in_block_text = indent if re.search(r":\s*[|>][+-]?\d*\s*(#.*)?$", line) else -1
+            bare = re.sub(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'', lambda m: "x" * len(m[0]), line)
+            match = re.search(r"(?:(?<=\s)|^)#(?=\w)", bare)
+            if match:
+                self._remark(number, line, match.start())
+
+    def _remark(self, number: int, line: str, column: int) -> None:
+        place = Place(self.file, self.line + number + 1, self.column + column + 1)
+        dropped, before = line[column:].rstrip(), line[:column].strip()
+        found = f"{dropped!r} is read as a remark and dropped"
+        if not before:
+            self.problems.warn(place, found, f"write # {dropped[1:]} for a remark, or take the # out")
+            return
+        self.dropped.add(number)
+        match = re.match(r"(.*?:\s|-\s)(.*)", before + " ")
+        key, rest = (match[1], f"{match[2]}{dropped}") if match else ("", f"{before} {dropped}")
+        self.problems.error(place, found, f"put it in quotes: {key}{_quoted(rest)}; or write # {dropped[1:]}")
 
     def _remarks(self) -> None:
         """Warn of a `#` straight before a letter or digit: YAML drops what follows in silence."""
@@ -217,54 +322,81 @@ class _Reader:
                     f"put it in quotes: {corrected}; or write # and a blank for a remark",
                 )
 
-    def _syntax(self, error: yaml.MarkedYAMLError) -> None:
-        mark = error.problem_mark or error.context_mark
+    def _syntax(self, error: Exception) -> None:
+        mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
         if mark is None:
-            self.problems.error(self.here(), _first_line(error), "look at the block's lines")
+            first = (str(error).splitlines() or ["not readable"])[0]
+            self.problems.error(self.here(), f"can't be read as YAML ({first})", "write `key: value`")
             return
-        found, write, line = self._plain_words(str(error.problem or ""), mark, error.context_mark)
-        self.problems.error(
-            Place(self.file, self.line + line + 1, self.column + mark.column + 1), found, write
-        )
+        context = getattr(error, "context_mark", None)
+        found, write, line = self._plain_words(str(getattr(error, "problem", "")), mark, context)
+        column = mark.column if line == mark.line else 0
+        self.problems.error(Place(self.file, self.line + line + 1, self.column + column + 1), found, write)
 
     def _plain_words(self, problem: str, mark: yaml.Mark, context: yaml.Mark | None) -> tuple[str, str, int]:
-        for number in (mark.line, mark.line - 1):
-            line = self.lines[number] if 0 <= number < len(self.lines) else ""
-            glued = re.match(r"\s*(?:- )?([a-z][a-z ]*):(?=[^\s:/])(.+)", line)
-            if glued:
-                return (
-                    f"no blank after the colon in {line.strip()!r}",
-                    f"write {glued[1]}: {glued[2]}",
-                    number,
-                )
+        """Give what was found, what to write, and the line in the block."""
         line = self.lines[mark.line] if mark.line < len(self.lines) else ""
-        if "\t" in line[: mark.column + 1]:
+        start = context.line if context else mark.line
+        if "\t" in line[: mark.column + 1] and not line[: mark.column + 1].strip():
             return "a tab at the start of the line", "indent with blanks", mark.line
         if "mapping values are not allowed" in problem:
-            key, _, rest = line.strip().partition(": ")
-            return (
-                f"a second colon in {line.strip()!r}",
-                f'put the text in quotes: {key}: "{rest}"',
-                mark.line,
-            )
-        if "found unexpected end of stream" in problem or "while scanning a quoted" in str(context or ""):
-            start = context.line if context else mark.line
+            return (*self._second_colon(mark, line), mark.line)
+        if "found unexpected end of stream" in problem or "unexpected document" in problem:
             return "a quote that is opened and not closed", "close it with the same quote sign", start
-        if "expected ',' or" in problem:
-            start = context.line if context else mark.line
-            return "a bracket or brace that is opened and not closed", "close it with ] or }", start
+        if "expected ',' or" in problem or "expected the node content" in problem:
+            return self._bracket(mark, start)
         if "cannot start any token" in problem:
-            word = self._word(mark)
-            return (
-                f"{word!r} begins with a sign that YAML keeps for itself",
-                f'put it in quotes: "{word}"',
-                mark.line,
-            )
+            found = f"{self._word(mark)!r} begins with a sign that YAML keeps for itself"
+            return found, f"put the text in quotes: {self._in_quotes(mark)}", mark.line
+        if "found another document" in problem:
+            return "a line --- inside the block", "take the line out", mark.line
+        if "expected <block end>" in problem and self.lines[start].strip()[:2] != "- ":
+            rest = line[mark.column :].strip()
+            return f"{rest!r} after the end of the value", "put the whole value in quotes", mark.line
+        text = line.strip() or "this line"
         if "could not find expected ':'" in problem or "expected <block end>" in problem:
-            text = line.strip() or "this line"
             return f"{text!r} fits no key", "write `key: value`, lines of one block at one depth", mark.line
-        return f"{line.strip()!r} can't be read as YAML ({problem})", "write `key: value`", mark.line
+        return f"{text!r} can't be read as YAML ({problem})", "write `key: value`", mark.line
+
+    def _second_colon(self, mark: yaml.Mark, line: str) -> tuple[str, str]:
+        above = self.lines[mark.line - 1] if mark.line else ""
+        indents = [len(s) - len(s.lstrip()) for s in (above, line)]
+        text = line.strip()
+        if indents[1] > indents[0] and line[: mark.column].strip().find(": ") < 0 and _KEY.match(above):
+            return (
+                f"{text!r} stands deeper than the line above, which has a value",
+                f"write {text} at its depth",
+            )
+        key, _, rest = text.partition(": ")
+        return f"a second colon in {text!r}", f"put the text in quotes: {key}: {_quoted(rest)}"
+
+    def _bracket(self, mark: yaml.Mark, start: int) -> tuple[str, str, int]:
+        opened = self.lines[start].strip()
+        ends = {"[": "]", "{": "}"}
+        depth: list[str] = []
+        for sign in re.sub(r'"[^"]*"|\'[^\']*\'', "", opened):
+            depth += [ends[sign]] if sign in ends else []
+            if depth and sign == depth[-1]:
+                depth.pop()
+        if not depth:
+            return f"{opened!r} can't be read", "put text with a colon, comma or quote in quotes", mark.line
+        return (
+            "a bracket or brace that is opened and not closed",
+            f"write {opened}{''.join(depth[::-1])}",
+            start,
+        )
 
 
-def _first_line(error: Exception) -> str:
-    return (str(error).splitlines() or ["not readable"])[0]
+def _keys(entries: tuple[tuple[Scalar, Node], ...], place: Place, braces: bool = False) -> Keys:
+    inside = tuple((name.text, name.place.line, name.place.column) for name, _ in entries)
+    return Keys(entries, place.holding(inside), braces)
+
+
+def _quoted(text: str) -> str:
+    """Give a text in the quotes that it can stand in."""
+    return f"'{text}'" if '"' in text or "\\" in text else f'"{text}"'
+
+
+def named_sign(sign: str) -> str:
+    """Name a sign that can't be seen, as `U+202E`."""
+    return f"U+{ord(sign):04X}"

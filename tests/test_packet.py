@@ -795,6 +795,7 @@ def test_a_second_publisher_waits_and_then_says_who_is_at_work(to: Path) -> None
     ready, go = os.pipe(), os.pipe()
     child = os.fork()
     if child == 0:
+        os.close(go[1])  # so that the child ends when this test fails
         with packet.Staging(to) as staging:
             staging.report("", report("first"))
             os.write(ready[1], b"x")

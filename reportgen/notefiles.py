@@ -1,0 +1,104 @@
+"""Finds the notes of a survey and reads them as text, keys and sections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from reportgen import sections
+from reportgen.errors import NotesError, Place, Problems
+from reportgen.sections import Section
+from reportgen.yamltext import Keys
+
+MAX_BYTES = 2_000_000
+MAX_NOTES = 500
+_UTF16 = (b"\xff\xfe", b"\xfe\xff")
+
+
+@dataclass(frozen=True)
+class Note:
+    """One note as read. file: path as the writer typed it. keys: of its front matter."""
+
+    file: str
+    keys: Keys
+    sections: tuple[Section, ...]
+
+
+def find(path: Path) -> tuple[tuple[Path, ...], bool]:
+    """Give the surveys under `path`, and whether it is a folder of surveys.
+
+    A survey is a note, or a folder with notes directly in it.
+    Raises NotesError when there is nothing to read.
+    """
+    if path.is_file():
+        return (path,), False
+    if not path.is_dir():
+        write = "name a note, a survey's folder, or a folder of surveys"
+        raise _nothing(path, "no such note or folder", write)
+    try:
+        if notes_in(path):
+            return (path,), False
+        folders = tuple(d for d in sorted(path.iterdir()) if d.is_dir() and _visible(d) and notes_in(d))
+    except OSError as error:
+        raise _nothing(path, f"can't be read ({error.strerror})", "look at the permissions") from None
+    if not folders:
+        raise _nothing(path, "no notes here", "put the survey's *.md files into this folder")
+    return folders, True
+
+
+def _nothing(path: Path, found: str, write: str) -> NotesError:
+    problems = Problems()
+    problems.error(Place(str(path)), found, write)
+    return NotesError(problems)
+
+
+def _visible(path: Path) -> bool:
+    return not path.name.startswith((".", "_"))
+
+
+def notes_in(folder: Path) -> list[Path]:
+    """Give the notes directly in a survey's folder, sorted; names beginning with `_` or `.` are none."""
+    return sorted(p for p in folder.glob("*.md") if p.is_file() and _visible(p))
+
+
+def read(files: Iterable[Path], problems: Problems) -> list[Note]:
+    """Read each note that can be read; problems get what is wrong with the others."""
+    return [note for file in files if (note := _note(file, problems)) is not None]
+
+
+def _note(file: Path, problems: Problems) -> Note | None:
+    label = str(file)
+    try:
+        if file.stat().st_size > MAX_BYTES:
+            problems.error(Place(label), "a note of over 2 MB", "split it, and list photos under photos:")
+            return None
+        raw = file.read_bytes()
+    except OSError as error:
+        problems.error(Place(label), f"can't be read ({error.strerror})", "look at the file's permissions")
+        return None
+    text = _text(raw, label, problems)
+    if text is None:
+        return None
+    keys, found = sections.split(text, label, problems)
+    return Note(label, keys, tuple(found))
+
+
+def _text(raw: bytes, label: str, problems: Problems) -> str | None:
+    """Give the text with \\n line ends and no BOM; None for what is no text."""
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        start = 0 if raw.startswith(_UTF16) else error.start
+        line = raw[:start].count(b"\n") + 1
+        begin = raw.rfind(b"\n", 0, start) + 1
+        column = len(raw[begin:start].decode("utf-8-sig", "replace")) + 1
+        problems.error(
+            Place(label, line, column), "a sign that is not UTF-8", "save the note as UTF-8 in the editor"
+        )
+        if b"\0" in raw:
+            return None
+        # one byte a sign, so that the rest is still checked at the right line
+        text = raw.decode("latin-1")
+        text = "".join(" " if 0x7F <= ord(c) < 0xA0 else c for c in text)
+    return text.replace("\r\n", "\n").replace("\r", "\n")
