@@ -178,7 +178,7 @@ class _Limiter:
         place = here if isinstance(here, Place) and here.file else place
         changes: dict[str, Any] = {}
         for spec in dataclasses.fields(value):
-            share = "open" if isinstance(value, PLAIN) or not spec.metadata else spec.metadata.get("share", "")
+            share = "open" if isinstance(value, PLAIN) else spec.metadata.get("share", "")
             old = getattr(value, spec.name)
             if share not in NEVER and share in self.shows:
                 is_id = f"{type(value).__name__}.{spec.name}" in IDS
