@@ -74,8 +74,10 @@ class Scrubber:
         """Give the text without private values, and what was found; masked numbers are no finding."""
         if len(text) < SHORTEST:
             return text, ()
-        hits = []
+        hits, small = [], text.lower()
         for search in self.searches:
+            if not search.may_stand_in(small):
+                continue
             new = search.pattern.sub(search.instead, text)
             if new != text and not search.masks:
                 hits.append(search.what)
@@ -103,7 +105,9 @@ class Scrubber:
         """Say which private values a piece of HTML still shows, in its text or in an address."""
         joined = html.unescape(_TAG.sub(" ", _INLINE_TAG.sub("", page)))
         addresses = urllib.parse.unquote(html.unescape(" ".join(re.findall(r'="([^"]*)"', page))))
-        found = [s.what for s in self.searches if s.pattern.search(joined) or s.pattern.search(addresses)]
+        small = f"{joined} {addresses}".lower()
+        likely = [s for s in self.searches if s.may_stand_in(small)]
+        found = [s.what for s in likely if s.pattern.search(joined) or s.pattern.search(addresses)]
         if self.public and hullnumber.find_like(joined):
             found.append("a hull number")
         return tuple(found)

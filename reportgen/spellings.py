@@ -70,6 +70,7 @@ class Search:
 
     what: for the message. instead: what to put there, `\\1` keeps what stood before.
     masks: a number that is shown masked, which is no finding. short: too short to be taken out, only told of.
+    hints: one of these stands in small letters in any text where it is met; none for no such hint.
     """
 
     what: str
@@ -77,6 +78,11 @@ class Search:
     instead: str = LEFT_OUT
     masks: bool = False
     short: bool = False
+    hints: tuple[str, ...] = ()
+
+    def may_stand_in(self, small: str) -> bool:
+        """Say cheaply whether a text in small letters is worth the search."""
+        return not self.hints or any(hint in small for hint in self.hints)
 
 
 def _signs(text: str) -> list[str]:
@@ -296,7 +302,10 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
         if 1900 <= whole_part <= 2100:
             own = r"[,.'\u2019\u00a0\u202f ]".join(digits) + tail  # a year has no mark between its digits
         forms.append(rf"(?<![\w.,/-]){own}(?![\w/]|[.,-]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))")
-    return Search(f"the sum {units.money(value, currency)}", re.compile(f"(?i:{'|'.join(forms)})"))
+    pattern = re.compile(f"(?i:{'|'.join(forms)})")
+    # hundreds of sums are looked for in every line of a report
+    hints = (digits[0], words.split(" ")[0]) if words else (digits[0],)
+    return Search(f"the sum {units.money(value, currency)}", pattern, hints=hints)
 
 
 _ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
