@@ -106,10 +106,10 @@ def test_planted_fault_is_found(browser: Browser, page_with: Callable[..., Path]
 
 
 def test_screenshots(browser: Browser, demo: Mapping[str, Path]) -> None:
-    """Pictures of every page are written for a person to look at, if REPORTGEN_SHOTS names a folder."""
-    folder = os.environ.get("REPORTGEN_SHOTS")
+    """Pictures of every page are written for a person to look at, if REPORTGEN_SCREENSHOTS names a folder."""
+    folder = os.environ.get("REPORTGEN_SCREENSHOTS")
     if not folder:
-        pytest.skip("REPORTGEN_SHOTS names no folder for the pictures")
+        pytest.skip("REPORTGEN_SCREENSHOTS names no folder for the pictures")
     for edition, site in demo.items():
         for path in tools.pages_of(site):
             name = "-".join([edition, *path.relative_to(site).with_suffix("").parts])
