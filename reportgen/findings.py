@@ -176,7 +176,7 @@ def number_in_words(number: int) -> str:
 
 
 def counted(findings: Iterable[Finding]) -> str:
-    """Give the counts as a sentence: `One stop, three to settle; two put right and checked; six found sound.`
+    """Give the counts as a sentence, such as `One stop, three to settle; six found sound`.
 
     What is reported done still counts as asked for; only what is checked leaves that count.
     """

@@ -36,13 +36,18 @@ class Cost:
 
 @dataclass(frozen=True)
 class ListedFinding:
-    """A finding as the report lists it. ref: its number, from 1, worst first. cost: None while unpriced."""
+    """A finding as the report lists it.
+
+    ref: its number, from 1, worst first. cost: None while unpriced.
+    same_hand: whether who did the work also checked it.
+    """
 
     ref: int = shown("open", 0)
     finding: Finding = shown("open", Finding())
     state: str = shown("open", "open")
     cost: Cost | None = shown("cost")
     unpriced: bool = shown("open", False)
+    same_hand: bool = shown("open", False)
 
 
 @dataclass(frozen=True)
@@ -186,7 +191,8 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
     for ref, finding in enumerate(findings.order(every, likely), 1):
         own = costs.get(finding.id)
         cost = _cost(own) if own else None
-        listed.append(ListedFinding(ref, finding, finding.state, cost, finding.id in unpriced))
+        same = findings.checked_own_work(finding)
+        listed.append(ListedFinding(ref, finding, finding.state, cost, finding.id in unpriced, same))
     return tuple(listed)
 
 
@@ -239,12 +245,13 @@ def _with_photo_names(survey: Survey) -> tuple[Survey, dict[str, Path]]:
 
 
 def _finding_photos(finding: Finding, named: _Named) -> Finding:
+    own = named(finding.photos)  # first, so that the numbers follow the page
     done, checked = finding.reported_done, finding.checked
     if done:
         done = dataclasses.replace(done, photo=(), photos=named((*done.photo, *done.photos)))
     if checked:
         checked = dataclasses.replace(checked, photos=named(checked.photos))
-    return dataclasses.replace(finding, photos=named(finding.photos), reported_done=done, checked=checked)
+    return dataclasses.replace(finding, photos=own, reported_done=done, checked=checked)
 
 
 def photos_of(report: Report) -> tuple[PhotoNote, ...]:

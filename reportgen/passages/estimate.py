@@ -50,6 +50,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "hours": span(s.hours) if s.hours and s.hours.high else "",
                 "needed_by": [reference(report, id) for id in s.needed_by],
                 "shared": s.shared,
+                "parts": _parts(report, s.name),
                 "twice": s.twice,
                 **_three(s, money.currency),
             }
@@ -61,6 +62,15 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "by_finding": _breakdown(report, money),
         "working": steps(money.working),
     }
+
+
+def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:
+    """Give the parts that opening up destroys, which the strip-down pays."""
+    strip_down = (report.cover.strip_downs or {}).get(name)
+    parts = strip_down.parts if strip_down else ()
+    return [
+        {"what": rich(p.what), "count": p.count, "each": span(p.each, report.cover.currency)} for p in parts
+    ]
 
 
 def _three(of: Any, currency: str) -> Mapping[str, str]:

@@ -8,7 +8,6 @@ from typing import Any
 from reportgen import prose
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
-from reportgen.findings import checked_own_work
 from reportgen.model import Finding
 from reportgen.passage import (
     NOT_STATED,
@@ -101,7 +100,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "pays": _pays(finding),
         "settle_by": _WAYS.get(finding.settle_by, ""),
         "done": _done(finding),
-        "checked": _checked(report, finding),
+        "checked": _checked(report, listed),
     }
 
 
@@ -170,8 +169,8 @@ def _done(finding: Finding) -> Mapping[str, Any] | None:
     )
 
 
-def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
-    check = finding.checked
+def _checked(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
+    check = listed.finding.checked
     return (
         None
         if check is None
@@ -181,7 +180,7 @@ def _checked(report: Report, finding: Finding) -> Mapping[str, Any] | None:
             "how": rich(check.how),
             "evidence": [reference(report, e) for e in check.evidence],
             "photos": pictures(check.photos),
-            "same_hand": checked_own_work(finding),
+            "same_hand": listed.same_hand,
         }
     )
 

@@ -11,7 +11,9 @@ from reportgen.report import Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
-    sound = [item for item, _, outcome in report.items if outcome == "sound"]
+    # an edition without sound findings gives no praise in a list either
+    listed = "sound" not in edition.leaves_out
+    sound = [item for item, _, outcome in report.items if outcome == "sound" and listed]
     others = [
         {"item": rich(item), "outcome": outcome} for item, _, outcome in report.items if outcome != "sound"
     ]

@@ -98,13 +98,10 @@ def test_cost_and_work_are_printed() -> None:
     assert _one(Finding(id="a", severity="settle"))["repair"] is None
 
 
-@pytest.mark.parametrize(
-    ("by", "same"), [("Ruth Halvane", True), ("ruth  halvane", True), ("the yard", False), ("", False)]
-)
-def test_page_says_when_one_did_and_checked_it(by: str, same: bool) -> None:
-    """Who did the work and checked it is told; a name that the edition hides is nobody's."""
-    done = ReportedDone(by=by, on=DAY)
-    check = Checked("Ruth Halvane" if by else "", DAY, "run")
-    shown = _one(Finding(id="a", severity="settle", reported_done=done, checked=check))
+@pytest.mark.parametrize("same", [True, False])
+def test_page_says_when_one_did_and_checked_it(same: bool) -> None:
+    """That one person did the work and checked it is told, also where the edition hides the name."""
+    done, check = ReportedDone(by="", on=DAY), Checked("Ruth Halvane", DAY, "run")
+    shown = _one(Finding(id="a", severity="settle", reported_done=done, checked=check), same_hand=same)
     assert shown["checked"]["same_hand"] is same
     assert shown["done"]["on"] == "14 March 2026"

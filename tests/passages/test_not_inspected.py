@@ -7,14 +7,15 @@ from typing import Any
 import pytest
 
 from reportgen.blocks.note import NotInspected
-from reportgen.editions import seller
+from reportgen.edition import Edition
+from reportgen.editions import buyer, seller
 from reportgen.model import Cover, Gap
 from reportgen.passages import not_inspected
 from reportgen.report import Report
 
 
-def _page(**keys: Any) -> dict[str, Any]:
-    return dict(not_inspected.PASSAGE.build(Report(**keys), seller.EDITION) or {})
+def _page(edition: Edition = buyer.EDITION, **keys: Any) -> dict[str, Any]:
+    return dict(not_inspected.PASSAGE.build(Report(**keys), edition) or {})
 
 
 def test_gap_without_a_reason_is_not_stated() -> None:
@@ -41,7 +42,8 @@ def test_tests_not_made_with_and_without_reasons(given: Any, shown: Any) -> None
 
 
 def test_sound_items_stand_apart_from_the_others() -> None:
-    """Powered up only is not the same as inspected."""
+    """Powered up only is not the same as inspected; a seller's edition repeats no praise."""
     page = _page(items=(("keel", "hull", "sound"), ("sounder", "", "powered up only")))
     assert page["sound"] == ["keel"]
+    assert not _page(seller.EDITION, items=(("keel", "hull", "sound"),))["sound"]
     assert page["others"] == [{"item": "sounder", "outcome": "powered up only"}]
