@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, TypeVar
@@ -48,9 +48,15 @@ def named(spec: dataclasses.Field[Any]) -> str:
     return spec.metadata.get("name") or spec.name.rstrip("_").replace("_", " ")
 
 
-@cache
 def keys_of(block: type) -> Mapping[str, dataclasses.Field[Any]]:
     """Give the keys that a writer may use in a block, in the order declared."""
+    return _keys_of(block)
+
+
+@cache
+def _keys_of(block: Hashable) -> Mapping[str, dataclasses.Field[Any]]:
+    if not isinstance(block, type):
+        raise TypeError(f"{block!r} is no block")
     return {named(f): f for f in dataclasses.fields(block) if "type" in f.metadata}
 
 
@@ -74,7 +80,11 @@ def read_block(block: type[T], node: Keys, context: Context, what: str, also: It
         if isinstance(value, Scalar) and value.lost:
             continue
         if isinstance(value, Scalar) and value.empty:
-            context.problems.warn(name.place, "nothing filled in", "fill it in or take the line out")
+            if spec.metadata["need"] == "must":
+                write = f"write {name.text}: {spec.metadata['help']}"
+                context.problems.error(name.place, "nothing filled in", write)
+            else:
+                context.problems.warn(name.place, "nothing filled in", "fill it in or take the line out")
             continue
         read = spec.metadata["type"].read(value, context)
         if read is not None:
@@ -158,7 +168,7 @@ class _Photo:
     def read(self, node: Node, context: Context) -> PhotoNote | None:
         if isinstance(node, Scalar):
             return self._short(node, "", node, context)
-        if isinstance(node, Keys) and node.get("photo") is not None:
+        if isinstance(node, Keys) and any(name.text in keys_of(PhotoNote) for name, _ in node.entries):
             found: PhotoNote = Block(PhotoNote, "a photo").read(node, context)
             return found if found.photo else None
         if isinstance(node, Keys) and len(node.entries) == 1:

@@ -51,7 +51,7 @@ def parts(gaps: Iterable[Gap], items: Iterable[tuple[str, str, str]], problems: 
 
 
 def pictures(notes: Iterable[PhotoNote], folder: Path, problems: Problems) -> None:
-    """Note every photo that is missing, outside the survey's folder or no photo, and each without a caption."""
+    """Note each photo that is missing, outside the survey's folder, no photo, or without a caption."""
     checked: dict[str, PhotoError | None] = {}
     for note in notes:
         if not note.photo:
@@ -77,7 +77,7 @@ def _fault(folder: Path, name: str) -> PhotoError | None:
 def links(
     found: Iterable[Section], keys: Iterable[Keys], ids: Mapping[str, Place], problems: Problems
 ) -> None:
-    """Note a link to a place that the survey hasn't, in prose and in keys, and any that isn't followed in keys."""
+    """Note a link to a place that the survey hasn't, and in keys any link that a page doesn't follow."""
     for section in found:
         for id, place in section.anchors():
             _anchor(id, place, ids, problems)

@@ -142,7 +142,7 @@ class Problems:
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """Give the known word most like `word`, or None if none is near."""
     choices = {k.lower(): k for k in known}
-    found = difflib.get_close_matches(word.lower(), list(choices), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word.lower(), list(choices), n=1, cutoff=0.7)
     return choices[found[0]] if found else None
 
 

@@ -16,6 +16,7 @@ from reportgen.yamltext import INVISIBLE
 
 MOST_COLUMNS = 40  # a table wider than this fits no page [columns]
 MOST_ROWS = 1000  # a longer one is data, not a report [rows]
+MOST_CELLS = 20_000  # of all tables of a note, as read in half a second [cells]
 _LINK = re.compile(r"(https?://|mailto:|tel:|#)", re.I)
 _MARKED = re.compile(r"[\\`*_\[\]<>&!~\"]|  \n")
 MAX_NESTING = 100  # the library drops deeper text in silence; sections.py refuses it

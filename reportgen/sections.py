@@ -116,24 +116,31 @@ def _sections(lines: list[str], file: str, offset: int, problems: Problems) -> l
 
 
 def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> list[str]:
-    """Take out what would take the Markdown reader minutes: endless lines, tables of a million cells."""
+    """Take out what would take the Markdown reader minutes: endless paragraphs, tables of a million cells."""
     kept = list(lines)
-    run = 0
+    run = columns = cells = 0
     for number, line in enumerate(lines):
-        run = run + len(line) + 1 if line.strip() else 0
-        if run > LONGEST:
-            found = f"more than {LONGEST:,} characters without a blank line"
-            problems.error(
-                Place(file, offset + number + 1, 1), found, "leave a blank line between paragraphs"
-            )
-            kept[number], run = "", 0
+        place = Place(file, offset + number + 1, 1)
+        if not line.strip():
+            run = columns = 0
         elif "|" in line and "-" in line and _DELIMITER.fullmatch(line):
             columns = len(line.strip().strip("|").split("|"))
             if columns > prose.MOST_COLUMNS:
-                found = f"a table of {columns} columns"
                 write = f"keep a table to {prose.MOST_COLUMNS} columns"
-                problems.error(Place(file, offset + number + 1, 1), found, write)
-                kept[number] = ""
+                problems.error(place, f"a table of {columns} columns", write)
+                kept[number], columns = "", 0
+        else:
+            # a row is filled up to the table's width, however short it was written
+            cells += columns
+            run += 0 if columns and len(line) < LONGEST // 10 else len(line) + 1
+        if run > LONGEST:
+            found = f"more than {LONGEST:,} characters without a blank line"
+            problems.error(place, found, "leave a blank line between paragraphs")
+            kept[number], run = "", 0
+        elif cells > prose.MOST_CELLS:
+            found = f"tables of more than {prose.MOST_CELLS:,} cells in one note"
+            problems.error(place, found, "give a summary, and keep the rest in a file of its own")
+            return kept[:number]
     return kept
 
 

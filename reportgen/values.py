@@ -204,7 +204,7 @@ class Money:
         places = units.decimals(context.currency)
         if amount != round(amount, places):
             found = f"{text!r} has more decimals than {context.currency}"
-            wrong(node, context, f"write at most {places} decimals", found)
+            wrong(node, context, f"write at most {places} decimals" if places else "write whole units", found)
             return None
         return amount.quantize(Decimal(1).scaleb(-places))
 

@@ -87,44 +87,47 @@ class _Reader:
         self.text, self.file, self.line, self.column, self.problems = text, file, line, column, problems
         self.lines = text.split("\n")
         self.dropped: set[int] = set()
+        self.key = ""
 
     def place(self, mark: yaml.Mark, key: str = "") -> Place:
-        return Place(self.file, self.line + mark.line + 1, self.column + mark.column + 1, key)
+        return Place(self.file, self.line + mark.line + 1, self.column + mark.column + 1, key or self.key)
 
     def here(self) -> Place:
         return Place(self.file, self.line + 1, 1)
 
     def block(self) -> Keys:
         self._remarks()
+        node, failure = None, None
         try:
             node = None if self._forbidden() else yaml.compose(self.text, Loader=_LOADER)
-            failure = None
         except (yaml.YAMLError, ValueError, RecursionError) as error:
-            node, failure = None, error
+            failure = error
         if isinstance(node, yaml.MappingNode):
             return self._mapping(node)
         return self._piecewise(failure) if self.text.strip() else Keys((), self.here())
 
     def _mapping(self, node: yaml.MappingNode) -> Keys:
-        walked = self._keys(node, self.place(node.start_mark), 0)
-        return walked if isinstance(walked, Keys) else Keys((), self.here())
+        return self._keys(node, self.place(node.start_mark), 0)
 
     def _piecewise(self, failure: Exception | None) -> Keys:
         """Read a faulty block key by key, so that one mistake doesn't hide the next."""
         entries: list[tuple[Scalar, Node]] = []
+        known: set[str] = set()
         told = False
         for start, end in self._pieces():
             piece = _Reader(
                 "\n".join(self.lines[start:end]), self.file, self.line + start, self.column, self.problems
             )
             piece.dropped = {n - start for n in self.dropped}
+            piece.key = next((name.text for name, _ in piece.lost()), "")
             found = piece.alone()
             told = told or found is None
             for name, value in found or piece.lost():
-                if any(name.text == known.text for known, _ in entries):
+                if name.text in known:
                     self.problems.error(name.place, f"{name.text!r} stands twice", "keep one of the two")
                 else:
                     entries.append((name, value))
+                known.add(name.text)
         if failure and not told:
             self._syntax(failure)
         return _keys(tuple(entries), self.here())
@@ -149,6 +152,7 @@ class _Reader:
         if node is None:
             return ()
         if isinstance(node, yaml.MappingNode):
+            self.key = ""
             return self._mapping(node).entries
         self._no_keys(node)
         return None
@@ -259,7 +263,7 @@ class _Reader:
         before = last[1].text if last and isinstance(last[1], Scalar) else ""
         if glued:
             found, write = f"no blank after the colon in {name.text!r}", f"write {glued[1]}: {glued[2]}"
-            entries.append((Scalar(glued[1], name.place), Scalar("", name.place, lost=True)))
+            entries.append((Scalar(glued[1], name.place.at(glued[1])), Scalar("", name.place, lost=True)))
         elif last and re.fullmatch(r"[+−-]?\d+", before) and re.match(r"\d", name.text):
             thousands = re.fullmatch(r"\d{3}(\D.*)?", name.text)
             found = f"a comma inside the number {before},{name.text}"
@@ -270,7 +274,7 @@ class _Reader:
             write = f"put it in quotes: {last[0].text}: {_quoted(text)}"
         else:
             found, write = f"{name.text!r} has no value", f"write {name.text}: and its value"
-        self.problems.error(name.place, found, write)
+        self.problems.error(name.place.at(glued[1] if glued else last[0].text if last else ""), found, write)
         if last and before and not glued:
             # what stands before the comma is only half of the value
             entries[-1] = (last[0], Scalar(f"{before}, {name.text}", last[1].place, lost=True))
@@ -296,31 +300,11 @@ class _Reader:
             self.problems.warn(place, found, f"write # {dropped[1:]} for a remark, or take the # out")
             return
         self.dropped.add(number)
+        named = _KEY.match(before)
+        place = place.at(named[1]) if named else place
         match = re.match(r"(.*?:\s|-\s)(.*)", before + " ")
         key, rest = (match[1], f"{match[2]}{dropped}") if match else ("", f"{before} {dropped}")
         self.problems.error(place, found, f"put it in quotes: {key}{_quoted(rest)}; or write # {dropped[1:]}")
-
-    def _remarks(self) -> None:
-        """Warn of a `#` straight before a letter or digit: YAML drops what follows in silence."""
-        if "#" not in self.text:
-            return
-        in_block_text = -1
-        for number, line in enumerate(self.lines):
-            indent = len(line) - len(line.lstrip())
-            if in_block_text >= 0 and (not line.strip() or indent > in_block_text):
-                continue
-            in_block_text = indent if re.search(r":\s*[|>][+-]?\d*\s*(#.*)?$", line) else -1
-            bare = re.sub(r'"(?:[^"\\]|\\.)*"|\'[^\']*\'', lambda m: "x" * len(m[0]), line)
-            match = re.search(r"(?:(?<=\s)|^)#(?=\w)", bare)
-            if match:
-                dropped = line[match.start() :].rstrip()
-                before = line[: match.start()].rstrip()
-                corrected = f'{before} "{dropped}"'.strip() if before.endswith(":") else f'"{dropped}"'
-                self.problems.warn(
-                    Place(self.file, self.line + number + 1, self.column + match.start() + 1),
-                    f"{dropped!r} is read as a remark and dropped",
-                    f"put it in quotes: {corrected}; or write # and a blank for a remark",
-                )
 
     def _syntax(self, error: Exception) -> None:
         mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
@@ -330,8 +314,8 @@ class _Reader:
             return
         context = getattr(error, "context_mark", None)
         found, write, line = self._plain_words(str(getattr(error, "problem", "")), mark, context)
-        column = mark.column if line == mark.line else 0
-        self.problems.error(Place(self.file, self.line + line + 1, self.column + column + 1), found, write)
+        spot = next((m for m in (context, mark) if m and m.line == line), mark)
+        self.problems.error(self.place(spot), found, write)
 
     def _plain_words(self, problem: str, mark: yaml.Mark, context: yaml.Mark | None) -> tuple[str, str, int]:
         """Give what was found, what to write, and the line in the block."""
