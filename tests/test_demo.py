@@ -142,7 +142,8 @@ def test_charts_have_their_numbers_beside_them(demo: Mapping[str, Path], edition
         figure = svg.find_parent("figure")
         assert figure is not None, name
         beside = figure.find_next_sibling("details")
-        assert beside is not None and beside.find("table") is not None, name
+        assert beside is not None, name
+        assert beside.find("table") is not None, name
 
 
 def _digest(path: Path) -> str:
