@@ -139,7 +139,7 @@ def prepared(temperature: str | Quantity | None, conditions: str, figures: str, 
     said = []
     if temperature == "cold":
         said.append(
-            f"Taken on a cold engine; {figures} are mostly for a warm one. Compare only with a figure for cold."
+            f"Taken on a cold engine; {figures} are mostly for a warm one. Compare only with one for cold."
         )
     elif isinstance(temperature, Quantity):
         said.append(f"Taken with the engine at {temperature}; {figures} are mostly for a warm one.")

@@ -14,7 +14,7 @@ from reportgen.blocks.vessel import Engine
 from reportgen.chart import Chart
 from reportgen.errors import Place, listed, nearest
 from reportgen.model import Reading
-from reportgen.values import Context, Measure, Text, YesNo, words_of, wrong
+from reportgen.values import Context, Measure, Text, YesNo, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
 OUTCOMES = ("within", "outside", "no limit applies", "not taken")  # never "pass": silence is not in order
@@ -90,9 +90,9 @@ class NoteLimit:
 
 @dataclass(frozen=True)
 class Limits:
-    """Type of `limit:`: one mapping of the kind's limit words with its source, or a list where sources differ.
+    """Type of `limit:`: a mapping of the kind's limit words with its source, or a list where sources differ.
 
-    dimensions: limit word to its dimension, "yes or no" for a switch. default: unit of bare numbers, else the block's.
+    dimensions: limit word to its dimension, "yes or no" for a switch.
     """
 
     dimensions: Mapping[str, str]
@@ -184,8 +184,9 @@ class Step:
 
 @dataclass(frozen=True)
 class Judged:
-    """One limit as applied. value: what was held against it, in the limit's unit; outcome: within, outside, not taken.
+    """One limit as applied.
 
+    value: what was held against it, in the limit's unit. outcome: within, outside or not taken.
     where: which values broke it, such as cylinder numbers.
     """
 
@@ -242,7 +243,7 @@ class Kind:
     name: as in `kind:`, words with blanks or hyphens. title: for a heading. measures: one sentence.
     fields: dataclass of its own keys. units: that `unit:` may name. limits: the general ones, with sources.
     assess: reading and circumstances to Assessment. proves, proves_not: trade text, sentences.
-    unanswered: severity of an outside reading that no finding answers. hazards: cautions that go with taking it.
+    unanswered: severity of an outside reading that no finding answers. hazards: of taking it.
     """
 
     name: str

@@ -13,7 +13,8 @@ import yaml
 class Source:
     """One published source.
 
-    id: as the code names it. title, publisher, edition, clause: where to find it; edition and clause may be empty.
+    id: as the code names it.
+    title, publisher, edition, clause: where to find it; the last three may be empty.
     read: how we read it, such as "section text", "quoted in two pages", "from memory".
     """
 
@@ -34,7 +35,7 @@ def all_sources() -> dict[str, Source]:
     """Give every source of sources.yaml by id."""
     text = resources.files("reportgen").joinpath("sources.yaml").read_text(encoding="utf-8")
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    rows = yaml.load(text, Loader=loader)
+    rows = yaml.load(text, Loader=loader)  # noqa: S506 -- the safe loader, in C where there is one
     return {
         id: Source(
             id,

@@ -61,7 +61,8 @@ class Repair:
 class StripDown:
     """Access work that several repairs need but that is paid once in a visit.
 
-    labour: hours [h]. cost: fixed cost such as a haul-out [currency]. also_needs: strip-downs that come first.
+    labour: hours [h]. cost: fixed cost such as a haul-out [currency].
+    also_needs: strip-downs that come first.
     """
 
     labour: Span | None = key(SpanOf("time"), share="work", help="hours: low / likely / high h")

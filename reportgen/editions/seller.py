@@ -8,7 +8,7 @@ EDITION = Edition(
     reader="An extract of the inspection report that the seller makes public.",
     shows=frozenset({"surveyor", "place"}),
     masked=frozenset({"hull number", "serial"}),
-    # an owner who repeats "in order" may be held to it as a promise, so praise stays with the surveyor's own report
+    # who repeats "in order" may be held to it as a promise, so praise stays with the surveyor's own report
     leaves_out=frozenset({"sound"}),
     public=True,
     passages=(
