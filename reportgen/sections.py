@@ -119,9 +119,11 @@ def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> l
     """Take out what would take the Markdown reader minutes: endless paragraphs, tables of a million cells."""
     kept = list(lines)
     run = columns = cells = 0
+    fenced = False
     for number, line in enumerate(lines):
         place = Place(file, offset + number + 1, 1)
-        if not line.strip():
+        fenced ^= line.startswith(("```", "~~~"))
+        if fenced or not line.strip():
             run = columns = 0
         elif "|" in line and "-" in line and _DELIMITER.fullmatch(line):
             columns = len(line.strip().strip("|").split("|"))
@@ -241,7 +243,7 @@ class _Splitter:
                 write = f"keep a table to {prose.MOST_ROWS} rows"
                 self.problems.error(self.place(token), f"a table of more than {prose.MOST_ROWS} rows", write)
             if token.type == "fence":
-                self._fence(token, _fence_word(token))
+                self._fence(token, _written(token))
             elif token.type == "code_block":
                 self._hidden_fence(self.place(token), token.content, "indented by four blanks or more")
         for line, part in prose.inline_parts(tokens):
@@ -255,10 +257,12 @@ class _Splitter:
 
     def _fence(self, token: Token, word: str) -> None:
         place = self.place(token)
+        if _near(word):
+            self.problems.error(
+                place, f"a fence with the word {word!r}", f"write {token.markup}{_near(word)}"
+            )
+            word = _near(word)
         if word not in WORDS:
-            near = next((f for f in WORDS if word and _distance(word, f) <= 2), None)
-            if near and word != "heading":
-                self.problems.error(place, f"a fence with the word {word!r}", f"write {token.markup}{near}")
             return
         if word in FENCES and token.level > 0:
             self.problems.error(place, f"a {word} fence inside a list or quote", "move it to the left margin")
@@ -306,8 +310,19 @@ def _groups(tokens: Iterable[Token]) -> list[list[Token]]:
     return groups
 
 
-def _fence_word(token: Token) -> str:
+def _written(token: Token) -> str:
     return token.info.split()[0].lower() if token.type == "fence" and token.info.split() else ""
+
+
+def _fence_word(token: Token) -> str:
+    """Give the fence's word; one that is nearly ours is read as ours, its mistake being told."""
+    word = _written(token)
+    return _near(word) or word
+
+
+def _near(word: str) -> str:
+    near = next((f for f in WORDS if word and word != f and _distance(word, f) <= 2), "")
+    return near if word not in (*WORDS, "heading") else ""
 
 
 def _distance(a: str, b: str) -> int:

@@ -202,7 +202,7 @@ class Money:
                 _unit_error(node, error, context)
             return None
         places = units.decimals(context.currency)
-        if amount != round(amount, places):
+        if int(amount.as_tuple().exponent) < -places:  # 21.500 is a slip for 21500, or for 21.50
             found = f"{text!r} has more decimals than {context.currency}"
             wrong(node, context, f"write at most {places} decimals" if places else "write whole units", found)
             return None

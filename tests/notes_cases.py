@@ -50,7 +50,9 @@ def cases() -> tuple[Case, ...]:
 
 def _cases(path: Path) -> list[Case]:
     parts = re.split(r"^# (.+)\n", re.sub(_BLOCK, _hidden, path.read_text(encoding="utf-8")), flags=re.M)
-    return [_case(path.stem, title, _shown(text)) for title, text in zip(parts[1::2], parts[2::2], strict=True)]
+    return [
+        _case(path.stem, title, _shown(text)) for title, text in zip(parts[1::2], parts[2::2], strict=True)
+    ]
 
 
 def _hidden(match: re.Match[str]) -> str:
