@@ -45,7 +45,7 @@ def _run(arguments: argparse.Namespace) -> int:
 
 COMMAND = Command(
     "read the notes and print every problem",
-    "Reads the notes, judges the readings and prints each problem: file:line:column: key: found; what to write.",
+    "Reads the notes, judges the readings and prints each problem, as file:line:column: key: found; remedy.",
     _arguments,
     _run,
     "Exit code 0: nothing stands in the way of publishing (warnings may remain). 1: mistakes were found.",
