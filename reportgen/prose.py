@@ -118,18 +118,16 @@ def block(markdown: str) -> str:
 
 def inline(text: str) -> str:
     """Give the HTML of one line of Markdown, such as a caption or an action."""
-    if not _MARKED.search(text):
-        return text
-    return INVISIBLE.sub("", str(parser().renderInline(text)))
+    written = str(parser().renderInline(text)) if _MARKED.search(text) else text
+    return INVISIBLE.sub("", written)
 
 
 def plain(text: str) -> str:
     """Give one line of Markdown as plain text, for titles, alternatives and tables."""
-    if not _MARKED.search(text):
-        return text
-    tokens = parser().parseInline(text)
-    words = "".join(_text(child) for token in tokens for child in token.children or ())
-    return INVISIBLE.sub("", words)
+    if _MARKED.search(text):
+        tokens = parser().parseInline(text)
+        text = "".join(_text(child) for token in tokens for child in token.children or ())
+    return INVISIBLE.sub("", text)
 
 
 def _text(token: Token) -> str:

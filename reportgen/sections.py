@@ -239,7 +239,7 @@ class _Splitter:
                 self.problems.error(self.place(token), "lists or quotes nested too deep", "write it flatter")
                 break
             rows = rows + 1 if token.type == "tr_open" else 0 if token.type == "table_open" else rows
-            if rows == prose.MOST_ROWS + 2:
+            if token.type == "tr_open" and rows == prose.MOST_ROWS + 2:
                 write = f"keep a table to {prose.MOST_ROWS} rows"
                 self.problems.error(self.place(token), f"a table of more than {prose.MOST_ROWS} rows", write)
             if token.type == "fence":

@@ -92,6 +92,10 @@ class _Reader:
     def place(self, mark: yaml.Mark, key: str = "") -> Place:
         return Place(self.file, self.line + mark.line + 1, self.column + mark.column + 1, key or self.key)
 
+    def line_at(self, number: int) -> str:
+        """Give a line of the block; YAML's marks may lie before the first or after the last."""
+        return self.lines[number] if 0 <= number < len(self.lines) else ""
+
     def here(self) -> Place:
         return Place(self.file, self.line + 1, 1)
 
@@ -167,9 +171,11 @@ class _Reader:
 
     def _no_keys(self, node: yaml.Node) -> None:
         place = self.place(node.start_mark)
-        text = self.lines[node.start_mark.line].strip()
+        text = self.line_at(node.start_mark.line).strip()
         glued = _GLUED.fullmatch(text)
-        if glued:
+        if not text:
+            self.problems.error(self.here(), "a line --- inside the block", "take the line out")
+        elif glued:
             self.problems.error(
                 place, f"no blank after the colon in {text!r}", f"write {glued[1]}: {glued[2]}"
             )
@@ -196,12 +202,12 @@ class _Reader:
         return found
 
     def _word(self, mark: yaml.Mark) -> str:
-        rest = self.lines[mark.line][mark.column :] if mark.line < len(self.lines) else ""
+        rest = self.line_at(mark.line)[mark.column :]
         return re.split(r"[\s,\]}]", rest, maxsplit=1)[0]
 
     def _in_quotes(self, mark: yaml.Mark) -> str:
         """Give the corrected line: the value that begins at `mark` in quotes, with its key."""
-        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
+        line = self.line_at(mark.line)
         before, rest = line[: mark.column].lstrip(), line[mark.column :].rstrip()
         if re.search(r"[\[{]", before):
             return _quoted(self._word(mark))
@@ -252,7 +258,7 @@ class _Reader:
         return _keys(tuple(entries), place, braces)
 
     def _has_colon(self, value: yaml.Node) -> bool:
-        line = self.lines[value.start_mark.line] if value.start_mark.line < len(self.lines) else ""
+        line = self.line_at(value.start_mark.line)
         before = line[: value.start_mark.column + 1]
         return bool(re.search(r":\s*[,}]?$", before))
 
@@ -319,7 +325,7 @@ class _Reader:
 
     def _plain_words(self, problem: str, mark: yaml.Mark, context: yaml.Mark | None) -> tuple[str, str, int]:
         """Give what was found, what to write, and the line in the block."""
-        line = self.lines[mark.line] if mark.line < len(self.lines) else ""
+        line = self.line_at(mark.line)
         start = context.line if context else mark.line
         if "\t" in line[: mark.column + 1] and not line[: mark.column + 1].strip():
             return "a tab at the start of the line", "indent with blanks", mark.line
@@ -334,7 +340,7 @@ class _Reader:
             return found, f"put the text in quotes: {self._in_quotes(mark)}", mark.line
         if "found another document" in problem:
             return "a line --- inside the block", "take the line out", mark.line
-        if "expected <block end>" in problem and self.lines[start].strip()[:2] != "- ":
+        if "expected <block end>" in problem and self.line_at(start).strip()[:2] != "- ":
             rest = line[mark.column :].strip()
             return f"{rest!r} after the end of the value", "put the whole value in quotes", mark.line
         text = line.strip() or "this line"
@@ -343,7 +349,7 @@ class _Reader:
         return f"{text!r} can't be read as YAML ({problem})", "write `key: value`", mark.line
 
     def _second_colon(self, mark: yaml.Mark, line: str) -> tuple[str, str]:
-        above = self.lines[mark.line - 1] if mark.line else ""
+        above = self.line_at(mark.line - 1)
         indents = [len(s) - len(s.lstrip()) for s in (above, line)]
         text = line.strip()
         if indents[1] > indents[0] and line[: mark.column].strip().find(": ") < 0 and _KEY.match(above):
@@ -355,7 +361,7 @@ class _Reader:
         return f"a second colon in {text!r}", f"put the text in quotes: {key}: {_quoted(rest)}"
 
     def _bracket(self, mark: yaml.Mark, start: int) -> tuple[str, str, int]:
-        opened = self.lines[start].strip()
+        opened = self.line_at(start).strip()
         ends = {"[": "]", "{": "}"}
         depth: list[str] = []
         for sign in re.sub(r'"[^"]*"|\'[^\']*\'', "", opened):
