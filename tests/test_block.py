@@ -60,8 +60,10 @@ def test_a_good_block() -> None:
         (
             "what: x",
             [
-                "a.md:1:1: how many: warning: a tank has no how many; "
-                "write how many: count; shown as not stated"
+                (
+                    "a.md:1:1: how many: warning: a tank has no how many; "
+                    "write how many: count; shown as not stated"
+                )
             ],
         ),
         (
