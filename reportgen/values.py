@@ -185,6 +185,7 @@ class Money:
         return amount
 
     def amount(self, text: str, node: Node, context: Context) -> Decimal | None:
+        """Give one amount of a node's text, or None after noting what is wrong."""
         if not context.currency:
             wrong(node, context, "add price: {currency: USD}", "money, but the cover note names no currency")
             return None

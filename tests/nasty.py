@@ -220,7 +220,7 @@ def edited(draw: st.DrawFn, text: str) -> str:
 
 def unsafe(html: str) -> list[str]:
     """Give what a browser would find in the HTML that no page of ours may hold."""
-    return list(_unsafe(BeautifulSoup(html, "html5lib")))
+    return list(_unsafe(BeautifulSoup(f"<!doctype html><body>{html}", "html5lib")))
 
 
 def _unsafe(soup: BeautifulSoup) -> Iterator[str]:
