@@ -45,6 +45,8 @@ def test_tables_may_be_pushed_sideways_and_have_no_style() -> None:
 
 REFUSED = (
     "javascript:alert(1)",
+    "javascript:alert(1)//https://a.example/",
+    "javascript:x#id",
     "JaVaScRiPt:alert(1)",
     "&#106;avascript:x",
     "&#x6A;avascript:x",

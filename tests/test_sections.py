@@ -99,8 +99,18 @@ def test_private_fences_are_dropped(above: str, text: str) -> None:
         assert "SECRET" not in piece.html + piece.markdown
         assert "SECRET" not in prose.block(piece.markdown)
     shown = "".join(p.html for p in pieces)
+    written = "".join(p.markdown for p in pieces)
+    for word in ("one", "two", "item", "more", "quote"):
+        assert (word in shown) == (word in written)
     assert "one" in shown
     assert "two" in shown
+
+
+def test_a_private_fence_leaves_no_gap() -> None:
+    """Nobody can tell from the text that something was left out."""
+    text = "one\n\n```private\nSECRET\n```\n\ntwo"
+    assert outline(text) == [("", "", "one\n\ntwo")]
+    assert outline(f"## A\n{FINDING}{text}") == [("finding", "A", "one\n\ntwo")]
 
 
 @pytest.mark.parametrize(
