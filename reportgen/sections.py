@@ -321,8 +321,11 @@ def _fence_word(token: Token) -> str:
 
 
 def _near(word: str) -> str:
-    near = next((f for f in WORDS if word and word != f and _distance(word, f) <= 2), "")
-    return near if word not in (*WORDS, "heading") else ""
+    """Give our word that differs in one or two letters; none for our own, and none for "heading"."""
+    if word in ("", "heading", *WORDS):
+        return ""
+    alike = (w for w in WORDS if abs(len(w) - len(word)) <= 2 and _distance(word, w) <= 2)
+    return next(alike, "")
 
 
 def _distance(a: str, b: str) -> int:
