@@ -11,7 +11,7 @@ import yaml
 from reportgen.errors import Place, Problems
 
 MAX_DEPTH = 32
-_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # gives every word as it is written
 _HARD_BLANK = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000]")
 # control signs, line ends that only YAML knows, and signs that turn the direction of the text
 INVISIBLE = re.compile(
@@ -217,7 +217,7 @@ class _Reader:
         place = self.place(node.start_mark, key)
         if depth > MAX_DEPTH:
             self.problems.error(place, f"more than {MAX_DEPTH} levels of nesting", "write it flatter")
-            return Scalar("", place)
+            return Scalar("", place, lost=True)
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node, place)
         if isinstance(node, yaml.SequenceNode):
@@ -234,19 +234,21 @@ class _Reader:
         sign = INVISIBLE.search(text)
         if sign:
             self.problems.error(place, f"an invisible sign ({named_sign(sign[0])})", "type the text again")
+            text = INVISIBLE.sub(" ", text)
         lost = not quoted and not text and node.start_mark.line in self.dropped
-        return Scalar(INVISIBLE.sub(" ", text), place, quoted, lost)
+        return Scalar(text, place, quoted, lost)
 
     def _keys(self, node: yaml.MappingNode, place: Place, depth: int) -> Keys:
         entries: list[tuple[Scalar, Node]] = []
         known: set[str] = set()
         braces = bool(node.flow_style)
         for key_node, value_node in node.value:
-            where = self.place(key_node.start_mark)
             if not isinstance(key_node, yaml.ScalarNode):
+                where = self.place(key_node.start_mark)
                 self.problems.error(where, "a list or block as a key", "write one word before the colon")
                 continue
-            name = Scalar(key_node.value, where.at(key_node.value), bool(key_node.style))
+            where = self.place(key_node.start_mark, key_node.value)
+            name = Scalar(key_node.value, where, bool(key_node.style))
             if name.text in known:
                 self.problems.error(name.place, f"{name.text!r} stands twice", "keep one of the two")
             value = self._walk(value_node, name.text, depth + 1)
