@@ -11,7 +11,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -22,7 +22,7 @@ from reportgen.units import Span
 from tests.nasty import MARKDOWN, YAML, edited, unsafe
 from tests.notes_cases import Case, cases, cover
 
-MOST_SECONDS = 2.0
+MOST_SECONDS = 2.0  # of the processor: a busy machine is no hang
 
 
 @pytest.fixture
@@ -347,10 +347,10 @@ VALID = {c.topic: c.notes["cover.md"] for c in cases() if c.topic in ("complete"
 def _hold(text: str, folder: Path) -> None:
     """Read a text as a survey: problems are all that may come of it, in time, and its HTML is harmless."""
     (folder / "cover.md").write_bytes(text.encode("utf-8", "surrogatepass"))
-    start = time.perf_counter()
+    start = time.process_time()
     problems = Problems()
     found = notes.read(folder, problems)
-    assert time.perf_counter() - start < MOST_SECONDS
+    assert time.process_time() - start < MOST_SECONDS
     for problem in problems:
         assert re.fullmatch(r"[^\n]+", problem.place.file)
         assert problem.found
@@ -367,14 +367,14 @@ def _hold(text: str, folder: Path) -> None:
 EXAMPLES = int(os.environ.get("REPORTGEN_EXAMPLES", "60"))
 
 
-@settings(max_examples=EXAMPLES)
+@settings(max_examples=EXAMPLES, suppress_health_check=[HealthCheck.too_slow])
 @given(text=st.sampled_from(sorted(VALID.values())).flatmap(edited))
 def test_edits_of_a_valid_note(text: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Whatever is cut, doubled or slipped in: mistakes are told, no error of ours escapes."""
     _hold(text, tmp_path_factory.getbasetemp())
 
 
-@settings(max_examples=EXAMPLES)
+@settings(max_examples=EXAMPLES, suppress_health_check=[HealthCheck.too_slow])
 @given(front=YAML, fence=YAML, prose=MARKDOWN)
 def test_nasty_notes(front: str, fence: str, prose: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Nasty YAML in front matter and fence, nasty Markdown below."""
@@ -382,7 +382,7 @@ def test_nasty_notes(front: str, fence: str, prose: str, tmp_path_factory: pytes
     _hold(text, tmp_path_factory.getbasetemp())
 
 
-@settings(max_examples=EXAMPLES)
+@settings(max_examples=EXAMPLES, suppress_health_check=[HealthCheck.too_slow])
 @given(text=st.text(max_size=400))
 def test_any_text(text: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Any text at all, lone surrogates too."""

@@ -154,16 +154,16 @@ def test_slug(text: str, id: str) -> None:
 )
 def test_hostile_runs_end_soon(sign: str) -> None:
     """Ten thousand of a sign are read in a moment."""
-    start = time.perf_counter()
+    start = time.process_time()
     assert not unsafe(prose.block(sign * (10_000 // len(sign))))
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 def test_many_headings_end_soon() -> None:
     """The level of a heading is not looked for anew at each."""
-    start = time.perf_counter()
+    start = time.process_time()
     assert prose.block("# a\n" * 5000).count("<h4>") == 5000
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
 
 
 @settings(max_examples=150)

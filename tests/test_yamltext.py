@@ -118,11 +118,11 @@ def test_references_cannot_blow_up() -> None:
         "a: &a [x, x]",
         *(f"{n}: &{n} [*{p}, *{p}]" for p, n in zip("abcdefgh", "bcdefghi", strict=True)),
     ]
-    start = time.perf_counter()
+    start = time.process_time()
     keys, told = read("\n".join(lines))
     assert len(told) == 25
     assert all(isinstance(value, Scalar) for _, value in keys.entries)
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
 
 
 def test_deep_nesting_is_told() -> None:
@@ -178,8 +178,8 @@ def test_both_loaders_read_alike(loader: type, monkeypatch: pytest.MonkeyPatch) 
 @given(text=YAML)
 def test_nasty_yaml_only_makes_problems(text: str) -> None:
     """Whatever stands there, it is read or told, in time."""
-    start = time.perf_counter()
+    start = time.process_time()
     keys, lines = read(text)
-    assert time.perf_counter() - start < 2
+    assert time.process_time() - start < 2
     assert isinstance(keys, Keys)
     assert all(line.startswith("a.md:") for line in lines)
