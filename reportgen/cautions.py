@@ -53,6 +53,7 @@ class Entry:
     hazards: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     types: tuple[str, ...] = ()
+    never: tuple[str, ...] = ()
     any_reading: bool = False
     always: bool = False
 
@@ -68,11 +69,11 @@ def entries() -> tuple[Entry, ...]:
 def _entry(id: str, row: dict[str, Any]) -> Entry:
     when = row["when"] if isinstance(row["when"], dict) else {}
     ids = tuple(row["sources"])
-    caution = Caution(id, row["hazard"], row["text"], row["do"], row["who"], _source_words(ids), ids)
-    hazards, kinds, types = (tuple(when.get(name, ())) for name in ("hazards", "kinds", "types"))
+    caution = Caution(id, row["hazard"], row["text"], row["do"], row.get("who", ""), _source_words(ids), ids)
+    hazards, kinds, types, never = (tuple(when.get(n, ())) for n in ("hazards", "kinds", "types", "never"))
     _known(id, (row["hazard"], *hazards), (*HAZARDS, GENERAL))
-    _known(id, types, TYPES)
-    return Entry(caution, hazards, kinds, types, row["when"] == "any reading", row["when"] == "always")
+    _known(id, (*types, *never), TYPES)
+    return Entry(caution, hazards, kinds, types, never, row["when"] == "any reading", row["when"] == "always")
 
 
 def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
@@ -106,7 +107,7 @@ def attach(findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: 
             because.append(boat_type)
         if entry.always:
             because.append(ALWAYS)
-        if because:
+        if because and boat_type not in entry.never:
             attached.append(_with(entry.caution, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
     return tuple(attached)
 

@@ -120,15 +120,14 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
     )
     yield Step("lowest to highest", "lowest / highest × 100", f"{low} / {high} × 100", ratio, "%")
     cells = cylinders.by_name(taken.cells)
-    for name, share in taken.shares.items():
-        values = f"{printed(cells[name], unit)} / {high} × 100"
-        yield Step(
-            f"cylinder {name} of the highest",
-            "cylinder / highest × 100",
-            values,
-            units.figures(share, 3),
-            "%",
-        )
+    names = list(taken.shares)
+    yield Step(
+        f"each cylinder of the highest, {', '.join(names)}",
+        "cylinder / highest × 100",
+        ", ".join(f"{printed(cells[name], unit)} / {high}" for name in names),
+        ", ".join(units.figures(share, 3) for share in taken.shares.values()),
+        "%",
+    )
 
 
 def _found(judged: tuple[Judged, ...], word: str, taken: Pressures) -> str:

@@ -91,11 +91,7 @@ def _says(found: Material, currency: str) -> str:
     if found.threshold is None:
         return f"{said}."
     border = units.money(found.threshold * found.price / 100, currency)
-    return f"{said}: {_WORDS[found.verdict]} the contract's {found.threshold} %, which is {border}."
-
-
-_WORDS = {
-    "above": "above",
-    "not above": "not above",
-    "not known yet": "what has a price is not above, what has none is not known yet, against",
-}
+    limit = f"the contract's {found.threshold} %, which is {border}"
+    if found.verdict == "not known yet":
+        return f"{said}. What has a price does not pass {limit}; whether all does is not known yet."
+    return f"{said}: {found.verdict} {limit}."

@@ -72,6 +72,14 @@ def rich(text: str) -> Markup:
     return Markup(prose.inline(text))  # noqa: S704 -- prose passes no HTML of the writer on
 
 
+def sentence(text: str) -> Markup:
+    """Give a line of the writer's Markdown as a sentence: a capital first, a stop last."""
+    said = text.strip()
+    if said and not said.endswith((".", "!", "?", ":", ";")):
+        said += "."
+    return rich(said[:1].upper() + said[1:])
+
+
 def text_block(value: Prose) -> Markup:
     """Give a piece of the writer's prose as HTML."""
     return Markup(value.html)  # noqa: S704 -- made by prose
@@ -105,7 +113,7 @@ def _figure(value: Decimal, unit: str, currency: str) -> str:
 def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
     """Give photos as the template takes them: published name, caption, day taken."""
     return [
-        {"name": n.name, "caption": rich(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)}
+        {"name": n.name, "caption": sentence(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)}
         for n in notes
     ]
 

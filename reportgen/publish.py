@@ -11,7 +11,16 @@ from pathlib import Path
 
 from reportgen import asjson, edition, notes, packet, pages, photos, racks, report, spreadsheet, theme
 from reportgen.edition import Edition
-from reportgen.errors import NotesError, PhotoError, Place, Problem, Problems, UsageError, nearest
+from reportgen.errors import (
+    NotesError,
+    PacketError,
+    PhotoError,
+    Place,
+    Problem,
+    Problems,
+    UsageError,
+    nearest,
+)
 from reportgen.model import Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
@@ -57,6 +66,8 @@ def publish(
     whole then.
     """
     found, many = notes.find(source)
+    if not many:
+        _refuse_site(to)
     told: list[Problem] = []
     entries: list[Entry] = []
     with packet.Staging(to, notes=source) as staging:
@@ -80,6 +91,16 @@ def publish(
             staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
         written = staging.publish()
     return Published(tuple(entries), tuple(told), written)
+
+
+def _refuse_site(to: Path) -> None:
+    """Keep one report from being published over a site of several, which would take them away."""
+    others = [p.parent.name for p in sorted(to.glob("*/report.json"))] if to.is_dir() else []
+    if others:
+        names = ", ".join(others)
+        raise PacketError(
+            f"{to} is a site with the reports {names}: publish one report to a folder of its own"
+        )
 
 
 def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:

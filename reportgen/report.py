@@ -156,8 +156,9 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     settlement.problems(survey.cover, survey.findings, problems)
     hull = _hull(survey, counted_on)
+    place = survey.cover.place.at("hull number")
     for problem in hull.problems if hull else ():
-        problems.warn(survey.cover.place.at("hull number"), problem, "read both numbers on the boat again")
+        problems.warn(place, problem.rstrip("."), "read both numbers on the boat again")
     last = max(survey.cover.inspected, default=None)
     if last and counted_on < last:
         problems.error(

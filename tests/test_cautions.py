@@ -36,7 +36,7 @@ def test_every_caution_is_whole(entry: cautions.Entry) -> None:
     assert caution.hazard in (*HAZARDS, "general")
     assert caution.text.endswith(".")
     assert caution.do.endswith(".")
-    assert caution.who
+    assert caution.who or entry.always
     assert caution.source_ids
     for id in caution.source_ids:
         assert str(sources.get(id)) in caution.source
@@ -174,6 +174,15 @@ def test_each_once_with_all_that_calls_for_it() -> None:
     (vapour,) = (c for c in attached if c.id == "fuel-vapour")
     assert vapour.because == ("a", "b", "squeak test", "gasoline inboard")
     assert vapour.findings == ("a", "b")
+
+
+def test_fuel_vapour_has_no_place_on_a_diesel() -> None:
+    """A gas leak on a diesel boat calls for the gas caution, not for the one on gasoline."""
+    found = (Finding(id="a", hazards=("explosion",)),)
+    ids = _ids(found, (), "diesel inboard cruiser")
+    assert "cooking-gas" in ids
+    assert "fuel-vapour" not in ids
+    assert "fuel-vapour" in _ids(found, (), "aluminium workboat")
 
 
 @given(

@@ -79,7 +79,7 @@ def test_pictures_have_an_alternative_text() -> None:
     [shown] = passage.pictures([note])
     assert shown == {
         "name": "photo-03",
-        "caption": Markup("the <em>riser</em>"),
+        "caption": Markup("The <em>riser</em>."),
         "alt": "the riser",
         "taken": "5 March 2026",
     }

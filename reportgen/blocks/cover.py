@@ -27,7 +27,7 @@ def _number(node: Node, context: Context) -> str | None:
 class Instrument:
     """An instrument with the day of its last calibration."""
 
-    what: str = key(Text(), need="must", share="open", help="make-type in words", default="")
+    what: str = key(Text(), need="must", share="open", help="what it is", default="")
     calibrated: datetime.date | None = key(Date(), share="open", help="last calibration")
     serial: str = key(Text(), share="serial", help="serial number", default="")
 

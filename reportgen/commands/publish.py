@@ -38,6 +38,9 @@ def _run(arguments: argparse.Namespace) -> int:
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:
         print(warning, file=sys.stderr)
+    if done.written.removed:
+        gone = ", ".join(done.written.removed)
+        print(f"taken away, since no longer among the notes: {gone}", file=sys.stderr)
     if done.written.foreign:
         names = ", ".join(done.written.foreign)
         print(f"not written by reportgen and left as it was: {names}", file=sys.stderr)

@@ -132,7 +132,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         judged=judged,
         working=(*working(taken, judged), *rules.steps, *wet_working(taken, WET_RISE)),
         says=(*_says(taken), *rules.says, *_prepared(fields, reading)),
-        suggests=tuple(_suggests(taken, judged, fields.banks)),
+        suggests=tuple(_suggests(taken, judged, fields.banks, _fuel(about) == "diesel")),
         criteria=tuple(f"{words} ({sources.get(id)})" for words, id in OTHERS) if is_general else (),
         source_ids=_source_ids(taken, rules, fields, is_general),
         values=(("cylinders", taken.cells), *((("wet", tuple(taken.wet.values())),) if taken.wet else ())),
@@ -193,10 +193,16 @@ def _written(notes: Iterable[NoteLimit]) -> tuple[list[Limit], list[tuple[str, s
     return kept, warnings
 
 
+def _fuel(about: About) -> str:
+    """Give the engine's fuel as noted, else as the boat's type tells; empty if neither does."""
+    noted = about.engine.fuel if about.engine else ""
+    return noted or next((f for f in ("gasoline", "diesel") if f in about.boat_type), "")
+
+
 def _why_not_general(about: About) -> tuple[str, tuple[str, ...]]:
     """Say why the general rule does not apply (empty if it does), and what was assumed to apply it."""
     engine, boat = about.engine or Engine(), about.boat_type
-    fuel = engine.fuel or next((f for f in ("gasoline", "diesel") if f in boat), "")
+    fuel = _fuel(about)
     only = "is judged only by its maker's figures, and the note gives none for it"
     if fuel == "diesel":
         return f"a diesel {only}", ()
@@ -243,9 +249,10 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
     if wanted:
         return _Rules((floor.corrected,), says=floor.says, steps=floor.steps)
     under = judge(limit, taken).where
-    if not under or judge(floor.corrected, taken).where:
-        return _Rules((limit,), says=floor.says, steps=floor.steps)
     stated, at = (f"{units.figures(each.value, 4)} {each.unit}" for each in (limit, floor.corrected))
+    if not under or judge(floor.corrected, taken).where:
+        both = f"Judged by the floor of {stated} as stated; for this height the table makes it {at}."
+        return _Rules((limit,), says=(*floor.says, both), steps=floor.steps)
     found = f"{called(under)} under the floor of {stated} and kept only by the altitude's {at}"
     write = "if the maker states the floor for sea level, add corrected for altitude: yes to limit"
     only = f"Corrected for altitude the floor is {at}, which all taken keep; judged as stated."
@@ -278,6 +285,9 @@ def _says(taken: Pressures) -> Iterator[str]:
 def _prepared(fields: Fields, reading: Reading) -> tuple[str, ...]:
     """Say how far the readings compare with others. Source: compression-preparation."""
     asks = "The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
+    cold = any("cold" in limit.source.lower() for limit in fields.limit)
+    if fields.engine_temperature == "cold" and cold:
+        return ("Taken on a cold engine, as the limit's source asks.",)
     return cylinders.prepared(fields.engine_temperature, reading.conditions, "makers' figures", asks)
 
 
@@ -303,10 +313,11 @@ def _low(taken: Pressures, judged: Iterable[Judged]) -> tuple[str, ...]:
     return tuple(n for n, share in taken.shares.items() if n in under or not GENERAL.keeps(share))
 
 
-def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks) -> Iterator[str]:
+def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks, diesel: bool) -> Iterator[str]:
     """Say what the values suggest, never as a diagnosis.
 
     Source: compression-75-chart (low), compression-wet-test (oil, too high), compression-neighbours.
+    That oil can lock a diesel's piston: common practice, no source.
     """
     low, rises = _low(taken, judged), taken.rises
     for name, rise in rises.items():
@@ -314,9 +325,12 @@ def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks) -> Ite
     dry_only = [name for name in low if name not in rises]
     if dry_only:
         yield (
-            f"{called(dry_only).capitalize()} low: suggests a valve that does not seat or worn rings; "
-            f"a test with oil helps to tell them apart; {CONFIRM}."
+            f"{called(dry_only).capitalize()} low: suggests a valve that does not seat, worn rings or the "
+            f"head gasket; {'a leak-down test' if diesel else 'a test with oil'} helps to tell them apart; "
+            f"{CONFIRM}."
         )
+    if diesel and (dry_only or rises):
+        yield "Put no oil into a diesel's cylinder for a test: it can lock the piston and bend the rod."
     below = [name for name, share in taken.shares.items() if not GENERAL.keeps(share)]
     for pair in cylinders.side_by_side(banks, below):
         gained = [WET_RISE.keeps(rises[name]) for name in pair if name in rises]
@@ -367,7 +381,7 @@ KIND = Kind(
     ),
     proves_not=(
         "It says nothing of bearings, oil pressure, cooling, exhaust, ignition or fuel.",
-        "It can't tell a leaking valve from worn rings; a test with oil, a leak-down test or opening up can.",
+        "It can't tell a leaking valve from worn rings; a leak-down test or, never in a diesel, oil can.",
         "Cylinders worn alike read even: a good ratio alone does not prove a sound engine.",
         "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
     ),

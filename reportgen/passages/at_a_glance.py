@@ -30,18 +30,16 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     if money is None or not money.priced:
         return None
     code = money.currency
-    figures = {"low": money.p10, "likely": money.likely, "high": money.p90}
+    figures = {"low": money.low, "likely": money.likely, "high": money.high}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
 
 
 def _material(report: Report) -> str:
     """Say shortly how the material findings stand to the price; the price's own passage has the sums."""
     found = report.settlement.material if report.settlement else None
-    if found is None or not found.counted:
+    if found is None or not found.counted or found.threshold is None:
         return ""
     said = f"Material findings come to {'at least ' if found.at_least else ''}{found.share:f} % of the price"
-    if found.threshold is None:
-        return f"{said}."
     limit = f"the contract's {found.threshold:f} %"
     if found.verdict == "not known yet":
         return f"{said}; whether they pass {limit} is not known yet."

@@ -21,7 +21,8 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
         "text": caution.text,
         "do": caution.do,
         "who": caution.who,
-        "because": [reference(report, b) for b in caution.because],
+        "because": [reference(report, id) for id in caution.findings],
+        "goes_with": [b for b in caution.because if b not in (*caution.findings, "every report")],
         "source": caution.source,
     }
 

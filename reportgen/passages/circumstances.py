@@ -7,6 +7,7 @@ from typing import Any
 
 from reportgen.blocks.conditions import Conditions
 from reportgen.edition import Edition
+from reportgen.errors import listed
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
 
@@ -29,7 +30,7 @@ def _day(c: Conditions) -> list[tuple[str, Any]]:
     rows = [
         ("Day", day(c.on)),
         ("Place", rich(c.place)),
-        ("State", " and ".join(c.state)),
+        ("State", listed(c.state, "and")),
         ("Ashore for", str(c.ashore_for or "")),
         ("Weather", rich(c.weather)),
         ("Air", str(c.air or "")),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import prose
+from reportgen import prose, units
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
 from reportgen.model import Finding
@@ -13,11 +13,11 @@ from reportgen.passage import (
     NOT_STATED,
     SEVERITY_MEANS,
     Passage,
-    amount,
     day,
     pictures,
     reference,
     rich,
+    sentence,
     span,
     text_block,
     when,
@@ -47,16 +47,17 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
             groups.append({"severity": severity, "means": means, "findings": inside})
     return {
         "groups": groups,
-        "chart": _chart(report),
+        "chart": _chart(report, edition),
         "costs": report.estimate is not None,
         "left_out": dict(report.left_out.findings),
     }
 
 
-def _chart(report: Report) -> Chart | None:
+def _chart(report: Report, edition: Edition) -> Chart | None:
     severities = [f.finding.severity for f in report.findings if f.state != "checked"]
+    told = [severity for severity in SEVERITY_MEANS if severity not in edition.leaves_out]
     checked = [f for f in report.findings if f.state == "checked"]
-    rows = [*((s, severities.count(s)) for s in SEVERITY_MEANS), ("checked", len(checked))]
+    rows = [*((s, severities.count(s)) for s in told), ("checked", len(checked))]
     if not report.findings:
         return None
     return Chart(
@@ -81,8 +82,8 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "system": finding.system,
         "where": rich(finding.where),
         "forbids": [rich(f) for f in finding.forbids],
-        "risk": rich(finding.risk) or (NOT_STATED if _must(finding) else ""),
-        "action": rich(finding.action) or (NOT_STATED if _must(finding) else ""),
+        "risk": sentence(finding.risk) or (NOT_STATED if _must(finding) else ""),
+        "action": sentence(finding.action) or (NOT_STATED if _must(finding) else ""),
         "by_when": when(finding.by_when),
         "look_again": rich(finding.look_again),
         "basis": finding.basis or (NOT_STATED if worded else ""),
@@ -128,9 +129,9 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
     values |= {"fixed": False, "needs": (), "parts": (), "quote": None, "unpriced": listed.unpriced}
     if cost:
         values |= {
-            "low": amount(cost.low, code),
-            "likely": amount(cost.likely, code),
-            "high": amount(cost.high, code),
+            "low": units.whole_money(cost.low, code),
+            "likely": units.whole_money(cost.likely, code),
+            "high": units.whole_money(cost.high, code),
             "fixed": cost.low == cost.high,
         }
     if repair:
@@ -162,7 +163,7 @@ def _done(finding: Finding) -> Mapping[str, Any] | None:
         else {
             "by": done.by,
             "on": day(done.on),
-            "how": rich(done.how),
+            "how": sentence(done.how),
             "invoice": done.invoice,
             "photos": pictures(done.photos),
         }
@@ -177,7 +178,7 @@ def _checked(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
         else {
             "by": check.by,
             "on": day(check.on),
-            "how": rich(check.how),
+            "how": sentence(check.how),
             "evidence": [reference(report, e) for e in check.evidence],
             "photos": pictures(check.photos),
             "same_hand": listed.same_hand,

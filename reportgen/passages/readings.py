@@ -30,7 +30,7 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "kind": judged.kind_title,
         "at": reading.at,
         "outcome": found.outcome,
-        "because": found.because,
+        "because": _because(found.outcome, found.because),
         "chart": found.chart,
         "limits": [_limit(j) for j in found.judged],
         "says": found.says,
@@ -54,6 +54,13 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "proves": judged.proves,
         "proves_not": judged.proves_not,
     }
+
+
+def _because(outcome: str, because: str) -> str:
+    """Give the reason without the outcome's own words, which stand before it on the page."""
+    head, colon, rest = because.partition(": ")
+    said = rest if colon and head.lower() == outcome else because
+    return f"{said[:1].upper()}{said[1:]}"
 
 
 def _limit(judged: Judged) -> Mapping[str, Any]:

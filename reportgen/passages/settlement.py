@@ -11,6 +11,8 @@ from reportgen.passage import Passage, amount, day, reference, rich, steps
 from reportgen.report import Report
 from reportgen.settlement import Settlement, Way
 
+_PRICES = {"agreed": "the agreed price", "offered": "the price offered", "asking": "the asking price"}
+
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     deal = report.settlement
@@ -19,7 +21,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     code = deal.currency
     return {
         "price": amount(deal.price, code),
-        "price_is": deal.price_is,
+        "price_is": _PRICES.get(deal.price_is, deal.price_is),
         "ways": [_way(way, code) for way in deal.ways],
         "other_credits": [_way(way, code) for way in deal.other_credits],
         "seller_share": amount(deal.seller_share, code),

@@ -15,7 +15,7 @@ from reportgen.report import LeftOut, Report
 from reportgen.settlement import Settlement
 
 MONEY = Estimate(
-    "USD", likely=Decimal("3110.75"), p10=Decimal("2900.00"), p90=Decimal("3400.00"), priced=2, unpriced=1
+    "USD", likely=Decimal("3110.75"), low=Decimal("2900.00"), high=Decimal("3400.00"), priced=2, unpriced=1
 )
 
 
@@ -24,7 +24,7 @@ def _glance(**keys: object) -> dict[str, object]:
 
 
 def test_cost_is_told_in_whole_money() -> None:
-    """The likely cost and the range of eight cases in ten, and how many items it leaves out."""
+    """The likely cost, all lows and all highs, and how many items it leaves out."""
     glance = _glance(estimate=MONEY)
     assert glance["cost"] == {"low": "$2,900", "likely": "$3,111", "high": "$3,400"}
     assert glance["unpriced"] == 1
@@ -36,6 +36,12 @@ def test_nothing_priced_has_no_cost() -> None:
     assert _glance()["cost"] is None
 
 
+def test_material_share_without_a_threshold_stays_with_the_sums() -> None:
+    """No contract, no verdict: the first screen leaves it to the price's own passage."""
+    found = Material(share=Decimal("7.25"), counted=("a",))
+    assert _glance(settlement=Settlement("USD", material=found))["material"] == ""
+
+
 @pytest.mark.parametrize(
     ("keys", "says"),
     [
@@ -45,7 +51,6 @@ def test_nothing_priced_has_no_cost() -> None:
         ),
         ({"verdict": "not above", "threshold": Decimal("9")}, "of the price, not above the contract's 9 %."),
         ({"verdict": "not known yet", "threshold": Decimal("9"), "at_least": True}, "is not known yet."),
-        ({"at_least": True}, "Material findings come to at least 7.25 % of the price."),
     ],
 )
 def test_material_share_is_told_with_its_verdict(keys: dict[str, object], says: str) -> None:

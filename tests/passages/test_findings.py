@@ -91,7 +91,7 @@ def test_cost_and_work_are_printed() -> None:
         Finding(id="a", severity="settle", repair=work), cost=Cost(*map(Decimal, ("5.00", "6.00", "9.50")))
     )
     repair = shown["repair"]
-    assert [repair[k] for k in ("low", "likely", "high", "fixed")] == ["$5.00", "$6.00", "$9.50", False]
+    assert [repair[k] for k in ("low", "likely", "high", "fixed")] == ["$5", "$6", "$10", False]
     assert repair["labour"] == "2 h to 4 h, likely 2.5 h"
     assert repair["parts"] == [{"what": "part", "count": 1, "each": "$290.00 to $420.00, likely $340.00"}]
     assert repair["needs"] == ["drive off"]

@@ -33,7 +33,7 @@ def _page(**keys: Any) -> dict[str, Any]:
 def test_ways_are_printed_with_their_sums() -> None:
     """Price, shares and each way; P = 19,800, S = 1,000, B = 500, X = 640 by the rule."""
     page = _page(pays=money.BUYER)
-    assert (page["price"], page["price_is"]) == ("$19,800.00", "offered")
+    assert (page["price"], page["price_is"]) == ("$19,800.00", "the price offered")
     ways = {w["title"]: (w["buyer_pays"], w["seller_receives"]) for w in page["ways"]}
     assert ways["Repairs before closing"] == ("$20,940.00", "$18,800.00")  # P + B + X, P - S
     assert ways["The buyer takes the boat as it is"] == ("$21,940.00", "$19,800.00")  # P + S + B + X, P
