@@ -274,7 +274,7 @@ def test_a_report_may_become_a_site_and_the_reverse(to: Path, times: int) -> Non
 
 def test_a_folder_of_an_old_report_may_become_the_name_of_a_new_one(to: Path) -> None:
     OLD_ONE.publish(to)
-    site = Site({"photos": report("new")}, {"index.html": b"index"})
+    site = Site({"photos": report("new") | {"1-1600.jpg": b"of the new one"}}, {"index.html": b"index"})
     site.publish(to)
     assert own_files(to / "photos") == _with_sums(site.reports["photos"])
     assert not (to / "report.json").exists()
@@ -815,6 +815,47 @@ def test_a_second_publisher_waits_and_then_says_who_is_at_work(to: Path) -> None
     assert rubbish(to) == []
     for number in (*ready, *go):
         os.close(number)
+
+
+def nobody() -> str:
+    return "somebody else is at work"
+
+
+def test_the_lock_is_kept_while_the_record_is_replaced(tmp_path: Path) -> None:
+    mine, other = (swap.Journal(tmp_path / ".site.reportgen") for _ in range(2))
+    mine.open(0, nobody)
+    for _ in range(2):
+        with pytest.raises(PacketError, match="somebody else"):
+            other.open(0, nobody)
+        mine.write(swap.Contents(("avocet",)), tmp_path)
+    mine.close(forget=False)
+    other.open(0, nobody)
+    assert other.contents.folders == ("avocet",)
+    other.close(forget=True)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_lock_on_a_record_that_was_just_replaced_does_not_count(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Between opening and locking, its holder may have put a new record in place and gone."""
+    path = tmp_path / ".site.reportgen"
+    path.touch()
+    real, calls = swap.fcntl.flock, []
+
+    def late(number: int, how: int) -> None:
+        if not calls:
+            (tmp_path / "new").write_text('{"folders": ["brent"]}')
+            (tmp_path / "new").replace(path)
+        calls.append(number)
+        real(number, how)
+
+    monkeypatch.setattr(swap.fcntl, "flock", late)
+    journal = swap.Journal(path)
+    journal.open(5, nobody)
+    assert journal.contents.folders == ("brent",)
+    assert len(calls) == 2
+    journal.close(forget=False)
 
 
 def test_many_publishers_at_once_leave_one_whole_packet(to: Path) -> None:
