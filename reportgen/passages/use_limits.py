@@ -37,4 +37,4 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     }
 
 
-PASSAGE = Passage("use_limits", "What must not be done with the boat", _build, floor=True)
+PASSAGE = Passage("use_limits", "Must not be done until put right and checked", _build, floor=True)
