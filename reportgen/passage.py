@@ -55,7 +55,10 @@ def day(date: datetime.date | None) -> str:
 
 def when(value: datetime.date | str | None) -> str:
     """Print a date, or the words that stand in its place."""
-    return day(value) if isinstance(value, datetime.date) else prose.plain(value or "")
+    if isinstance(value, datetime.date):
+        return day(value)
+    said = prose.plain(value or "")
+    return said[:1].upper() + said[1:]
 
 
 def days(dates: Iterable[datetime.date]) -> str:

@@ -40,7 +40,7 @@ def test_days(dates: tuple[datetime.date, ...], printed: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("value", "printed"), [(FIRST, "5 March 2026"), ("before *launch*", "before launch"), (None, "")]
+    ("value", "printed"), [(FIRST, "5 March 2026"), ("before *launch*", "Before launch"), (None, "")]
 )
 def test_when(value: datetime.date | str | None, printed: str) -> None:
     """A date or words in its place."""
