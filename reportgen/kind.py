@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Any
 
 from reportgen import sources, units
@@ -259,13 +258,3 @@ class Kind:
     hazards: tuple[str, ...] = ()
     unanswered: str = "settle"
     source_ids: tuple[str, ...] = ()
-
-
-def exact(quantity: units.Quantity, unit: str) -> float:
-    """Give a quantity in the kind's unit of computing, unrounded."""
-    return quantity.to(unit)
-
-
-def plain(value: Decimal | float) -> str:
-    """Print a number as short as it can be written, to four figures if computed."""
-    return str(value) if isinstance(value, Decimal) else units.figures(value, 4)

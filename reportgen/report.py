@@ -189,11 +189,15 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
     likely = {id: cost.likely for id, cost in costs.items()}
     unpriced = set(money.unpriced_ids) if money else set()
     listed = []
-    for ref, finding in enumerate(findings.order(every, likely), 1):
+    ordered = findings.order(every, likely)
+    refs = findings.numbered(ordered)
+    for finding in ordered:
         own = costs.get(finding.id)
         cost = _cost(own) if own else None
         same = findings.checked_own_work(finding)
-        listed.append(ListedFinding(ref, finding, finding.state, cost, finding.id in unpriced, same))
+        listed.append(
+            ListedFinding(refs[finding.id], finding, finding.state, cost, finding.id in unpriced, same)
+        )
     return tuple(listed)
 
 
