@@ -12,7 +12,8 @@ import itertools
 from dataclasses import dataclass
 
 from reportgen import units
-from reportgen.kind import Limit, Step
+from reportgen.kind import Step
+from reportgen.limits import Limit
 from reportgen.units import Quantity
 
 SOURCE_IDS = ("altitude-factors", "altitude-factor-7000", "altitude-by-pressure")

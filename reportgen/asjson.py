@@ -11,9 +11,10 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen import identity
+from reportgen.cells import Cell
 from reportgen.edition import NEVER, Edition
 from reportgen.hullnumber import HullNumber
-from reportgen.kind import Cell, Judged, Step
+from reportgen.kind import Judged, Step
 from reportgen.model import Prose
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.units import Quantity, Span

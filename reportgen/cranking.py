@@ -7,13 +7,16 @@ them and told of, never taken as zero.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from reportgen import cylinders, units
+from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
-from reportgen.cylinders import beside, called, printed
-from reportgen.kind import Cell, Judged, Limit, Step
+from reportgen.cylinders import called, printed
+from reportgen.judging import beside, broken, short
+from reportgen.kind import Judged, Step
+from reportgen.limits import Limit
 
 
 @dataclass(frozen=True)
@@ -148,17 +151,6 @@ def wet_working(taken: Pressures, limit: Limit) -> Iterator[Step]:
         )
 
 
-def short(limit: Limit) -> str:
-    """Name a limit's source in a few words, for a sentence or beside a line."""
-    if limit.origin == "general":
-        return "a general rule"
-    if len(limit.source) <= 60:
-        return limit.source
-    # cut where the writer made a pause, not within a word
-    head = limit.source[:60].rpartition(",")[0] or limit.source[:60].rpartition(" ")[0]
-    return head or limit.source[:60]
-
-
 def sentence(judged: Judged) -> str:
     """Say in words what was held against a limit, which cylinders broke it, and who asks for it."""
     limit, value = judged.limit, judged.value or 0.0
@@ -174,11 +166,6 @@ def sentence(judged: Judged) -> str:
     }[limit.word]
     where = f" ({called(judged.where)})" if judged.where else ""
     return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {short(limit)}"
-
-
-def broken(judged: Iterable[Judged]) -> tuple[str, ...]:
-    """Give every cylinder that breaks a limit, each once."""
-    return tuple(dict.fromkeys(name for each in judged for name in each.where))
 
 
 def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:

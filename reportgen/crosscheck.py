@@ -17,15 +17,18 @@ def _bare(engine: str) -> str:
     return engine.lower().removesuffix("engine").strip()
 
 
-def reading(taken: Reading, cover: Cover, problems: Problems) -> None:
-    """Note an engine or an instrument that the cover note doesn't list."""
+def reading(taken: Reading, of_engine: bool, cover: Cover, problems: Problems) -> None:
+    """Note an engine or an instrument that the cover note doesn't list.
+
+    of_engine: whether the reading's `at:` names an engine; else it is free text.
+    """
     engines = [e.name for e in (*cover.found.engines, *cover.found.generators) if e.name]
     bare = [_bare(e) for e in engines]
-    if taken.at and engines and _bare(taken.at) not in bare:
+    if of_engine and taken.at and engines and _bare(taken.at) not in bare:
         near = nearest(_bare(taken.at), bare)
         advice = f"write {engines[bare.index(near)]}" if near else f"write {listed(engines)}"
         problems.error(taken.place.at("at"), f"no engine is called {taken.at!r}", advice)
-    if not taken.at and len(cover.found.engines) > 1:
+    if of_engine and not taken.at and len(cover.found.engines) > 1:
         problems.error(taken.place.at("at"), "which engine is not said", f"write at: {listed(engines)}")
     known = [i.what for i in cover.instruments]
     for name in taken.with_:

@@ -9,9 +9,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from reportgen import units
+from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.errors import listed
-from reportgen.kind import Cell, Limit
 from reportgen.units import Quantity, UnitError
 from reportgen.values import Context, Custom, ListOf, Measure, Text
 from reportgen.yamltext import Items, Node, Scalar
@@ -163,14 +163,6 @@ def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
     # a share computed from two gauges may have any number of digits
     as_written = cell.quantity.unit == unit and len(written) <= 8
     return written if as_written else units.figures(cell.quantity.to(unit), 4)
-
-
-def beside(value: float, limit: Limit) -> str:
-    """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
-    kept = limit.keeps(value)
-    least = max(3, len(str(int(abs(value)))))
-    tried = (units.figures(value, digits) for digits in range(least, 15))
-    return next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
 
 
 def bars(

@@ -2,168 +2,19 @@
 
 from __future__ import annotations
 
-import re
+import datetime
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import Any
+from dataclasses import dataclass
 
-from reportgen import sources, units
+from reportgen import units
 from reportgen.block import shown
 from reportgen.blocks.vessel import Engine
+from reportgen.cells import Cell, Shape
 from reportgen.chart import Chart
-from reportgen.errors import Place, listed, nearest
+from reportgen.limits import Limit
 from reportgen.model import Reading
-from reportgen.values import Context, Measure, Text, YesNo, wrong
-from reportgen.yamltext import Items, Keys, Node, Scalar
 
 OUTCOMES = ("within", "outside", "no limit applies", "not taken")  # never "pass": silence is not in order
-
-
-@dataclass(frozen=True)
-class Cell:
-    """One measured value.
-
-    name: what it belongs to, such as a cylinder's number. quantity: None when not taken.
-    why: reason when not taken, may be empty.
-    """
-
-    name: str = shown("open", "")
-    quantity: units.Quantity | None = shown("open")
-    why: str = shown("open", "")
-
-    @property
-    def state(self) -> str:
-        """Give value or not taken."""
-        return "not taken" if self.quantity is None else "value"
-
-
-@dataclass(frozen=True)
-class Cells:
-    """Type of a few values by name: `{1: 172, 2: not taken}`, or a list in order counted from 1."""
-
-    dimension: str
-    default: str | None = None
-
-    @property
-    def words(self) -> str:
-        """Name the type in the docs."""
-        return f"name: {Measure(self.dimension).words}, or a list in order; not taken where there is none"
-
-    def read(self, node: Node, context: Context) -> tuple[Cell, ...] | None:
-        """Give the values in the order written."""
-        if isinstance(node, Items):
-            pairs = [(str(n + 1), value) for n, value in enumerate(node.items)]
-        elif isinstance(node, Keys):
-            pairs = [(name.text, value) for name, value in node.entries]
-        else:
-            wrong(node, context, "write values by name, such as {1: 150, 2: not taken}")
-            return None
-        read = [self._cell(name, value, context) for name, value in pairs]
-        return tuple(cell for cell in read if cell is not None)
-
-    def _cell(self, name: str, node: Node, context: Context) -> Cell | None:
-        if isinstance(node, Scalar) and (node.empty or node.text.strip() == "-"):
-            return Cell(name)
-        match = (
-            re.fullmatch(r"not taken\b[\s:,;]*(.*)", node.text.strip(), re.S)
-            if isinstance(node, Scalar)
-            else None
-        )
-        if match:
-            return Cell(name, None, match[1])
-        quantity = Measure(self.dimension, self.default).read(node, context)
-        return None if quantity is None else Cell(name, quantity)
-
-
-@dataclass(frozen=True)
-class NoteLimit:
-    """What a `limit:` of the notes says, from the maker's manual or another source.
-
-    words: limit word to quantity, yes/no, or a mapping by column name. source: as written.
-    """
-
-    words: Mapping[str, Any] = shown("open")
-    source: str = shown("open", "")
-    place: Place = field(default=Place())
-
-
-@dataclass(frozen=True)
-class Limits:
-    """Type of `limit:`: a mapping of the kind's limit words with its source, or a list where sources differ.
-
-    dimensions: limit word to its dimension, "yes or no" for a switch.
-    """
-
-    dimensions: Mapping[str, str]
-
-    @property
-    def words(self) -> str:
-        """Name the type in the docs."""
-        return f"{listed(self.dimensions, 'and')}, always with source"
-
-    def read(self, node: Node, context: Context) -> tuple[NoteLimit, ...] | None:
-        """Give the limits of the note; one without a source is an error."""
-        nodes = node.items if isinstance(node, Items) else (node,)
-        read = [self._limit(n, context) for n in nodes]
-        return tuple(limit for limit in read if limit is not None)
-
-    def _limit(self, node: Node, context: Context) -> NoteLimit | None:
-        if not isinstance(node, Keys):
-            wrong(node, context, f"write {self.words}")
-            return None
-        source = node.get("source")
-        words: dict[str, Any] = {}
-        for name, value in node.entries:
-            if name.text == "source":
-                continue
-            dimension = self.dimensions.get(name.text)
-            if dimension is None:
-                near = nearest(name.text, [*self.dimensions, "source"])
-                advice = f"write {near}" if near else f"write {self.words}"
-                context.problems.error(name.place, f"unknown limit word {name.text!r}", advice)
-                continue
-            reader = YesNo() if dimension == "yes or no" else Measure(dimension)
-            found = reader.read(value, context)
-            if found is not None:
-                words[name.text] = found
-        text = Text().read(source, context) if source is not None else None
-        if not text:
-            context.problems.error(
-                node.place.at("limit"), "a limit without its source", 'write source: "manual and section"'
-            )
-            return None
-        return NoteLimit(words, text, node.place)
-
-
-@dataclass(frozen=True)
-class Limit:
-    """A value that a reading is held against; it can't be made without a source.
-
-    word: minimum, spread ... value: in `unit`. side: "minimum" or "maximum" of what is judged.
-    source: the words to print. source_id: id in sources.yaml, empty for a figure from the note.
-    origin: "note" or "general".
-    """
-
-    word: str = shown("open", "")
-    value: float = shown("open", 0.0)
-    unit: str = shown("open", "")
-    side: str = shown("open", "minimum")
-    source: str = shown("open", "")
-    source_id: str = shown("open", "")
-    origin: str = shown("open", "general")
-
-    def __post_init__(self) -> None:
-        if not self.source:
-            raise ValueError(f"limit {self.word!r} has no source")
-
-    def keeps(self, value: float) -> bool:
-        """Say whether a value in the limit's unit keeps it; one equal to it does."""
-        return units.within(value, self.value, self.side)
-
-
-def general(word: str, value: float, unit: str, side: str, source_id: str) -> Limit:
-    """Give a general limit that rests on a source of sources.yaml."""
-    return Limit(word, value, unit, side, str(sources.get(source_id)), source_id, "general")
 
 
 @dataclass(frozen=True)
@@ -185,14 +36,16 @@ class Step:
 class Judged:
     """One limit as applied.
 
-    value: what was held against it, in the limit's unit. outcome: within, outside or not taken.
-    where: which values broke it, such as cylinder numbers.
+    value: what was held against it, in the limit's unit; of several the one nearest to breaking it.
+    outcome: within, outside or not taken. where: which values broke it, such as cylinder numbers.
+    name: what `value` belongs to, empty where it belongs to all.
     """
 
     limit: Limit = shown("open")
     value: float | None = shown("open")
     outcome: str = shown("open", "not taken")
     where: tuple[str, ...] = shown("open", ())
+    name: str = shown("open", "")
 
 
 @dataclass(frozen=True)
@@ -228,11 +81,20 @@ def overall(judged: tuple[Judged, ...]) -> str:
 
 @dataclass(frozen=True)
 class About:
-    """What a kind may know beside the reading. engine: the one it was taken on, None if not told."""
+    """What a kind may know beside the reading.
+
+    engine: the one it was taken on, None if not told. altitude: of the place. material: of the hull, as
+    found, lower case. waters: inland, coastal or offshore. built: model year of the boat.
+    inspected: the last day of the inspection, on which ages are counted.
+    """
 
     engine: Engine | None = None
     boat_type: str = ""
     altitude: units.Quantity | None = None
+    material: str = ""
+    waters: str = ""
+    built: int | None = None
+    inspected: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -243,6 +105,9 @@ class Kind:
     fields: dataclass of its own keys. units: that `unit:` may name. limits: the general ones, with sources.
     assess: reading and circumstances to Assessment. proves, proves_not: trade text, sentences.
     unanswered: severity of an outside reading that no finding answers. hazards: of taking it.
+    how: one sentence on how it is taken. instrument: what with. example: a fence to paste, its table below
+    it. blank: the same with nothing filled in, as `start` writes it. table: what its table holds, None for
+    a kind without. of_engine: whether `at:` names an engine. no_source: why there is no outside limit.
     """
 
     name: str
@@ -255,6 +120,22 @@ class Kind:
     proves: tuple[str, ...]
     proves_not: tuple[str, ...]
     limit_words: Mapping[str, str]
+    how: str
+    instrument: str
+    example: str
+    blank: str
     hazards: tuple[str, ...] = ()
     unanswered: str = "settle"
     source_ids: tuple[str, ...] = ()
+    table: Shape | None = None
+    of_engine: bool = False
+    no_source: str = ""
+
+
+def fenced(kind: Kind, body: str) -> str:
+    """Give a reading as a note holds it: heading, fence and table; body: an `example` or `blank`."""
+    lines = body.strip("\n").splitlines()
+    table = next((n for n, line in enumerate(lines) if line.startswith("|")), len(lines))
+    keys = "\n".join(lines[:table]).rstrip()
+    rows = "".join(f"\n{line}" for line in ["", *lines[table:]]) if table < len(lines) else ""
+    return f"## {kind.title}\n```reading\n{keys}\n```{rows}\n"

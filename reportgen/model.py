@@ -20,6 +20,7 @@ from reportgen.blocks.rates import Rates
 from reportgen.blocks.reading import ReadingKeys
 from reportgen.blocks.repair import Repair, StripDown
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
+from reportgen.cells import Table
 from reportgen.errors import Place
 from reportgen.values import Context, Custom, ListOf, MapOf, OneOf
 from reportgen.yamltext import Items, Node
@@ -129,12 +130,16 @@ class Finding(FindingKeys):
 
 @dataclass(frozen=True)
 class Reading(ReadingKeys):
-    """One reading: the keys all kinds share, and `fields`, the dataclass of its kind's own keys."""
+    """One reading: the keys all kinds share, and `fields`, the dataclass of its kind's own keys.
+
+    table: the values of the table under its fence, None where it has none.
+    """
 
     id: str = shown("open", "")
     title: str = shown("open", "")
     prose: Prose = shown("open", Prose())
     fields: Any = shown("open")
+    table: Table | None = shown("open")
     place: Place = field(default=Place())
 
 

@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from reportgen import crosscheck, notefiles, prose, racks, units
+from reportgen import crosscheck, notefiles, prose, racks, tables, units
 from reportgen.block import PhotoNote, keys_of, read_block
 from reportgen.blocks.note import NoteKeys
+from reportgen.cells import Table
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Kind
 from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
@@ -278,6 +279,7 @@ class _Reader:
         what = f"a {kind.title.lower()} reading"
         read = read_block(Reading, data, context, what, also=keys_of(kind.fields))
         fields: Any = read_block(kind.fields, data, context, what, also=keys_of(Reading))
+        table, pictures = self._table(section, kind, cover, context)
         read = dataclasses.replace(
             read,
             kind=kind.name,
@@ -285,11 +287,28 @@ class _Reader:
             title=section.title,
             prose=section.prose(),
             fields=fields,
+            table=table,
+            photos=_with_rows(read.photos, pictures),
             place=data.place,
         )
         if self.cover_note:
-            crosscheck.reading(read, cover, self.problems)
+            crosscheck.reading(read, kind.of_engine, cover, self.problems)
         return read
+
+    def _table(
+        self, section: Section, kind: Kind, cover: Cover, context: Context
+    ) -> tuple[Table | None, tuple[PhotoNote, ...]]:
+        """Give the values of the table under the fence, where the kind reads one, and its rows' photos."""
+        if kind.table is None:
+            return None, ()
+        raw = section.take_table()
+        if raw is None:
+            if section.later_table:
+                found = "a table that does not stand directly under the fence, so its values are not read"
+                self.problems.warn(section.later_table, found, "move it up, before the text")
+            return None, ()
+        engines = [e.name for e in (*cover.found.engines, *cover.found.generators)]
+        return tables.read(raw, kind.table, engines, context)
 
     def _kind(self, data: Keys) -> Kind | None:
         """Give the kind that a reading names, or after telling the mistake the nearest one."""
@@ -318,6 +337,12 @@ class _Reader:
             node.place, f"{node.text!r} as the unit of {kind.name}", f"write {listed(kind.units)}"
         )
         return None
+
+
+def _with_rows(listed: tuple[PhotoNote, ...], rows: tuple[PhotoNote, ...]) -> tuple[PhotoNote, ...]:
+    """Add the photos that a table's rows name to those of the fence, where they are not listed yet."""
+    names = {p.photo for p in listed}
+    return (*listed, *(p for p in rows if p.photo not in names))
 
 
 def what_was_read(survey: Survey) -> str:

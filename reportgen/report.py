@@ -177,10 +177,19 @@ def _judge(reading: Reading, survey: Survey, problems: Problems) -> tuple[Readin
     kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
     kind = kinds[reading.kind]
     altitude = next((c.altitude for c in survey.cover.conditions if c.altitude), None)
-    about = About(survey.engine_at(reading.at), survey.cover.vessel.type, altitude)
+    found = survey.cover.found
+    about = About(
+        engine=survey.engine_at(reading.at),
+        boat_type=survey.cover.vessel.type,
+        altitude=altitude,
+        material=found.material.lower(),
+        waters=survey.cover.vessel.waters,
+        built=found.built,
+        inspected=max(survey.cover.inspected, default=None),
+    )
     assessment = kind.assess(reading, about)
-    for found, write in assessment.warnings:
-        problems.warn(reading.place, found, write)
+    for slip, write in assessment.warnings:
+        problems.warn(reading.place, slip, write)
     return reading, assessment, kind
 
 

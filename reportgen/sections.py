@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -12,12 +13,20 @@ from markdown_it.token import Token
 from reportgen import prose, yamltext
 from reportgen.errors import Place, Problems
 from reportgen.model import Prose
-from reportgen.yamltext import INVISIBLE, Keys, named_sign
+from reportgen.yamltext import INVISIBLE, Keys, Scalar, named_sign
 
 FENCES = ("finding", "reading")
 WORDS = (*FENCES, "private")
 LONGEST = 20_000  # a paragraph beyond this is no prose, and slow to read [characters]
 _DELIMITER = re.compile(r"[\s>*+\d.)-]*\|?[\s:|-]*-[\s:|-]*")
+
+
+@dataclass(frozen=True)
+class RawTable:
+    """A table as written: header cells (columns,), rows (rows,) of (columns,) cells, each with its place."""
+
+    heads: tuple[Scalar, ...]
+    rows: tuple[tuple[Scalar, ...], ...]
 
 
 @dataclass
@@ -46,6 +55,40 @@ class Section:
             return Prose(place=self.place)
         markdown = "\n\n".join("\n".join(self.text[a:b]) for a, b in self.lines)
         return Prose(markdown, prose.render(self.tokens, self.env), self.prose_place)
+
+    def take_table(self) -> RawTable | None:
+        """Take the table out that stands first under the fence; None if another thing does."""
+        if not self.tokens or self.tokens[0].type != "table_open":
+            return None
+        end = next(n for n, t in enumerate(self.tokens) if t.type == "table_close") + 1
+        tokens, self.tokens = self.tokens[:end], self.tokens[end:]
+        self.lines = self.lines[1:]
+        if self.lines:
+            self.prose_place = Place(self.prose_place.file, self.offset + self.lines[0][0] + 1, 1)
+        head, *rows = self._cells(tokens)
+        return RawTable(head, tuple(rows))
+
+    @property
+    def later_table(self) -> Place | None:
+        """Give the place of the first table that is not directly under the fence."""
+        lines = (t.map[0] for t in self.tokens if t.type == "table_open" and t.map and t.level == 0)
+        line = next(lines, None)
+        return None if line is None else Place(self.prose_place.file, self.offset + line + 1, 1)
+
+    def _cells(self, tokens: Sequence[Token]) -> Iterator[tuple[Scalar, ...]]:
+        """Give the cells of each row as text with its place, columns counted by what stands before."""
+        row: list[Scalar] = []
+        line = at = 0
+        for token, inner in itertools.pairwise(tokens):
+            if token.type == "tr_open":
+                line, at, row = (token.map or [0, 0])[0], 0, []
+            elif token.type in ("th_open", "td_open"):
+                text = inner.content.strip()
+                found = self.text[line].find(text, at) if text else -1
+                at = found + len(text) if found >= 0 else at
+                row.append(Scalar(text, Place(self.place.file, self.offset + line + 1, max(found, 0) + 1)))
+            elif token.type == "tr_close":
+                yield tuple(row)
 
     def anchors(self) -> Iterator[tuple[str, Place]]:
         """Give each id that the text links to, with its place."""

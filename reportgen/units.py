@@ -17,9 +17,22 @@ UNITS: dict[str, dict[str, str]] = {
         "kg/cm²": "kilogram_force / centimeter ** 2",
         "MPa": "megapascal",
         "inHg": "inch_Hg_32F",
+        "inH2O": "inH2O",
+        "mbar": "millibar",
+        "mmHg": "millimeter_Hg_0C",
         "atm": "standard_atmosphere",
     },
-    "length": {"m": "meter", "ft": "foot", "in": "inch", "mm": "millimeter", "cm": "centimeter", "km": "km"},
+    "length": {
+        "m": "meter",
+        "ft": "foot",
+        "in": "inch",
+        "mm": "millimeter",
+        "cm": "centimeter",
+        "µm": "micrometer",
+        "thou": "thou",
+        "km": "km",
+        "nmi": "nautical_mile",
+    },
     "time": {"h": "hour", "min": "minute", "s": "second", "days": "day", "months": "month", "years": "year"},
     "temperature": {"°C": "degree_Celsius", "°F": "degree_Fahrenheit"},
     "share": {"%": "percent"},
@@ -28,7 +41,30 @@ UNITS: dict[str, dict[str, str]] = {
     "speed": {"kn": "knot", "mph": "mile / hour", "km/h": "kilometer / hour"},
     "volume": {"L": "liter", "gal": "gallon", "imp gal": "imperial_gallon"},
     "torque": {"lbf·ft": "pound_force * foot", "N·m": "newton * meter"},
-    "force": {"lbf": "pound_force", "N": "newton"},
+    "force": {"lbf": "pound_force", "N": "newton", "kgf": "kilogram_force", "kN": "kilonewton"},
+    "voltage": {"V": "volt", "mV": "millivolt"},
+    "current": {"A": "ampere", "mA": "milliampere"},
+    "resistance": {"Ω": "ohm", "mΩ": "milliohm", "kΩ": "kiloohm"},
+    "charge": {"Ah": "ampere_hour"},
+    "rotation": {"rpm": "revolutions_per_minute"},
+    # by mass or by volume as the laboratory or the meter has it; 1 % is 10,000 ppm of the same
+    "concentration": {"ppm": "ppm", "mg/kg": "ppm", "%": "percent"},
+    "viscosity": {"cSt": "centistokes", "mm²/s": "millimeter ** 2 / second"},
+    "base number": {"mg KOH/g": "milligram / gram"},
+    "flow": {
+        "L/min": "liter / minute",
+        "L/h": "liter / hour",
+        "gal/h": "gallon / hour",
+        "gal/min": "gallon / minute",
+        "imp gal/h": "imperial_gallon / hour",
+        "ft³/min": "foot ** 3 / minute",
+        "m³/h": "meter ** 3 / hour",
+    },
+    "area": {"mm²": "millimeter ** 2", "cmil": "circular_mil", "m²": "meter ** 2", "ft²": "foot ** 2"},
+    "angle": {"°": "degree"},
+    "specific gravity": {"SG": "dimensionless"},
+    "count": {"": "dimensionless"},
+    "density": {"per m²": "1 / meter ** 2", "per ft²": "1 / foot ** 2"},
 }
 _SPELLINGS = {
     "kpa": "kPa",
@@ -72,10 +108,48 @@ _SPELLINGS = {
     "gallons": "gal",
     "us gal": "gal",
     "nm": "N·m",
+    "v": "V",
+    "mv": "mV",
+    "a": "A",
+    "amps": "A",
+    "ma": "mA",
+    "ohm": "Ω",
+    "ohms": "Ω",
+    "\u2126": "Ω",
+    "milliohm": "mΩ",
+    "mohm": "mΩ",
+    "kohm": "kΩ",
+    "ah": "Ah",
+    "lpm": "L/min",
+    "l/min": "L/min",
+    "l/h": "L/h",
+    "gph": "gal/h",
+    "gpm": "gal/min",
+    "cfm": "ft³/min",
+    "mm2": "mm²",
+    "sq mm": "mm²",
+    "circular mils": "cmil",
+    "cst": "cSt",
+    "mm2/s": "mm²/s",
+    "um": "µm",
+    "micron": "µm",
+    "microns": "µm",
+    "mil": "thou",
+    "mils": "thou",
+    "inh2o": "inH2O",
+    "mmhg": "mmHg",
+    "deg": "°",
+    "degrees": "°",
 }
-_DIMENSION = {unit: name for name, table in UNITS.items() for unit in table}
+# a unit of two dimensions, such as %, goes by the first
+_DIMENSION = {unit: name for name, table in reversed(UNITS.items()) for unit in table}
 _PINT = {unit: pint for table in UNITS.values() for unit, pint in table.items()}
 _QUANTITY = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\D.*)?", re.ASCII)
+
+
+def alike(unit: str, other: str) -> bool:
+    """Say whether two units measure the same."""
+    return any(unit in table and other in table for table in UNITS.values())
 
 
 class UnitError(ValueError):
@@ -102,7 +176,8 @@ class Quantity:
         return convert(float(self.value), self.unit, unit)
 
     def __str__(self) -> str:
-        return f"{self.value:,} {self.unit}" if abs(self.value) >= 10000 else f"{self.value} {self.unit}"
+        value = f"{self.value:,}" if abs(self.value) >= 10000 else f"{self.value}"
+        return f"{value} {self.unit}".rstrip()
 
 
 @dataclass(frozen=True)
@@ -211,7 +286,7 @@ def convert(value: float, unit: str, other: str) -> float:
     """
     if unit == other:
         return value
-    if _DIMENSION[unit] != _DIMENSION[other]:
+    if not alike(unit, other):
         raise UnitError(f"{unit} is a unit of {_DIMENSION[unit]}", f"give a {_DIMENSION[other]}")
     slope, offset = _line(unit, other)
     return value * slope + offset

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen.altitude import FACTORS, correction, floor
-from reportgen.kind import Limit
+from reportgen.limits import Limit
 from reportgen.units import Quantity
 from tests.kinds.test_compression import one, psi, step
 

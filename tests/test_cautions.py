@@ -19,7 +19,9 @@ KINDS: dict[str, Kind] = racks.all_of("kinds", "KIND")
 
 
 def _kind(name: str, hazards: tuple[str, ...] = ()) -> Kind:
-    return Kind(name, name.title(), "", object, (), (), lambda r, a: Assessment(), (), (), {}, hazards)
+    return Kind(
+        name, name.title(), "", object, (), (), lambda r, a: Assessment(), (), (), {}, *[""] * 4, hazards
+    )
 
 
 def _ids(*args: object) -> list[str]:

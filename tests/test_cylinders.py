@@ -7,7 +7,9 @@ from decimal import Decimal
 import pytest
 
 from reportgen import cylinders
-from reportgen.kind import Cell, Limit
+from reportgen.cells import Cell
+from reportgen.judging import beside
+from reportgen.limits import Limit
 from reportgen.units import Quantity
 
 
@@ -68,7 +70,7 @@ def test_side_by_side_is_the_order_in_the_bank() -> None:
 )
 def test_printed_beside_its_limit(value: float, limit: float, side: str, printed: str) -> None:
     """A value is printed with as many figures as show on which side of its limit it lies."""
-    assert cylinders.beside(value, Limit("x", limit, "%", side, "a source")) == printed
+    assert beside(value, Limit("x", limit, "%", side, "a source")) == printed
 
 
 def test_printed() -> None:

@@ -17,7 +17,8 @@ from reportgen.blocks.finding import HAZARDS, SEVERITIES, Checked, ReportedDone
 from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.repair import Repair
 from reportgen.errors import Place, Problems
-from reportgen.kind import Assessment, Judged, Kind, Limit
+from reportgen.kind import Assessment, Judged, Kind
+from reportgen.limits import Limit
 from reportgen.model import Cover, Finding, Reading, Survey
 
 JUNE, JULY = datetime.date(2027, 6, 1), datetime.date(2027, 7, 1)
@@ -29,7 +30,7 @@ STATES = {"open": (None, None), "reported done": (DONE, None), "checked": (DONE,
 def _kind(severity: str = "settle", hazards: tuple[str, ...] = ()) -> Kind:
     return Kind(
         "squeak", "Squeak", "How loud it squeaks.", object, (), (), lambda r, a: Assessment(), (), (), {},
-        hazards, severity,
+        "", "", "", "", hazards, severity,
     )  # fmt: skip
 
 

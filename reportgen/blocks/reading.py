@@ -25,6 +25,7 @@ class ReadingKeys:
     with_: tuple[str, ...] = key(
         ListOf(Text()), share="open", name="with", help="instruments used", default=()
     )
+    item: str = key(Text(), share="open", help="checklist item it belongs to, if not its kind's", default="")
     by: str = key(Text(), share="people", help="who took it, if not the surveyor", default="")
     photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos with captions", default=())
     not_taken: str = key(Text(), share="open", help="why it was not taken", default="")

@@ -27,23 +27,13 @@ from dataclasses import dataclass
 from reportgen import altitude, cylinders, sources, units
 from reportgen.block import key
 from reportgen.blocks.vessel import Engine
-from reportgen.cranking import Pressures, broken, chart, judge, sentence, wet_working, working
-from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, beside, called
+from reportgen.cells import Cell, Cells
+from reportgen.cranking import Pressures, chart, judge, sentence, wet_working, working
+from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, called
 from reportgen.errors import listed
-from reportgen.kind import (
-    About,
-    Assessment,
-    Cell,
-    Cells,
-    Judged,
-    Kind,
-    Limit,
-    Limits,
-    NoteLimit,
-    Step,
-    general,
-    overall,
-)
+from reportgen.judging import beside, broken
+from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
+from reportgen.limits import SIDES, Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
@@ -59,13 +49,6 @@ LIMIT_WORDS = {
     "lowest to highest": "share",
     "corrected for altitude": "yes or no",
 }
-SIDES = {
-    "minimum": "minimum",
-    "maximum": "maximum",
-    "spread": "maximum",
-    "difference": "maximum",
-    "lowest to highest": "minimum",
-}
 # Published beside the general rule and not used; which of them is right for an engine only its maker can say.
 OTHERS = (
     ("lowest at least 70 % of the highest, and none under 100 psi", "compression-70-and-100-psi"),
@@ -78,7 +61,19 @@ OTHERS = (
 )
 OTHER_IDS = tuple(id for _, id in OTHERS)
 CONFIRM = "to be confirmed by a leak-down test or by opening up"
-UNITS = ("psi", "kPa", "bar", "kg/cm²", "MPa")
+
+
+EXAMPLE = """
+kind: compression
+unit: psi
+cylinders: {1: 161, 2: 158, 3: 112, 4: 163}
+wet: {3: 131}
+engine temperature: warm
+conditions: throttle open, all plugs out
+altitude: 2000 ft
+banks: [[1, 2, 3, 4]]
+limit: {minimum: 120, source: invented manual 4A}
+"""
 
 
 @dataclass(frozen=True)
@@ -99,7 +94,10 @@ class Fields:
     )
     banks: Banks = key(BANKS, share="open", help="cylinders side by side, [[1, 3], [2, 4]]", default=())
     limit: tuple[NoteLimit, ...] = key(
-        Limits(LIMIT_WORDS), share="open", help="the maker's figures with their source", default=()
+        Limits(LIMIT_WORDS, by_name=False),
+        share="open",
+        help="the maker's figures with their source",
+        default=(),
     )
 
 
@@ -293,10 +291,7 @@ def _prepared(fields: Fields, reading: Reading) -> tuple[str, ...]:
 
 def _slips(taken: Pressures, banks: Banks) -> Iterator[tuple[str, str]]:
     for cell in taken.odd:
-        yield (
-            f"{called([cell.name])}: {cell.quantity} can't be right",
-            "write the pressure or not taken",
-        )
+        yield f"{called([cell.name])}: {cell.quantity} can't be right", "write the pressure or not taken"
     if taken.extra:
         yield f"{called(taken.extra)} beyond the engine's number", "correct cylinders: here or under engines"
     if names := cylinders.strangers(banks, taken.cells):
@@ -372,7 +367,7 @@ KIND = Kind(
     title="Compression",
     measures="How well each cylinder holds pressure while the starter turns the engine.",
     fields=Fields,
-    units=UNITS,
+    units=("psi", "kPa", "bar", "kg/cm²", "MPa"),
     limits=(GENERAL,),
     assess=assess,
     proves=(
@@ -386,6 +381,12 @@ KIND = Kind(
         "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
     ),
     limit_words=LIMIT_WORDS,
+    how="Engine warm, all plugs out, ignition and fuel off, throttle held open, 4 to 5 strokes a cylinder; "
+    "a low cylinder again after a spoonful of oil, never in a diesel.",
+    instrument="compression gauge",
+    example=EXAMPLE,
+    blank="kind: compression\nunit: psi\ncylinders:\nwet:\nengine temperature:\nconditions:",
+    of_engine=True,
     hazards=("moving parts", "fire"),
     source_ids=(
         "compression-neighbours",

@@ -20,22 +20,13 @@ from decimal import Decimal
 
 from reportgen import cylinders, sources, units
 from reportgen.block import key
+from reportgen.cells import Cell, Cells
 from reportgen.chart import Chart, Table
-from reportgen.cylinders import ENGINE_TEMPERATURE, beside, called, printed
+from reportgen.cylinders import ENGINE_TEMPERATURE, called, printed
 from reportgen.errors import listed
-from reportgen.kind import (
-    About,
-    Assessment,
-    Cell,
-    Cells,
-    Judged,
-    Kind,
-    Limit,
-    Limits,
-    NoteLimit,
-    Step,
-    overall,
-)
+from reportgen.judging import beside
+from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
+from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import ListOf, MapOf, Measure, OneOf
@@ -62,6 +53,18 @@ AIRCRAFT = (
 CONFIRM = "to be confirmed by opening up"
 
 
+EXAMPLE = """
+kind: leak-down
+unit: psi
+supply: 100
+held: {1: 94, 2: 71, 3: 93, 4: 95}
+escapes: {2: exhaust}
+engine temperature: warm
+conditions: pistons held at top dead centre
+limit: {maximum: 20 %, source: invented manual 7B}
+"""
+
+
 @dataclass(frozen=True)
 class Fields:
     """Keys of a leak-down reading: percent lost by cylinder, or pressure held at the supply's pressure."""
@@ -80,7 +83,10 @@ class Fields:
         ENGINE_TEMPERATURE, share="open", help="warm, cold or a temperature"
     )
     limit: tuple[NoteLimit, ...] = key(
-        Limits(LIMIT_WORDS), share="open", help="the maker's figure with its source", default=()
+        Limits(LIMIT_WORDS, by_name=False),
+        share="open",
+        help="the maker's figure with its source",
+        default=(),
     )
 
 
@@ -305,6 +311,12 @@ KIND = Kind(
         "A low loss is no proof of a sound engine.",
     ),
     limit_words=LIMIT_WORDS,
+    how="Piston held at top dead centre, air at a known pressure through the plug hole; listen at intake, "
+    "exhaust, oil filler and coolant.",
+    instrument="leak-down tester",
+    example=EXAMPLE,
+    blank="kind: leak-down\nunit: psi\nsupply:\nheld:\nescapes:\nengine temperature:\nconditions:",
+    of_engine=True,
     hazards=("moving parts",),
     source_ids=(
         "leak-down-aircraft",

@@ -12,22 +12,12 @@ from hypothesis import strategies as st
 
 from reportgen.blocks.vessel import Engine
 from reportgen.kind import About, Assessment, Judged
+from reportgen.kinds.compression import EXAMPLE
 from reportgen.units import convert
 from tests.kinds.noted import FOUR_STROKE, assessed, mistakes
 
 DIESEL = About(Engine(fuel="diesel", strokes=4))
 SOURCE = "source: invented manual 4A"
-EXAMPLE = """
-kind: compression
-unit: psi
-cylinders: {1: 161, 2: 158, 3: 112, 4: 163}
-wet: {3: 131}
-engine temperature: warm
-conditions: throttle open, all plugs out
-altitude: 2000 ft
-banks: [[1, 2, 3, 4]]
-limit: {minimum: 120, source: invented manual 4A}
-"""
 
 
 def psi(*values: float | str, limit: str = "", about: About = FOUR_STROKE, more: str = "") -> Assessment:

@@ -8,19 +8,10 @@ from hypothesis import strategies as st
 
 from reportgen.blocks.vessel import Engine
 from reportgen.kind import About, Assessment
+from reportgen.kinds.leak_down import EXAMPLE
 from tests.kinds.noted import assessed, mistakes
 
 SOURCE = "source: invented manual 7B"
-EXAMPLE = """
-kind: leak-down
-unit: psi
-supply: 100
-held: {1: 94, 2: 71, 3: 93, 4: 95}
-escapes: {2: exhaust}
-engine temperature: warm
-conditions: pistons held at top dead centre
-limit: {maximum: 20 %, source: invented manual 7B}
-"""
 
 
 def percent(*values: float | str, limit: str = "", more: str = "", about: About | None = None) -> Assessment:

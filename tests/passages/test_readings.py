@@ -5,8 +5,10 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from reportgen.cells import Cell
 from reportgen.editions import buyer
-from reportgen.kind import Assessment, Cell, Judged, Limit, Step
+from reportgen.kind import Assessment, Judged, Step
+from reportgen.limits import Limit
 from reportgen.model import Finding, Reading
 from reportgen.passages import readings
 from reportgen.report import JudgedReading, ListedFinding, Report

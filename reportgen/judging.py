@@ -1,0 +1,255 @@
+"""Holds measured values against limits and says the outcome in words, the same way for every kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from reportgen import units
+from reportgen.cells import Cell, Table
+from reportgen.chart import Chart
+from reportgen.errors import listed
+from reportgen.kind import Assessment, Judged, Step, overall
+from reportgen.limits import Limit
+from reportgen.model import Reading
+
+
+@dataclass(frozen=True)
+class Thing:
+    """One figure to be held against limits.
+
+    name: what it belongs to. value: in `unit`, None when not taken. printed: the value as the report prints
+    it. of: the column or key that limits name. why: reason when not taken. below: whether it lies below
+    detection, `value` then being the least that can be detected.
+    """
+
+    name: str
+    value: float | None
+    unit: str
+    printed: str = ""
+    of: str = ""
+    why: str = ""
+    below: bool = False
+
+    @property
+    def words(self) -> str:
+        """Give the value with its unit, or not taken."""
+        if self.value is None:
+            return "not taken"
+        return f"{'<' * self.below}{self.printed or units.figures(self.value, 4)} {self.unit}".rstrip()
+
+
+def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
+    """Give a cell as a thing. unit: to compute in, else the cell's own."""
+    if cell.quantity is None:
+        return Thing(cell.name, None, unit, "", of or cell.name, cell.why)
+    to = unit or cell.quantity.unit
+    value = cell.quantity.to(to)
+    own = to == cell.quantity.unit
+    printed = str(cell.quantity.value) if own else units.figures(value, 4)
+    return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below)
+
+
+def things(cells: Iterable[Cell], of: str = "", unit: str = "") -> tuple[Thing, ...]:
+    """Give cells as things, shape (cells,)."""
+    return tuple(thing(cell, of, unit) for cell in cells)
+
+
+def single(name: str, quantity: units.Quantity | None, unit: str = "") -> Thing:
+    """Give a single figure of the fence as a thing."""
+    return thing(Cell(name, quantity), name, unit)
+
+
+def of_table(table: Table | None) -> tuple[Thing, ...]:
+    """Give every value of a table as a thing, column by column; `of` is the column's name."""
+    if table is None:
+        return ()
+    columns = ((head, [row.cells[at] for row in table.rows]) for at, head in enumerate(table.heads))
+    return tuple(thing(cell, head.name, head.unit) for head, cells in columns for cell in cells)
+
+
+def hold(limit: Limit, all_things: Iterable[Thing]) -> Judged:
+    """Hold all things that a limit is for against it; one breach is outside, else one gap is not taken.
+
+    A value below detection is judged only where that decides: otherwise it counts as a gap.
+    """
+    concerned = [t for t in all_things if _concerns(limit, t)]
+    known = [(t, units.convert(t.value, t.unit, limit.unit)) for t in concerned if t.value is not None]
+    broken = tuple(t.name for t, value in known if _breaks(limit, t, value))
+    gap = len(known) < len(concerned) or any(_undecided(limit, t, value) for t, value in known)
+    outcome = "outside" if broken else "not taken" if gap or not known else "within"
+    pick = min if limit.side == "minimum" else max
+    worst = pick(known, key=lambda pair: pair[1], default=None)
+    if worst is None:
+        return Judged(limit, None, outcome, broken, limit.of)
+    return Judged(limit, worst[1], outcome, broken, worst[0].name)
+
+
+def _concerns(limit: Limit, each: Thing) -> bool:
+    if limit.of not in ("", each.of, each.name):
+        return False
+    return each.value is None or units.alike(each.unit, limit.unit)
+
+
+def _breaks(limit: Limit, each: Thing, value: float) -> bool:
+    # below detection: certainly under a minimum that lies above what can be detected, never over a maximum
+    return not limit.keeps(value) and not (each.below and limit.side == "maximum")
+
+
+def _undecided(limit: Limit, each: Thing, value: float) -> bool:
+    if not each.below:
+        return False
+    return limit.keeps(value) if limit.side == "minimum" else not limit.keeps(value)
+
+
+def judge(limits: Iterable[Limit], all_things: Sequence[Thing]) -> tuple[Judged, ...]:
+    """Hold things against every limit that is for one of them; a limit for none of them is left out."""
+    concerned = (limit for limit in limits if any(_concerns(limit, t) for t in all_things))
+    return tuple(hold(limit, all_things) for limit in concerned)
+
+
+def broken(judged: Iterable[Judged]) -> tuple[str, ...]:
+    """Give every thing that breaks a limit, each once."""
+    return tuple(dict.fromkeys(name for each in judged for name in each.where))
+
+
+def short(limit: Limit) -> str:
+    """Name a limit's source in a few words, for a sentence or beside a line."""
+    if limit.origin == "general":
+        return "a general rule"
+    if len(limit.source) <= 60:
+        return limit.source
+    # cut where the writer made a pause, not within a word
+    head = limit.source[:60].rpartition(",")[0] or limit.source[:60].rpartition(" ")[0]
+    return head or limit.source[:60]
+
+
+def beside(value: float, limit: Limit) -> str:
+    """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
+    kept = limit.keeps(value)
+    least = max(3, len(str(int(abs(value)))))
+    tried = (units.figures(value, digits) for digits in range(least, 15))
+    return next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
+
+
+def bound(limit: Limit) -> str:
+    """Say what a limit asks: `at least 12.4 V`."""
+    side = "least" if limit.side == "minimum" else "most"
+    return f"at {side} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
+
+
+def sentence(judged: Judged) -> str:
+    """Say what was held against a limit, which things broke it, and who asks for it."""
+    limit = judged.limit
+    if judged.value is None:
+        return f"{judged.name or 'nothing'} was not taken"
+    found = f"{beside(judged.value, limit)} {limit.unit}".rstrip()
+    asked = f"{bound(limit)} is asked by {short(limit)}"
+    if len(judged.where) > 1:
+        return f"{listed(judged.where, 'and')} break a limit, the worst with {found} ({asked})"
+    what = "the lowest" if limit.side == "minimum" else "the highest"
+    name = judged.name or what
+    return f"{name} reads {found}; {asked}"
+
+
+def because(
+    outcome: str, judged: Iterable[Judged], all_things: Iterable[Thing], reading: Reading, lacking: str
+) -> str:
+    """Give the one sentence that says why a reading has its outcome.
+
+    lacking: what is missing so that no limit applies, without a full stop.
+    """
+    missing = [t.name for t in all_things if t.value is None]
+    taken = any(t.value is not None for t in all_things)
+    if not taken:
+        return f"Not taken: {reading.not_taken.rstrip('.')}." if reading.not_taken else "No value was taken."
+    if outcome == "no limit applies":
+        return f"No limit applies: {lacking or 'the note gives none and none is published'}."
+    if outcome == "not taken":
+        named = listed(missing, "and") if missing else "what a limit needs"
+        return f"Not all is judged: {named} {'were' if len(missing) > 1 else 'was'} not taken."
+    said = "; ".join(dict.fromkeys(sentence(j) for j in judged if j.outcome == outcome))
+    return f"{said[:1].upper()}{said[1:]}."
+
+
+def steps(judged: Iterable[Judged]) -> Iterator[Step]:
+    """Give a step of the working for each limit: the value that decides, beside the figure it is held to."""
+    for each in judged:
+        limit = each.limit
+        if each.value is None:
+            continue
+        sign = "≥" if limit.side == "minimum" else "≤"
+        what = f"{each.name or 'reading'} against the {limit.word}"
+        values = f"{beside(each.value, limit)} {sign} {units.figures(limit.value, 4)} {limit.unit}"
+        result = "kept" if limit.keeps(each.value) else "not kept"
+        yield Step(what, f"reading {sign} {limit.word}", values.rstrip(), result)
+
+
+def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:
+    """Give a step for each value that was written in another unit than it is computed in."""
+    for cell in cells:
+        if cell.quantity and cell.quantity.unit != unit:
+            printed = units.figures(cell.quantity.to(unit), 4)
+            yield Step(f"{cell.name} in {unit}", "", str(cell.quantity), printed, unit)
+
+
+def gaps(all_things: Iterable[Thing]) -> Iterator[str]:
+    """Say of each thing that was not taken that it was not, and why."""
+    for each in all_things:
+        if each.value is None:
+            yield f"Not taken: {each.name}{f', {each.why}' if each.why else ''}."
+
+
+def assessment(
+    reading: Reading,
+    all_things: Sequence[Thing],
+    judged: Sequence[Judged],
+    *,
+    lacking: str = "",
+    reason: str = "",
+    working: Iterable[Step] = (),
+    says: Iterable[str] = (),
+    suggests: Iterable[str] = (),
+    criteria: Iterable[str] = (),
+    source_ids: Iterable[str] = (),
+    values: tuple[tuple[str, tuple[Cell, ...]], ...] = (),
+    chart: Chart | None = None,
+    warnings: Iterable[tuple[str, str]] = (),
+) -> Assessment:
+    """Put an assessment together; a reading of which nothing was taken is not taken, whatever it lacks.
+
+    all_things: what was to be measured, gaps included. reason: the outcome's sentence where a kind has
+    better words than the usual ones. working: the kind's own steps, before those of the limits.
+    """
+    taken = any(t.value is not None for t in all_things)
+    outcome = overall(tuple(judged)) if taken else "not taken"
+    said = because(outcome, judged, all_things, reading, lacking)
+    own = reason if reason and taken else said
+    return Assessment(
+        outcome=outcome,
+        because=own,
+        judged=tuple(judged),
+        working=(*working, *steps(judged)) if taken else (),
+        says=(*gaps(all_things), *says) if taken else (),
+        suggests=tuple(suggests) if taken else (),
+        criteria=tuple(criteria),
+        source_ids=tuple(sorted({*source_ids, *(j.limit.source_id for j in judged if j.limit.source_id)})),
+        values=values,
+        chart=chart if taken else None,
+        warnings=tuple(warnings),
+    )
+
+
+def with_unit(all_things: Iterable[Thing], unit: str) -> tuple[Thing, ...]:
+    """Give things in one unit of their dimension, for a chart with one scale."""
+    return tuple(
+        t
+        if t.value is None or t.unit == unit
+        else replace(
+            t,
+            value=units.convert(t.value, t.unit, unit),
+            unit=unit,
+            printed=units.figures(units.convert(t.value, t.unit, unit), 4),
+        )
+        for t in all_things
+    )

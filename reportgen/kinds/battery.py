@@ -1,0 +1,173 @@
+"""Judges the voltage of batteries at rest, and says how much charge it stands for.
+
+Method: digital meter across the posts, nothing drawing, charger and engine off for the hours that `rested`
+gives. Units: V. For a flooded lead-acid battery of 12 V nominal the charge is read off the table of resting
+voltages, linear between its rows; a battery of 6, 24 V ... is scaled by its cells. For gel, AGM
+and lithium no table is published here, so no charge is given and only the note's limit is judged.
+
+General limit: a sound battery holds 12.5 V or more two hours after charging (battery-after-charge), judged
+only where the note says that it was charged first and rested two hours or more.
+
+Source: battery-after-charge; battery-resting-table (from memory, and said so); battery-rest-time.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from reportgen import judging, limits, plots, units
+from reportgen.block import key
+from reportgen.cells import Cell, Cells
+from reportgen.judging import Thing
+from reportgen.kind import About, Assessment, Kind, Step
+from reportgen.limits import Limit, Limits, NoteLimit, general
+from reportgen.model import Reading
+from reportgen.units import Quantity
+from reportgen.values import Measure, OneOf, YesNo
+
+AFTER_CHARGE = general("minimum", 12.5, "V", "minimum", "battery-after-charge")
+LEAST_REST = 2.0  # hours that the limit after charging asks for [h]
+REST_FOR_CHARGE = 6.0  # hours of rest that the guides ask for before the charge is read off [h]
+# charge [%] to resting voltage of a flooded lead-acid battery at about 25 °C [V]
+TABLE = ((0.0, 11.89), (25.0, 12.06), (50.0, 12.24), (75.0, 12.45), (100.0, 12.65))
+CHEMISTRIES = ("flooded", "gel", "AGM", "lithium")
+LIMIT_WORDS = {"minimum": "voltage", "maximum": "voltage"}
+
+
+@dataclass(frozen=True)
+class Fields:
+    """Keys of a reading of batteries at rest."""
+
+    batteries: tuple[Cell, ...] = key(
+        Cells("voltage", "V"), share="open", help="resting voltage by battery", default=()
+    )
+    nominal: Quantity | None = key(
+        Measure("voltage", "V"), share="open", help="nominal voltage, 12 V if not said"
+    )
+    chemistry: str = key(OneOf(CHEMISTRIES), share="open", help="kind of battery", default="")
+    rested: Quantity | None = key(
+        Measure("time", "h"), share="open", help="hours since charging or load ended"
+    )
+    charged: bool | None = key(YesNo(), share="open", help="whether it was fully charged before the rest")
+    limit: tuple[NoteLimit, ...] = key(
+        Limits(LIMIT_WORDS), share="open", help="the maker's figures with their source", default=()
+    )
+
+
+def charge(voltage: float, nominal: float = 12.0) -> float | None:
+    """Give the charge [%] that a resting voltage [V] stands for, None beyond the table.
+
+    nominal: of the battery [V]; the table is for 12 V. Source: battery-resting-table, linear between rows.
+    """
+    per_12 = voltage * 12.0 / nominal
+    for (low, at_low), (high, at_high) in itertools.pairwise(TABLE):
+        if at_low <= per_12 <= at_high:
+            return low + (per_12 - at_low) / (at_high - at_low) * (high - low)
+    return None
+
+
+def assess(reading: Reading, about: About) -> Assessment:
+    """Judge resting voltages. Source: battery-after-charge where the note gives no figure."""
+    fields: Fields = reading.fields
+    found = judging.things(fields.batteries, unit="V")
+    general_limits, lacking = _general(fields)
+    judged = judging.judge(limits.applying(fields.limit, general_limits), found)
+    return judging.assessment(
+        reading,
+        found,
+        judged,
+        lacking=lacking,
+        working=(*judging.converted(fields.batteries, "V"), *_charges(found, fields)),
+        says=_says(fields),
+        source_ids=("battery-rest-time", *(("battery-resting-table",) if _has_table(fields) else ())),
+        values=(("batteries", fields.batteries),),
+        chart=plots.bars("Resting voltage, V", "Battery", [("at rest", found)], judged, "V")
+        if found
+        else None,
+    )
+
+
+def _nominal(fields: Fields) -> float:
+    return fields.nominal.to("V") if fields.nominal and fields.nominal.value > 0 else 12.0
+
+
+def _has_table(fields: Fields) -> bool:
+    return fields.chemistry in ("", "flooded")
+
+
+def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
+    """Give the published limit where its conditions are told, or what is missing for it."""
+    rested = fields.rested.to("h") if fields.rested else None
+    if not _has_table(fields):
+        return (), f"no limit is published here for {fields.chemistry}, and the note gives none"
+    if fields.charged is None or rested is None:
+        return (), "the note does not say that it was charged first and for how long it rested"
+    if not fields.charged:
+        return (), "it was not charged first, so that a low voltage says nothing of the battery's state"
+    if rested < LEAST_REST:
+        return (), f"it rested {fields.rested}, and the published limit asks for two hours"
+    scale = _nominal(fields) / 12.0
+    value = AFTER_CHARGE.value * scale
+    return (general("minimum", value, "V", "minimum", AFTER_CHARGE.source_id),), ""
+
+
+def _charges(found: tuple[Thing, ...], fields: Fields) -> Iterator[Step]:
+    """Give a step for the charge of each battery that the table covers."""
+    if not _has_table(fields):
+        return
+    for each in found:
+        if each.value is None:
+            continue
+        share = charge(each.value, _nominal(fields))
+        beyond = "above the table" if each.value * 12 / _nominal(fields) > TABLE[-1][1] else "below the table"
+        result = beyond if share is None else f"about {units.figures(share, 2)}"
+        yield Step(
+            f"charge of {each.name}",
+            "read off the table of resting voltages, linear between its rows",
+            each.words,
+            result,
+            "" if share is None else "%",
+        )
+
+
+def _says(fields: Fields) -> Iterator[str]:
+    rested = fields.rested.to("h") if fields.rested else None
+    if rested is None:
+        yield "How long it rested is not stated; the guides ask for six hours or more to read the charge off."
+    elif rested < REST_FOR_CHARGE:
+        yield f"It rested {fields.rested}; the guides ask for six hours or more, so the charge may be less."
+    if _has_table(fields):
+        yield "The table of charge is from memory, for about 25 °C; 0.12 V of meter error is 15 % of charge."
+    if not fields.chemistry:
+        yield "The kind of battery is not stated; taken as flooded lead-acid for the charge."
+
+
+KIND = Kind(
+    name="battery",
+    title="Battery at rest",
+    measures="How much voltage each battery holds with nothing connected, and so how far it is charged.",
+    fields=Fields,
+    units=("V", "mV"),
+    limits=(AFTER_CHARGE,),
+    assess=assess,
+    proves=("A rested voltage shows about how far a lead-acid battery is charged.",),
+    proves_not=(
+        "It does not show how much the battery can still deliver: a worn one can rest at a good voltage.",
+        "Taken soon after charging it reads too high.",
+    ),
+    limit_words=LIMIT_WORDS,
+    how="Charge fully, leave without load or charger for two hours, better six, then read across the posts.",
+    instrument="digital voltmeter",
+    example="""
+kind: battery
+batteries: {start: 12.61, house 1: 12.31, house 2: not taken}
+chemistry: flooded
+charged: yes
+rested: 8 h
+""",
+    blank="kind: battery\nbatteries:\n  start:\n  house:\nchemistry:\ncharged:\nrested:",
+    hazards=("explosion",),
+    source_ids=("battery-after-charge", "battery-resting-table", "battery-rest-time"),
+)

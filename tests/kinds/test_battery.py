@@ -1,0 +1,95 @@
+"""Batteries at rest: the charge by the table, the limit after charging, and what is said where it doesn't hold."""
+
+from __future__ import annotations
+
+import pytest
+
+from reportgen.kinds.battery import charge
+from tests.kinds.noted import assessed
+
+
+def resting(values: str, more: str = "charged: yes\nrested: 3 h\n") -> str:
+    """Give the outcome of batteries as in a fence, charged and rested for three hours if not said otherwise."""
+    return assessed(f"kind: battery\nbatteries: {values}\n{more}").outcome
+
+
+# Source: the widely printed table of resting voltages, from memory (rows OCV-0 to OCV-100).
+@pytest.mark.parametrize(
+    ("share", "volts"), [(0, 11.89), (25, 12.06), (50, 12.24), (75, 12.45), (100, 12.65)]
+)
+def test_charge_follows_the_table(share: float, volts: float) -> None:
+    """Each row of the table gives its own charge, for 12 V and scaled for 24 V."""
+    assert charge(volts) == pytest.approx(share)
+    assert charge(2 * volts, 24.0) == pytest.approx(share)
+
+
+# Source: rounded table, engineering mailing list, read as text (rows OCVR-25 to OCVR-100).
+@pytest.mark.parametrize(("share", "volts"), [(25, 12.0), (50, 12.2), (75, 12.4), (100, 12.6)])
+def test_rounded_table_agrees_within_ten_percent(share: float, volts: float) -> None:
+    """The rounded version that was read lies within 10 % of charge of ours: 0.05 V is some 6 %."""
+    assert charge(volts) == pytest.approx(share, abs=10)
+
+
+# Source: mailing list, closing paragraph (row OCV-U): 0.12 V is about 15 % of charge.
+def test_meter_error() -> None:
+    """A meter 1 % out moves the charge by about 15 %, as the published warning says."""
+    found = [charge(12.45 - 0.06), charge(12.45 + 0.06)]
+    assert None not in found
+    assert found[1] - found[0] == pytest.approx(15, abs=2)  # type: ignore[operator]
+
+
+# Source: 2004 car manual, last bullet (row LOAD-R): over 12.5 V after two hours' rest.
+@pytest.mark.parametrize(
+    ("volts", "outcome"),
+    [("12.5", "within"), ("12.51", "within"), ("12.499", "outside"), ("12.1", "outside")],
+)
+def test_after_charge(volts: str, outcome: str) -> None:
+    """A battery that was charged and rested keeps 12.5 V; equal to it is within."""
+    assert resting(f"{{start: {volts}}}") == outcome
+
+
+def test_24_volts_is_scaled() -> None:
+    """A 24 V battery is held to twice the figure."""
+    more = "charged: yes\nrested: 3 h\nnominal: 24\n"
+    assert resting("{start: 25.0}", more) == "within"
+    assert resting("{start: 24.9}", more) == "outside"
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ("", "does not say that it was charged"),
+        ("charged: no\nrested: 9 h\n", "not charged first"),
+        ("charged: yes\nrested: 1.9 h\n", "rested 1.9 h"),
+        ("charged: yes\nrested: 9 h\nchemistry: lithium\n", "lithium"),
+    ],
+)
+def test_limit_needs_its_conditions(more: str, why: str) -> None:
+    """Where the published limit's conditions aren't told or met, none applies and the reason is given."""
+    found = assessed(f"kind: battery\nbatteries: {{start: 12.0}}\n{more}")
+    assert found.outcome == "no limit applies"
+    assert why in found.because
+
+
+def test_note_limit_replaces_the_general_one() -> None:
+    """The maker's figure is the one judged, and the only one of its word."""
+    limit = 'limit: {minimum: 12.8, source: "invented battery sheet 3"}\n'
+    found = assessed(f"kind: battery\nbatteries: {{a: 12.7}}\ncharged: yes\nrested: 9 h\nunit: V\n{limit}")
+    assert [(j.limit.value, j.limit.origin, j.outcome) for j in found.judged] == [(12.8, "note", "outside")]
+
+
+def test_gap_is_never_within() -> None:
+    """One battery not taken leaves the whole not taken; a breach beside it is outside all the same."""
+    assert resting("{start: 12.7, house: not taken}") == "not taken"
+    assert resting("{start: 12.0, house: not taken}") == "outside"
+    assert resting("{start: not taken}") == "not taken"
+
+
+def test_charge_stands_in_the_working() -> None:
+    """The working gives the charge of each battery; beyond the table it says so, lithium gets none."""
+    found = assessed("kind: battery\nbatteries: {a: 12.24, b: 12.9, c: 11.2}\n")
+    results = {s.step: f"{s.result} {s.unit}".strip() for s in found.working}
+    assert results == {
+        "charge of a": "about 50 %", "charge of b": "above the table", "charge of c": "below the table",
+    }  # fmt: skip
+    assert not assessed("kind: battery\nbatteries: {a: 13.2}\nchemistry: lithium\n").working
