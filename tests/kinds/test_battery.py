@@ -1,4 +1,4 @@
-"""Batteries at rest: the charge by the table, the limit after charging, and what is said where it doesn't hold."""
+"""Batteries at rest: the charge by the table, the limit after charging, and what is said beside it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from tests.kinds.noted import assessed
 
 
 def resting(values: str, more: str = "charged: yes\nrested: 3 h\n") -> str:
-    """Give the outcome of batteries as in a fence, charged and rested for three hours if not said otherwise."""
+    """Give the outcome of batteries, charged and rested for three hours if not said otherwise."""
     return assessed(f"kind: battery\nbatteries: {values}\n{more}").outcome
 
 
