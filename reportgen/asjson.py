@@ -6,12 +6,13 @@ import dataclasses
 import datetime
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 from reportgen import identity
-from reportgen.cells import Cell
+from reportgen.aboard import Requirement
+from reportgen.cells import Cell, Table
 from reportgen.edition import NEVER, Edition
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import Judged, Step
@@ -57,9 +58,15 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "counted": report.counted,
         "findings": [_finding(f) for f in report.findings],
         "readings": [_reading(r) for r in report.readings],
+        "measurements": [plain(m) for m in report.measurements],
         "narrative": [plain(n) for n in report.narrative],
         "coverage": _coverage(report),
         "identity": [_line(line) for line in report.identity],
+        "carriage": [_requirement(line) for line in report.carriage.lines],
+        "carriage_says": list(report.carriage.says),
+        "jurisdiction": report.carriage.jurisdiction,
+        "safety_equipment": plain(cover.safety_equipment),
+        "capacity": plain(cover.capacity),
         "hull_number": _hull_number(report.hull_number),
         "unpriced": report.unpriced,
         "estimate": _estimate(report),
@@ -109,7 +116,10 @@ def _survey(report: Report) -> dict[str, Any]:
 
 
 def _coverage(report: Report) -> dict[str, Any]:
-    """Give what was looked at: items found sound or otherwise, how many findings, and every part left out."""
+    """Give what was looked at, what was left out, and how the items of the checklist came out.
+
+    Counts and items are absent where the boat's type has no checklist.
+    """
     items = [{"item": item, "system": system, "outcome": outcome} for item, system, outcome in report.items]
     return {
         "sound": [i["item"] for i in items if i["outcome"] == "sound"],
@@ -118,6 +128,19 @@ def _coverage(report: Report) -> dict[str, Any]:
         "not_inspected": [
             {"part": g.part, "system": g.system} | plain(g.entry) for g in report.not_inspected
         ],
+    } | _checklist(report)
+
+
+def _checklist(report: Report) -> dict[str, Any]:
+    covered = report.coverage
+    if covered is None:
+        return {"not_mentioned": []}
+    unmentioned = [i for i in covered.items if i.outcome == "not mentioned"]
+    return {
+        "counts": plain(covered.counts),
+        "not_mentioned": [{"item": i.name, "system": i.system} for i in unmentioned],
+        "items": [plain(i) for i in covered.items],
+        "beyond_checklist": [plain(b) for b in covered.beyond],
     }
 
 
@@ -125,6 +148,21 @@ def _line(line: identity.Line) -> dict[str, Any]:
     always = {"advertised": plain(line.advertised), "found": plain(line.found), "agrees": line.agrees}
     found: dict[str, Any] = plain(line)
     return found | always
+
+
+def _requirement(line: Requirement) -> dict[str, Any]:
+    """Give a line of carriage; met is null where it could not be judged, and `why` says what is missing."""
+    return {
+        "what": line.what,
+        "required": line.required,
+        "found": line.found,
+        "met": line.met,
+        "source": line.source_id,
+        "why": line.why,
+        "in_force": line.in_force,
+        "part": line.part,
+        "answered_by": list(line.answered_by),
+    }
 
 
 def _hull_number(hull: HullNumber | None) -> dict[str, Any] | None:
@@ -179,6 +217,8 @@ def _reading(judged: JudgedReading) -> dict[str, Any]:
     common: dict[str, Any] = plain(dataclasses.replace(reading, fields=None))
     own: dict[str, Any] = plain(reading.fields) or {}
     own.pop("limit", None)
+    common.pop("table", None)
+    each = dict(found.outcomes)
     return common | {
         "id": reading.id,
         "kind": reading.kind,
@@ -187,7 +227,8 @@ def _reading(judged: JudgedReading) -> dict[str, Any]:
         "fields": own,
         "outcome": found.outcome,
         "because": found.because,
-        "values": {series: [_cell(c) for c in cells] for series, cells in found.values},
+        "values": _values(found.values, each),
+        "table": _table(reading.table, each) if reading.table else None,
         "limits": [_limit(j) for j in found.judged],
         "working": [_step(step) for step in found.working],
         "says": list(found.says),
@@ -197,10 +238,29 @@ def _reading(judged: JudgedReading) -> dict[str, Any]:
     }
 
 
-def _cell(cell: Cell) -> dict[str, Any]:
-    """Give a value with its state; one that was not taken is null, never zero."""
+def _values(values: Iterable[tuple[str, Sequence[Cell]]], each: Mapping[str, str]) -> dict[str, Any]:
+    """Give each series; a name that an earlier series has is judged there, such as a cylinder dry and wet."""
+    known = dict(each)
+    return {
+        series: [_cell(c, {c.name: known.pop(c.name)} if c.name in known else {}) for c in cells]
+        for series, cells in values
+    }
+
+
+def _cell(cell: Cell, each: Mapping[str, str]) -> dict[str, Any]:
+    """Give a value with its state and outcome; one that was not taken is null, never zero."""
     shown: dict[str, Any] = plain(cell)
-    return {"name": cell.name, "quantity": None} | shown | {"state": cell.state}
+    outcome = {"outcome": each[cell.name]} if cell.name in each else {}
+    return {"name": cell.name, "quantity": None} | shown | {"state": cell.state} | outcome
+
+
+def _table(table: Table, each: Mapping[str, str]) -> dict[str, Any]:
+    """Give a reading's table: its columns, and each row with a cell a column."""
+    columns = [{"title": h.title, "name": h.name, "of": h.of, "unit": h.unit} for h in table.heads]
+    rows = [
+        {"name": r.name, "remark": r.remark, "cells": [_cell(c, each) for c in r.cells]} for r in table.rows
+    ]
+    return {"first": table.first, "columns": columns, "rows": rows}
 
 
 def _step(step: Step) -> dict[str, Any]:
@@ -211,12 +271,14 @@ def _limit(judged: Judged) -> dict[str, Any]:
     limit = judged.limit
     return {
         "what": limit.word,
+        "of": limit.of,
         "side": limit.side,
         "value": limit.value,
         "unit": limit.unit,
         "source": limit.source,
         "from": limit.origin,
         "found": judged.value,
+        "at": judged.name,
         "outcome": judged.outcome,
         "where": list(judged.where),
     }

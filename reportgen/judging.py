@@ -113,6 +113,20 @@ def broken(judged: Iterable[Judged]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for each in judged for name in each.where))
 
 
+def outcomes(all_things: Iterable[Thing], judged: Sequence[Judged]) -> tuple[tuple[str, str], ...]:
+    """Give the outcome of each thing by itself: outside where it breaks any limit that is for it."""
+    outside = set(broken(judged))
+    return tuple((t.name, _outcome(t, outside, judged)) for t in all_things)
+
+
+def _outcome(each: Thing, outside: set[str], judged: Iterable[Judged]) -> str:
+    if each.value is None:
+        return "not taken"
+    if each.name in outside:
+        return "outside"
+    return "within" if any(_concerns(j.limit, each) for j in judged) else "no limit applies"
+
+
 def short(limit: Limit) -> str:
     """Name a limit's source in a few words, for a sentence or beside a line."""
     if limit.origin == "general":
@@ -236,6 +250,7 @@ def assessment(
         source_ids=tuple(sorted({*source_ids, *(j.limit.source_id for j in judged if j.limit.source_id)})),
         values=values,
         chart=chart if taken else None,
+        outcomes=outcomes(all_things, judged),
         warnings=tuple(warnings),
     )
 

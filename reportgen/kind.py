@@ -54,7 +54,8 @@ class Assessment:
 
     outcome: one of OUTCOMES. because: one sentence that gives the reason of the outcome.
     says: further statements, plain sentences. suggests: what the values suggest, each said as a suggestion.
-    criteria: other published criteria that exist and were not used. warnings: for the writer, (found, write).
+    criteria: other published criteria that exist and were not used. outcomes: (thing, one of OUTCOMES) of each
+    value. warnings: for the writer, (found, write).
     """
 
     outcome: str = shown("open", "not taken")
@@ -67,6 +68,7 @@ class Assessment:
     source_ids: tuple[str, ...] = shown("open", ())
     values: tuple[tuple[str, tuple[Cell, ...]], ...] = shown("open", ())
     chart: Chart | None = shown("open")
+    outcomes: tuple[tuple[str, str], ...] = shown("open", ())
     warnings: tuple[tuple[str, str], ...] = ()
 
 

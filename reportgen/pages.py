@@ -23,7 +23,8 @@ class Page:
     """One page ready for a theme.
 
     template: file of the theme. title: of the browser's tab. public: whether it may be indexed.
-    contents: (anchor, title) of each listed passage. values: what the template gets, plain.
+    contents: (anchor, title) of each listed passage. appendices: (file, title) of the pages beside it.
+    values: what the template gets, plain. file: its name in the packet.
     """
 
     template: str
@@ -31,6 +32,8 @@ class Page:
     public: bool
     contents: tuple[tuple[str, str], ...]
     values: Mapping[str, Any]
+    appendices: tuple[tuple[str, str], ...] = ()
+    file: str = "index.html"
 
 
 @dataclass(frozen=True)
@@ -54,7 +57,9 @@ class Entry:
 def in_order(edition: Edition) -> tuple[Passage, ...]:
     """Give the passages of an edition in its order; those no edition may leave out are put in if missing."""
     rack: Mapping[str, Passage] = racks.all_of("passages", "PASSAGE")
-    missing = [name for name, passage in rack.items() if passage.floor and name not in edition.passages]
+    # an appendix stands beside every edition: it holds what the page's readings rest on
+    always = [name for name, passage in rack.items() if passage.floor or passage.page]
+    missing = [name for name in always if name not in edition.passages]
     # a passage named twice would give the page two anchors of one name
     return tuple(rack[name] for name in dict.fromkeys((*edition.passages, *missing)))
 
@@ -66,37 +71,70 @@ def arrange(
     fingerprint: str,
     charts: bool = True,
 ) -> Page:
-    """Give the report's page.
+    """Give the report's own page.
 
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
     """
-    passages = []
-    keys = count(1)
-    for passage in in_order(edition):
-        values = passage.build(report, edition)
-        if values is not None:
-            drawn = _drawn(values, keys, charts)
-            passages.append(
-                {"name": passage.name, "title": passage.title, "listed": passage.in_contents, "v": drawn}
-            )
-    boat = report.cover.vessel.name or report.cover.vessel.type
-    return Page(
-        "page.html",
-        f"{boat}: {edition.title}, {report.cover.number}",
-        edition.public and report.cover.release is not None,
-        tuple((_anchor(p["name"]), str(p["title"])) for p in passages if p["listed"]),
-        {
-            "passages": passages,
-            "sizes": {name: _size(picture) for name, picture in pictures.items()},
-            "number": report.cover.number,
-            "version": report.cover.version,
-            "status": report.cover.status,
-            "edition": edition.name,
-            "boat": boat,
-            "inspected": day(max(report.cover.inspected, default=None)),
-            "fingerprint": fingerprint,
-        },
+    parts = _parts(report, edition, "", charts)
+    listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts if p["listed"])
+    beside = tuple((page.file, page.title) for page in appendices(report, edition, fingerprint))
+    title = f"{_boat(report)}: {edition.title}, {report.cover.number}"
+    values = _values(report, edition, pictures, fingerprint) | {"passages": parts}
+    return Page("page.html", title, _public(report, edition), listed, values, beside)
+
+
+def appendices(report: Report, edition: Edition, fingerprint: str) -> tuple[Page, ...]:
+    """Give the pages beside the report's own: one for each appendix that a passage stands on."""
+    names = dict.fromkeys(passage.page for passage in in_order(edition) if passage.page)
+    found = ((name, _parts(report, edition, name, charts=True)) for name in names)
+    values = _values(report, edition, {}, fingerprint)
+    return tuple(
+        Page(
+            "appendix.html",
+            str(parts[0]["title"]),
+            _public(report, edition),
+            (),
+            values | {"passages": parts},
+            file=f"{name}.html",
+        )
+        for name, parts in found
+        if parts
     )
+
+
+def _parts(report: Report, edition: Edition, page: str, charts: bool) -> list[dict[str, Any]]:
+    """Give the passages of one page that have something to say, with their charts drawn."""
+    keys = count(1)
+    built = ((p, p.build(report, edition)) for p in in_order(edition) if p.page == page)
+    return [
+        {"name": p.name, "title": p.title, "listed": p.in_contents, "v": _drawn(values, keys, charts)}
+        for p, values in built
+        if values is not None
+    ]
+
+
+def _boat(report: Report) -> str:
+    return report.cover.vessel.name or report.cover.vessel.type
+
+
+def _public(report: Report, edition: Edition) -> bool:
+    return edition.public and report.cover.release is not None
+
+
+def _values(
+    report: Report, edition: Edition, pictures: Mapping[str, PublishedPhoto], fingerprint: str
+) -> dict[str, Any]:
+    """Give what every page of a report tells of it."""
+    return {
+        "sizes": {name: _size(picture) for name, picture in pictures.items()},
+        "number": report.cover.number,
+        "version": report.cover.version,
+        "status": report.cover.status,
+        "edition": edition.name,
+        "boat": _boat(report),
+        "inspected": day(max(report.cover.inspected, default=None)),
+        "fingerprint": fingerprint,
+    }
 
 
 def index(entries: Sequence[Entry], edition: Edition) -> Page:

@@ -39,6 +39,7 @@ class Passage:
     name: as its file and its template. title: heading on the page, empty where it has none of its own.
     build: report as the edition shows it -> values for the template, or None when there is nothing to say.
     in_contents: whether the page's contents list it. floor: whether no edition may leave it out.
+    page: the appendix that it stands on, as a file without its ending; empty for the report's own page.
     """
 
     name: str
@@ -46,6 +47,7 @@ class Passage:
     build: Callable[[Report, Edition], Mapping[str, Any] | None]
     in_contents: bool = True
     floor: bool = False
+    page: str = ""
 
 
 def day(date: datetime.date | None) -> str:

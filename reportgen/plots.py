@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from reportgen import units
@@ -309,3 +310,48 @@ def grid(
     if reference:
         data["reference"] = {"label": reference[0], "value": reference[1]}
     return Chart("grid", title, said(title, all_things, judged), data, printed_table(table, judged))
+
+
+def on_one_scale(chart: Chart, others: Sequence[Chart]) -> Chart:
+    """Give a chart with the scale that all of `others` share, those of its form and unit.
+
+    Bars and bands get `scale`, curves and trends `scales` (one a panel, by the panel's name) and `x_scale`.
+    """
+    alike = [o for o in others if o.form == chart.form and o.data.get("unit") == chart.data.get("unit")]
+    if len(alike) < 2:
+        return chart
+    if "panels" in chart.data:
+        scales = tuple(
+            _extent(_heights(o, p["name"], p["unit"]) for o in alike) for p in chart.data["panels"]
+        )
+        across = _extent(_across(o) for o in alike)
+        return replace(chart, data={**chart.data, "scales": scales, "x_scale": across})
+    return replace(chart, data={**chart.data, "scale": _extent(_lengths(o) for o in alike)})
+
+
+def _extent(found: Iterable[Iterable[float]]) -> tuple[float, float] | None:
+    every = [value for values in found for value in values]
+    return (min(every), max(every)) if every and min(every) < max(every) else None
+
+
+def _lengths(chart: Chart) -> Iterator[float]:
+    """Give every value and limit of bars or bands, and zero where bars begin."""
+    data = chart.data
+    if chart.form == "bars":
+        yield 0.0
+        yield from (v for s in data["series"] for v in s["values"] if v is not None)
+        yield from (limit["value"] for limit in data["limits"])
+    if chart.form == "band":
+        yield from (r[k] for r in data["rows"] for k in ("value", "low", "high") if r[k] is not None)
+
+
+def _heights(chart: Chart, name: str, unit: str) -> Iterator[float]:
+    for panel in chart.data["panels"]:
+        if (panel["name"], panel["unit"]) == (name, unit):
+            yield from (p[1] for s in panel["series"] for p in s["points"] if p[1] is not None)
+            yield from (limit["value"] for limit in panel["limits"])
+
+
+def _across(chart: Chart) -> Iterator[float]:
+    points = (p for panel in chart.data["panels"] for s in panel["series"] for p in s["points"])
+    yield from (p[0] for p in points if isinstance(p[0], (int, float)))

@@ -9,15 +9,31 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 
-from reportgen import cautions, estimate, findings, hullnumber, identity, racks, settlement, sources
+from reportgen import (
+    carriage,
+    cautions,
+    coverage,
+    estimate,
+    findings,
+    hullnumber,
+    identity,
+    plots,
+    racks,
+    settlement,
+    sources,
+)
 from reportgen.block import PhotoNote, shown
+from reportgen.carriage import Carriage
 from reportgen.cautions import Caution
+from reportgen.chart import Chart
 from reportgen.costshares import FindingCost
+from reportgen.coverage import Coverage
 from reportgen.errors import Problems
 from reportgen.estimate import Estimate
 from reportgen.findings import Lifted, UseLimit
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import About, Assessment, Kind
+from reportgen.limits import Limit
 from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
@@ -52,15 +68,36 @@ class ListedFinding:
 
 @dataclass(frozen=True)
 class JudgedReading:
-    """A reading with what its kind makes of it. answered_by: ids of the findings that name it."""
+    """A reading with what its kind makes of it.
+
+    of_engine: whether `at` names an engine. answered_by: ids of the findings that name it.
+    """
 
     reading: Reading = shown("open", Reading())
     kind_title: str = shown("open", "")
-    measures: str = shown("open", "")
-    proves: tuple[str, ...] = shown("open", ())
-    proves_not: tuple[str, ...] = shown("open", ())
+    of_engine: bool = shown("open", False)
     assessment: Assessment = shown("open", Assessment())
     answered_by: tuple[str, ...] = shown("open", ())
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """A kind of reading that the report uses: how it is taken, what it shows, and the published limits.
+
+    limits: the general ones, used where the note brings none. no_source: why there is none.
+    sources: all that the kind rests on.
+    """
+
+    kind: str = shown("open", "")
+    title: str = shown("open", "")
+    measures: str = shown("open", "")
+    how: str = shown("open", "")
+    instrument: str = shown("open", "")
+    proves: tuple[str, ...] = shown("open", ())
+    proves_not: tuple[str, ...] = shown("open", ())
+    limits: tuple[Limit, ...] = shown("open", ())
+    no_source: str = shown("open", "")
+    sources: tuple[Source, ...] = shown("open", ())
 
 
 @dataclass(frozen=True)
@@ -89,12 +126,15 @@ class Report:
     lifted: tuple[Lifted, ...] = shown("open", ())
     headline: str = shown("open", "")
     readings: tuple[JudgedReading, ...] = shown("open", ())
+    measurements: tuple[Measurement, ...] = shown("open", ())
     narrative: tuple[Narrative, ...] = shown("open", ())
     not_inspected: tuple[Gap, ...] = shown("open", ())
     items: tuple[tuple[str, str, str], ...] = shown("open", ())
+    coverage: Coverage | None = shown("open")
     photos: tuple[PhotoNote, ...] = shown("open", ())
     hull_number: HullNumber | None = shown("hull number")
     identity: tuple[identity.Line, ...] = shown("open", ())
+    carriage: Carriage = shown("open", Carriage())
     estimate: Estimate | None = shown("cost")
     unpriced: int = shown("open", 0)
     settlement: Settlement | None = shown("price")
@@ -123,6 +163,10 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     limits = findings.use_limits(ordered)
     hull = _hull(survey, counted_on)
     lines = identity.compare(survey.cover.vessel, hull)
+    covered = coverage.build(survey, judged)
+    coverage.problems(covered, survey, problems)
+    aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
+    carriage.problems(survey, aboard, problems)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
     return Report(
         slug=survey.slug,
@@ -134,18 +178,21 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         use_limits=limits,
         lifted=findings.lifted(ordered),
         headline=cautions.headline(limits, survey.not_inspected),
-        readings=tuple(_shown_reading(r, a, k, ordered) for r, a, k in judged),
+        readings=_on_one_scale(tuple(_shown_reading(r, a, k, ordered) for r, a, k in judged)),
+        measurements=tuple(_measurement(k) for k in {k.name: k for k in kinds}.values()),
         narrative=survey.narrative,
         not_inspected=survey.not_inspected,
         items=survey.items,
+        coverage=covered,
         photos=survey.photos,
         hull_number=hull,
         identity=lines,
+        carriage=aboard,
         estimate=money,
         unpriced=money.unpriced if money else 0,
         settlement=settlement.build(money, survey.cover, ordered, counted_on),
         cautions=worded,
-        sources=_sources(judged, worded, hull, lines),
+        sources=_sources(judged, worded, hull, lines, aboard),
         photo_files=files,
         private=survey.private,
     )
@@ -224,7 +271,42 @@ def _shown_reading(
     named = tuple(
         f.id for f in every if reading.id in f.evidence or (f.checked and reading.id in f.checked.evidence)
     )
-    return JudgedReading(reading, kind.title, kind.measures, kind.proves, kind.proves_not, assessment, named)
+    return JudgedReading(reading, kind.title, kind.of_engine, assessment, named)
+
+
+def _on_one_scale(readings: tuple[JudgedReading, ...]) -> tuple[JudgedReading, ...]:
+    """Draw readings of one kind on one scale, so that two engines can be compared at a glance."""
+    charts: dict[str, list[Chart]] = {}
+    for each in readings:
+        if each.assessment.chart:
+            charts.setdefault(each.reading.kind, []).append(each.assessment.chart)
+    return tuple(
+        dataclasses.replace(
+            each,
+            assessment=dataclasses.replace(
+                each.assessment,
+                chart=plots.on_one_scale(each.assessment.chart, charts[each.reading.kind]),
+            ),
+        )
+        if each.assessment.chart and len(charts[each.reading.kind]) > 1
+        else each
+        for each in readings
+    )
+
+
+def _measurement(kind: Kind) -> Measurement:
+    return Measurement(
+        kind.name,
+        kind.title,
+        kind.measures,
+        kind.how,
+        kind.instrument,
+        kind.proves,
+        kind.proves_not,
+        kind.limits,
+        kind.no_source,
+        tuple(sources.get(id) for id in kind.source_ids),
+    )
 
 
 def _sources(
@@ -232,11 +314,12 @@ def _sources(
     worded: Iterable[Caution],
     hull: HullNumber | None,
     lines: Iterable[identity.Line],
+    aboard: Carriage,
 ) -> tuple[Source, ...]:
     ids = {id for _, assessment, _ in judged for id in assessment.source_ids}
     ids |= {j.limit.source_id for _, a, _ in judged for j in a.judged if j.limit.source_id}
     ids |= {id for caution in worded for id in caution.source_ids}
-    ids |= {line.source_id for line in lines if line.source_id}
+    ids |= {line.source_id for line in lines if line.source_id} | aboard.source_ids
     ids |= set(hull.sources) if hull else set()
     return tuple(sources.get(id) for id in sorted(ids))
 

@@ -236,7 +236,7 @@ def _vocabulary(report: Report) -> frozenset[str]:
     """Give the words of reportgen's own texts in this report; a surname like one is told by its place."""
     texts = [word for c in report.cautions for word in (c.text, c.do, c.who, c.source)]
     texts += [f"{s} {s.read}" for s in report.sources]
-    texts += [word for r in report.readings for word in (r.kind_title, r.measures, *r.proves, *r.proves_not)]
+    texts += [word for m in report.measurements for word in (m.title, m.measures, *m.proves, *m.proves_not)]
     hull = report.hull_number
     texts += [*(words for _, words in hull.tells), *hull.cannot_tell, *hull.problems] if hull else []
     return frozenset(re.findall(r"[^\W\d_]{4,}", " ".join(texts).lower()))

@@ -31,7 +31,7 @@ from reportgen.cells import Cell, Cells
 from reportgen.cranking import Pressures, chart, judge, sentence, wet_working, working
 from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, called
 from reportgen.errors import listed
-from reportgen.judging import beside, broken
+from reportgen.judging import beside, broken, outcomes, things
 from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import SIDES, Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
@@ -135,6 +135,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         source_ids=_source_ids(taken, rules, fields, is_general),
         values=(("cylinders", taken.cells), *((("wet", tuple(taken.wet.values())),) if taken.wet else ())),
         chart=chart(taken, judged) if taken.values else None,
+        outcomes=outcomes(things(taken.cells), judged),
         warnings=(*_slips(taken, fields.banks), *rules.warnings),
     )
 

@@ -24,7 +24,7 @@ from reportgen.cells import Cell, Cells
 from reportgen.chart import Chart, Table
 from reportgen.cylinders import ENGINE_TEMPERATURE, called, printed
 from reportgen.errors import listed
-from reportgen.judging import beside
+from reportgen.judging import beside, outcomes, things
 from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
@@ -129,6 +129,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         source_ids=KIND.source_ids,
         values=(("cylinders", lost.cells), *((("held", fields.held),) if fields.held else ())),
         chart=_chart(lost, judged) if lost.values else None,
+        outcomes=outcomes(things(lost.cells), judged),
         warnings=(*lost.slips, *slips, *_stray(fields.escapes or {}, lost)),
     )
 

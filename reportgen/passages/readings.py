@@ -7,6 +7,7 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
+from reportgen.judging import beside
 from reportgen.kind import Judged
 from reportgen.passage import Passage, pictures, reference, rich, steps, text_block
 from reportgen.report import JudgedReading, Report
@@ -17,9 +18,19 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if not report.readings:
         return None
     shown = [_one(report, judged) for judged in report.readings]
-    # what a kind proves is told once, with its first reading
-    first = {reading["kind"]: reading["id"] for reading in reversed(shown)}
-    return {"readings": [{**reading, "first": reading["id"] in first.values()} for reading in shown]}
+    return {"readings": [{**reading, "beside": _beside(shown, at)} for at, reading in enumerate(shown)]}
+
+
+def _beside(shown: list[Mapping[str, Any]], at: int) -> tuple[Any, ...] | None:
+    """Give the charts of a run of readings of one kind, to be set side by side before the first of them.
+
+    None where a reading's chart stands alone; empty for the further ones of a run.
+    """
+    run = [r for r in shown if r["kind"] == shown[at]["kind"] and r["chart"] and r["at"]]
+    places = {r["at"] for r in run}
+    if shown[at] not in run or len(places) < 2 or len({r["chart"].form for r in run}) > 1:
+        return None
+    return tuple((r["at"], r["chart"]) for r in run) if run[0] is shown[at] else ()
 
 
 def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
@@ -28,7 +39,9 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "id": reading.id,
         "title": prose.plain(reading.title),
         "kind": judged.kind_title,
+        "about": f"measurements.html#kind-{reading.kind}",
         "at": reading.at,
+        "engine": judged.of_engine,
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),
         "chart": found.chart,
@@ -50,9 +63,6 @@ def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "prose": text_block(reading.prose),
         "photos": pictures(reading.photos),
         "answered_by": [reference(report, id) for id in judged.answered_by],
-        "measures": judged.measures,
-        "proves": judged.proves,
-        "proves_not": judged.proves_not,
     }
 
 
@@ -66,13 +76,13 @@ def _because(outcome: str, because: str) -> str:
 def _limit(judged: Judged) -> Mapping[str, Any]:
     limit = judged.limit
     return {
+        "of": limit.of,
         "word": limit.word,
         "side": "at least" if limit.side == "minimum" else "at most",
-        "value": figures(limit.value, 4),
-        "unit": limit.unit,
+        "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
         "source": limit.source,
         "from_note": limit.origin == "note",
-        "found": "" if judged.value is None else figures(judged.value, 4),
+        "found": "" if judged.value is None else f"{beside(judged.value, limit)} {limit.unit}".rstrip(),
         "outcome": judged.outcome,
         "where": ", ".join(judged.where),
     }

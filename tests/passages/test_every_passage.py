@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -92,11 +93,14 @@ def test_templates_know_every_value(reports: Mapping[str, Report], survey: str, 
     """An undefined value is an error of the theme; each passage that says something is on the page."""
     to = publish.edition_named(edition)
     shown = made.shown(reports[survey], to)
-    html = _page(shown, to)
+    html = {"": _page(shown, to)}
+    for page in pages.appendices(shown, to, "0000 0000"):
+        html[page.file.removesuffix(".html")] = theme.render(page, theme.find()).decode()
     said = [p for p in pages.in_order(to) if p.title and p.build(shown, to) is not None]
     assert len(said) >= 6
-    assert all(f'id="passage-{p.name.replace("_", "-")}"' in html for p in said)
-    assert "None" not in html.replace("None of", "")
+    assert all(f'id="passage-{p.name.replace("_", "-")}"' in html[p.page] for p in said)
+    assert {p.page for p in said} == set(html)
+    assert not re.search(r"None(?! of| is| outside)", "".join(html.values()))
 
 
 @pytest.mark.parametrize("edition", EDITIONS)

@@ -40,8 +40,8 @@ def test_limit_says_where_it_is_from() -> None:
     first, second = _shown()["limits"]
     assert (first["side"], first["value"], first["found"], first["where"]) == (
         "at most",
-        "12.35",
-        "40",
+        "12.35 %",
+        "40 %",
         "3, 4",
     )
     assert (first["from_note"], first["source"]) == (True, "a manual")
