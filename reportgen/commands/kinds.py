@@ -11,7 +11,12 @@ from reportgen.command import Command
 from reportgen.errors import nearest
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from reportgen.kind import Kind
+    from reportgen.limits import Limit
+
+WIDTH = 78
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -23,8 +28,9 @@ def _run(arguments: argparse.Namespace) -> int:
 
     kinds = {kind.name: kind for kind in racks.all_of("kinds", "KIND").values()}
     if arguments.kind is None:
+        wide = max(len(name) for name in kinds) + 2
         for kind in kinds.values():
-            print(f"{kind.name:14} {kind.measures}")
+            print(_item(kind.measures, f"{kind.name:{wide}}", wide))
         return 0
     kind = kinds.get(arguments.kind)
     if kind is None:
@@ -35,32 +41,61 @@ def _run(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _in_full(kind: Kind) -> list[str]:
+def _item(text: str, head: str = "  ", hang: int = 4) -> str:
+    return textwrap.fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * hang)
+
+
+def _in_full(kind: Kind) -> Iterator[str]:
     from reportgen import sources
+    from reportgen.kind import fenced
+
+    yield from (kind.title, _item(kind.measures, "", 0), "")
+    yield _item(f"How: {kind.how} With: {kind.instrument}.", "", 0)
+    yield from ("", "Keys in the fence, beside those of every reading:", *_keys(kind))
+    if kind.table:
+        yield from ("", "Table under the fence, a row for each " + kind.table.rows + ":", *_columns(kind))
+    yield from ("", f"Units: {', '.join(unit or 'none' for unit in kind.units)}")
+    yield from ("", "General limits, used where the note brings none:", *_limits(kind))
+    yield from ("", "It can show:", *(_item(text) for text in kind.proves))
+    yield from ("", "It can't show:", *(_item(text) for text in kind.proves_not))
+    found = [sources.get(id) for id in kind.source_ids]
+    yield from ("", "Sources:", *([_item(f"{s} (read: {s.read})") for s in found] or ["  none"]))
+    yield from ("", "An example to paste:", "", fenced(kind, kind.example).rstrip())
+
+
+def _keys(kind: Kind) -> Iterator[str]:
     from reportgen.block import keys_of
 
-    lines = [kind.title, *textwrap.wrap(kind.measures, 78), "", "Keys in the fence:"]
-    lines += [
-        f"  {name}: {spec.metadata['type'].words}. {spec.metadata['help']}"
-        for name, spec in keys_of(kind.fields).items()
-    ]
-    lines += ["", f"Units: {', '.join(kind.units)}", "", "General limits, used where the note brings none:"]
-    lines += [f"  {li.word}: {li.side} {li.value:g} {li.unit}. {li.source}" for li in kind.limits] or [
-        "  none"
-    ]
-    lines += ["", "It can show:", *(f"  {text}" for text in kind.proves)]
-    lines += ["", "It can't show:", *(f"  {text}" for text in kind.proves_not)]
-    lines += [
-        "",
-        "Sources:",
-        *(f"  {sources.get(id)} (read: {sources.get(id).read})" for id in kind.source_ids),
-    ]
-    return lines
+    for name, spec in keys_of(kind.fields).items():
+        yield _item(f"{name}: {spec.metadata['help']} ({spec.metadata['type'].words})")
+
+
+def _columns(kind: Kind) -> Iterator[str]:
+    from reportgen.values import Measure
+
+    shape = kind.table
+    for column in (*shape.known.values(), *((shape.others,) if shape.others else ())) if shape else ():
+        name = "any other name" if shape and column is shape.others else column.name
+        words = Measure(column.dimension, column.default).words if column.dimension else "text"
+        yield _item(f"{name}: {column.help} ({words})")
+
+
+def _limits(kind: Kind) -> Iterator[str]:
+    yield from (_item(_limit(limit)) for limit in kind.limits)
+    if not kind.limits:
+        yield _item(kind.no_source or "None: only the maker's figures count, where the note brings them.")
+
+
+def _limit(limit: Limit) -> str:
+    side = "at least" if limit.side == "minimum" else "at most"
+    named = f"{limit.of}, " if limit.of else ""
+    return f"{named}{limit.word}: {side} {limit.value:g} {limit.unit}. {limit.source}"
 
 
 COMMAND = Command(
     "list the readings it can judge, their limits and sources",
-    "Lists the kinds of reading; with KIND, its keys, limits, sources and what it can and can't show.",
+    "Lists the kinds of reading; with KIND, its keys, limits, sources, what it can and can't show, and an "
+    "example to paste.",
     _arguments,
     _run,
 )

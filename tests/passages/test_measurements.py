@@ -1,4 +1,4 @@
-"""Measurements: the appendix tells of each kind that the report uses what it shows, and its limits' sources."""
+"""Measurements: the appendix tells what each kind of the report shows, and its limits' sources."""
 
 from __future__ import annotations
 
