@@ -33,7 +33,7 @@ IDS = frozenset(
     """Finding.id Finding.evidence Checked.evidence Reading.id JudgedReading.answered_by UseLimit.because
     UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
     StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
-    Material.normal_for_age Material.known_before Sunk.for_""".split()  # noqa: SIM905
+    Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by""".split()  # noqa: SIM905
 )
 NOT_LISTED = "a finding not listed in this edition"
 

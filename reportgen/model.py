@@ -19,6 +19,7 @@ from reportgen.blocks.people import People
 from reportgen.blocks.rates import Rates
 from reportgen.blocks.reading import ReadingKeys
 from reportgen.blocks.repair import Repair, StripDown
+from reportgen.blocks.safety import Capacity, SafetyEquipment
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.cells import Table
 from reportgen.errors import Place
@@ -78,6 +79,12 @@ class Cover(CoverKeys):
         name="strip-downs",
         share="work",
         help="shared access work",
+    )
+    safety_equipment: SafetyEquipment | None = key(
+        Block(SafetyEquipment, "the safety equipment"), share="open", help="safety equipment found aboard"
+    )
+    capacity: Capacity | None = key(
+        Block(Capacity, "the capacity"), share="open", help="what the capacity plate is worked out from"
     )
     share_strip_downs: str = key(
         OneOf(SHARING),

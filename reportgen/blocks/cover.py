@@ -12,6 +12,8 @@ from reportgen.values import Context, Custom, Date, Either, ListOf, MapOf, OneOf
 from reportgen.yamltext import Keys, Node
 
 SURVEYS = ("pre-purchase", "pre-sale", "insurance", "damage", "re-inspection")
+JURISDICTIONS = ("US", "none")
+NO_JURISDICTION = "none"
 STATUSES = ("preliminary", "final", "revised", "addendum", "withdrawn")
 
 
@@ -94,6 +96,12 @@ class CoverKeys:
         help="tests that were not made, with the reason",
     )
     equipment: tuple[str, ...] = key(ListOf(Text()), share="open", help="equipment found aboard", default=())
+    jurisdiction: str = key(
+        OneOf(JURISDICTIONS),
+        share="open",
+        help="whose rules on safety equipment apply, US if left out",
+        default="US",
+    )
     disclosure: dict[str, str] | None = key(
         Custom("topic: yes, no or not known", _disclosure), share="open", help="the seller's answers"
     )

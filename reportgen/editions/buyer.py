@@ -29,6 +29,7 @@ EDITION = Edition(
         "at_a_glance",
         "findings",
         "readings",
+        "carriage",
         "not_inspected",
         "identity",
         "estimate",

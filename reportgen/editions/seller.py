@@ -17,6 +17,7 @@ EDITION = Edition(
         "at_a_glance",
         "findings",
         "readings",
+        "carriage",
         "not_inspected",
         "identity",
         "circumstances",

@@ -1,0 +1,194 @@
+"""Which visual distress signals a recreational boat in the United States must carry, and which count."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, judged, last_day, said
+from reportgen.blocks.safety import Signal
+
+WHAT = "distress signals"
+PYROTECHNICS = 3  # for day and for night, if pyrotechnics are chosen
+LIFE_MONTHS = 42  # from making to the marked expiry, at most
+SHORT_FT, OPEN_SAIL_FT = 16.0, 26.0
+SOURCE = "cfr-33-175.115"
+IN_FORCE = "brochure of federal requirements as read on two pages; 33 CFR 175.115 as read current to 2024"
+CLAUSES = ("175.110", "175.115", "175.125", "175.130")
+# first match wins; (words, good by day, good by night, pyrotechnic)
+SORTS = (
+    (("smoke",), True, False, True),
+    (("flag",), True, False, False),
+    (("electric", "electronic", "light", "led"), False, True, False),
+    (("flare", "meteor", "rocket", "parachute"), True, True, True),
+)
+
+
+@dataclass(frozen=True)
+class Counted:
+    """What one sort of signal counts for. day, night, counts: None where the notes do not tell."""
+
+    count: int
+    day: bool | None
+    night: bool | None
+    pyrotechnic: bool
+    counts: bool | None
+    why: str = ""
+
+
+def latest_expiry(made: str, day: datetime.date) -> datetime.date | None:
+    """Give the latest day that a pyrotechnic made then may be marked for.
+
+    Source: 46 CFR 160.036-5 and 160.024-5: at most 42 months after making.
+    """
+    return last_day(made, day, months=LIFE_MONTHS)
+
+
+def weigh(it: Signal, day: datetime.date) -> Counted:
+    """Say what one sort of signal counts for on a day."""
+    words = it.what.lower()
+    sort = next((s for s in SORTS if any(w in words for w in s[0])), None)
+    by_day, by_night, pyrotechnic = (sort[1], sort[2], sort[3]) if sort else (None, None, True)
+    if it.for_:
+        by_day, by_night = it.for_ in ("day", "both"), it.for_ in ("night", "both")
+    counts, why = _in_time(it, pyrotechnic, day)
+    if by_day is None and counts is not False:
+        counts, why = None, "whether it is for day or night is not told"
+    return Counted(it.count, by_day, by_night, pyrotechnic, counts, why)
+
+
+def _in_time(it: Signal, pyrotechnic: bool, day: datetime.date) -> tuple[bool | None, str]:
+    if it.serviceable is False:
+        return False, "it is noted as not serviceable"
+    if not pyrotechnic:
+        return True, ""
+    marked, latest = last_day(it.expires, day), latest_expiry(it.made, day)
+    ends = [end for end in (marked, latest) if end]
+    if not ends:
+        return None, "when it expires is not noted"
+    too_long = "marked for longer than 42 months from making; " if marked and marked > min(ends) else ""
+    if day > min(ends):
+        return False, f"{too_long}expired on {said(min(ends))}, so it is an extra only"
+    if marked is None:
+        return None, f"no expiry is noted; by its making it could be marked to {said(min(ends))} at most"
+    return True, f"{too_long}good to {said(min(ends))}"
+
+
+def line(facts: Facts) -> Requirement:
+    """Give the line of visual distress signals, judged on the report's day."""
+    own = facts.aboard.distress_signals
+    found = None if own is None else tuple(s for s in own if s.what.lower() != "none" and s.count)
+    weighed = [weigh(s, facts.day) for s in found or ()]
+    by_day, by_night, condition = _required(facts)
+    met = None if found is None else _met(by_day, by_night, weighed)
+    if by_day is False and by_night is False:
+        met = True
+    words = [condition]
+    if found is None and not (by_day is False and by_night is False):
+        words.append("Not judged: signals found aboard are not told.")
+    words += [_one(w, s) for w, s in zip(weighed, found or (), strict=True)]
+    return Requirement(
+        what=WHAT,
+        required=_in_words(by_day, by_night),
+        found=_found(found),
+        met=met,
+        why=" ".join([*words, *_short(met, by_day, by_night, weighed)]),
+        source_id=SOURCE,
+        in_force=IN_FORCE,
+        clauses=CLAUSES,
+    )
+
+
+def _required(facts: Facts) -> tuple[bool | None, bool | None, str]:
+    """Give whether day and night signals are required, None where that is not told, and why."""
+    if facts.waters == "inland":
+        words = "None is required by federal rules on inland waters under two nautical miles wide"
+        return (
+            False,
+            False,
+            f"{words}; on the Great Lakes and water joined widely to the sea they are.",
+        )
+    missing = "" if facts.waters else "Not judged unless both are aboard: the waters are not told. "
+    free = _free_by_day(facts)
+    if free is None:
+        return None, None, f"{missing}The length found is not told, and the rule turns on 16 ft."
+    if not free:
+        unknown = None if missing else True
+        return (
+            unknown,
+            unknown,
+            f"{missing}A boat of 16 ft or more carries both on coastal waters.",
+        )
+    words = f"{missing}{free}"
+    if facts.aboard.night_use is None:
+        return False, None, f"{words} Whether it is used at night is not told."
+    return False, facts.aboard.night_use and (None if missing else True), words
+
+
+def _free_by_day(facts: Facts) -> str | None:
+    """Say why no day signal is required; empty where one is, None where the length is missing."""
+    if facts.manual:
+        return "A boat that is rowed or paddled carries night signals only, and only at night."
+    long = facts.from_ft(SHORT_FT)
+    if long is None:
+        return None
+    if not long:
+        return "A boat under 16 ft carries night signals only, and only at night."
+    if facts.aboard.craft == "open sailboat" and facts.machinery is False and not facts.from_ft(OPEN_SAIL_FT):
+        return "An open sailboat under 26 ft without an engine carries night signals only, and only at night."
+    return ""
+
+
+def _reached(weighed: list[Counted], by: str) -> bool | None:
+    """Say whether the signals suffice by day or by night: three pyrotechnics, or one flag or light."""
+    fit = [w for w in weighed if getattr(w, by) is not False]
+    sure = [w for w in fit if w.counts and getattr(w, by)]
+    possible = [w for w in fit if w.counts is not False]
+    if any(not w.pyrotechnic for w in sure):
+        return True
+    if any(not w.pyrotechnic for w in possible):
+        return None
+    return judged(PYROTECHNICS, sum(w.count for w in sure), sum(w.count for w in possible))
+
+
+def _met(by_day: bool | None, by_night: bool | None, weighed: list[Counted]) -> bool | None:
+    asked = [(by_day, _reached(weighed, "day")), (by_night, _reached(weighed, "night"))]
+    if any(required and reached is False for required, reached in asked):
+        return False
+    return True if all(required is False or reached for required, reached in asked) else None
+
+
+def _in_words(by_day: bool | None, by_night: bool | None) -> str:
+    if by_day is False and by_night is False:
+        return NONE_REQUIRED
+    if by_day is None:
+        return "not judged"
+    night = "3 for night" if by_night else "3 for night if used at night" if by_night is None else ""
+    return " and ".join(words for words in ("3 for day" if by_day else "", night) if words)
+
+
+def _found(found: tuple[Signal, ...] | None) -> str:
+    if found is None:
+        return NOT_NOTED
+    return ", ".join(_signal(s) for s in found) or "none"
+
+
+def _signal(it: Signal) -> str:
+    return f"{it.count} x {it.what or 'signal'}{f', marked to {it.expires}' if it.expires else ''}"
+
+
+def _one(weighed: Counted, it: Signal) -> str:
+    verdict = {True: "counts", False: "does not count", None: "may count or not"}[weighed.counts]
+    return f"{_signal(it)} {verdict}{f': {weighed.why}' if weighed.why else ''}."
+
+
+def _short(met: bool | None, by_day: bool | None, by_night: bool | None, weighed: list[Counted]) -> list[str]:
+    """Say by how many pyrotechnics each part falls short."""
+    if met is not False:
+        return []
+    words = []
+    for required, by in ((by_day, "day"), (by_night, "night")):
+        have = sum(w.count for w in weighed if w.counts and getattr(w, by))
+        if required and _reached(weighed, by) is False:
+            words.append(f"Short by {PYROTECHNICS - have} for {by}.")
+    return words

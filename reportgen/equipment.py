@@ -1,0 +1,322 @@
+"""Life jackets, sound signals, ventilation, flame control and cut-off switch by United States rules."""
+
+from __future__ import annotations
+
+import datetime
+
+from reportgen import units
+from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement
+from reportgen.blocks.safety import Ventilation
+
+JACKETS, THROWABLE, EXEMPT_CRAFT = "cfr-33-175.15", "cfr-33-175.15", "cfr-33-175.17"
+SOUND, VENTILATION, OLD_VENTILATION = "colreg-rule-33", "cfr-33-175.201", "cfr-46-25.40-1"
+FLAME, CUT_OFF = "cfr-46-25.35-1", "usc-46-4312"
+THROWABLE_FT, CUT_OFF_FT = 16.0, 26.0
+WHISTLE_M, BELL_M, GONG_M = 12.0, 20.0, 100.0
+CHILD_YEARS = 13  # from this age on the federal rule on wearing is out
+THRUST_LBF, THRUST_HP = 115.0, 3.0  # 115 lbf is commonly equated to about 3 hp
+USE_RULE = datetime.date(2021, 4, 1)
+FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
+VENTILATED_AFTER = 1980  # built after 31 July 1980
+NEEDS_DUCTS_AFTER = 1940  # construction or engine after 25 April 1940
+DUCTS = 2  # one intake, one exhaust
+_READ = "as read current to October 2024"
+_NO_CARRIAGE = ("sailboard", "racing shell")
+
+
+def _said(value: int | bool | None, yes: str, no: str) -> str:
+    return NOT_NOTED if value is None else yes if value else no
+
+
+def life_jackets(facts: Facts) -> Requirement:
+    """Give the line of wearable life jackets: one for each person aboard; a throwable makes up for none."""
+    found, persons = facts.aboard.wearable_life_jackets, facts.persons
+    free = facts.aboard.craft in _NO_CARRIAGE
+    required: int | str = 0 if free else "one for each person" if persons is None else persons
+    if free:
+        met: bool | None = True
+        why = "A sailboard or racing shell is exempt."
+    elif persons is None or found is None:
+        met = None
+        missing = "persons aboard" if persons is None else "wearable life jackets found aboard"
+        why = f"Not judged: {missing} are not told."
+    else:
+        met = found >= persons
+        whose = f"{persons} persons are {'allowed by the capacity plate' if facts.by_plate else 'aboard'}"
+        short = f", so {persons - found} short" if not met else ""
+        why = f"{whose} and {found} wearable ones were found{short}."
+        if facts.by_plate and not met:
+            why += f" They suffice for {found} persons."
+    child = f"Under way a child under {CHILD_YEARS} on deck must wear one."
+    return Requirement(
+        "wearable life jackets",
+        required,
+        NOT_NOTED if found is None else found,
+        met,
+        f"{why} {child} Whether each fits and is approved is for the eye.",
+        EXEMPT_CRAFT if free else JACKETS,
+        f"33 CFR 175.15 {_READ}",
+        clauses=("175.15",),
+    )
+
+
+def must_wear(age: int, on_deck: bool, under_way: bool) -> bool:
+    """Say whether the federal rule has a child wear a life jacket.
+
+    age: in years, 13 itself is out. Source: 33 CFR 175.15(c).
+    """
+    return age < CHILD_YEARS and on_deck and under_way
+
+
+def throwable(facts: Facts) -> Requirement:
+    """Give the line of the throwable device: one in addition from 16 ft on."""
+    found, long = facts.aboard.throwable_device, facts.from_ft(THROWABLE_FT)
+    exempt = facts.aboard.craft in (*_NO_CARRIAGE, "canoe", "kayak")
+    required: int | str = 0 if exempt or long is False else 1 if long else "not judged"
+    if exempt:
+        why, met = f"A {facts.aboard.craft} is exempt.", True
+    elif long is None:
+        why, met = "Not judged: the length found is not told, and the rule begins at 16 ft.", None
+    elif not long:
+        why, met = "None is required under 16 ft.", True
+    elif found is None:
+        why, met = "Not judged: throwable devices found aboard are not told.", None
+    else:
+        why, met = "A boat of 16 ft or more carries one besides the wearable ones.", found >= 1
+    shown = NOT_NOTED if found is None else found
+    source = EXEMPT_CRAFT if exempt else THROWABLE
+    in_force = f"33 CFR 175.15 and 175.17 {_READ}"
+    return Requirement("throwable device", required, shown, met, why, source, in_force, clauses=("175.15",))
+
+
+def sound_signals(facts: Facts) -> Requirement:
+    """Give the line of sound signals by length [m]: some means, whistle, bell too, gong too."""
+    found = facts.aboard.sound_signals
+    aboard = set(found or ()) - {"none"}
+    whistle = bool(aboard & {"whistle", "horn"})
+    required, met, why = "not judged", None, "Not judged: the length found is not told."
+    if facts.from_m(GONG_M):
+        required, met = "whistle, bell and gong", whistle and {"bell", "gong"} <= aboard
+    elif facts.from_m(BELL_M):
+        required, met = "whistle and bell", whistle and "bell" in aboard
+    elif facts.from_m(WHISTLE_M):
+        required, met = "whistle", whistle
+    elif facts.length_m is not None:
+        required, met = "some means of making an efficient sound signal", bool(aboard)
+    if facts.length_m is not None:
+        why = f"Rule 33 at {facts.length_m:.4g} m."
+        if facts.from_m(WHISTLE_M):
+            why += " A horn counts as a whistle; whether it meets the rules' annex III is not judged."
+            why += " An older inland text asked for a bell from 12 m."
+    if found is None:
+        met, why = None, "Not judged: sound signals found aboard are not told."
+    shown = NOT_NOTED if found is None else ", ".join(sorted(aboard)) or "none"
+    in_force = "Rule 33(a) and (b), amended text"
+    return Requirement(
+        "sound signals", required, shown, met, why, SOUND, in_force, clauses=("Rule 33", "83.33")
+    )
+
+
+def _ventilation_found(own: Ventilation) -> str:
+    said = [
+        _said(own.open, "spaces open to the atmosphere", "closed spaces"),
+        _said(own.natural, "natural ventilation", "no natural ventilation"),
+        f"{own.ducts} ducts" if own.ducts is not None else "",
+        _said(own.powered, "blower", "no blower"),
+        _said(own.works, "works", "does not work"),
+    ]
+    return ", ".join(words for words in said if words and words != NOT_NOTED) or NOT_NOTED
+
+
+def _engine_inside(facts: Facts) -> bool | None:
+    """Say whether a gasoline engine other than an outboard is aboard; None if that is not told."""
+    if facts.gasoline_generator:
+        return True
+    if facts.gasoline is False or facts.propulsion in ("outboard", "sail alone", "oars or paddles"):
+        return False
+    return True if facts.gasoline and facts.propulsion else None
+
+
+def _built_after(facts: Facts, year: int) -> bool | None:
+    """Say whether the boat was built after the summer of a year; None in the year itself or without one."""
+    if facts.built_by:
+        return facts.built_by > f"{year}-07"
+    if facts.model_year is None or facts.model_year == year:
+        return None
+    # model year 1981 began to be built in summer 1980, on either side of the day
+    return None if facts.model_year == year + 1 else facts.model_year > year
+
+
+def ventilation(facts: Facts) -> Requirement:
+    """Give the line of ventilation of engine and fuel spaces of gasoline boats."""
+    own = facts.aboard.ventilation or Ventilation()
+    after = _built_after(facts, VENTILATED_AFTER)
+    required, met, why = "not judged", None, ""
+    if facts.gasoline is False:
+        required, met, why = NONE_REQUIRED, True, "The rule is for boats with a gasoline engine."
+    elif facts.gasoline is None:
+        why = "Not judged: the engines' fuel is not told."
+    elif own.works is False and (own.powered or own.natural):
+        required, met, why = "working ventilation", False, "What is fitted does not work."
+    elif own.open:
+        required, met, why = NONE_REQUIRED, True, "Spaces open to the atmosphere need no ventilation."
+    elif after is None:
+        why = "Not judged: whether it was built after 31 July 1980, when the rule changes, is not told."
+    elif after:
+        required, met, why = _powered(facts, own)
+    else:
+        required, met, why = _ducts(facts, own)
+    source = VENTILATION if after is not False else OLD_VENTILATION
+    read = "33 CFR 175.201 and 183.610" if after is not False else "46 CFR 25.40-1"
+    return Requirement(
+        "ventilation", required, _ventilation_found(own), met, why, source, f"{read} as read current to 2026",
+        clauses=("175.201", "183.610", "183.620", "25.40-1"),
+    )  # fmt: skip
+
+
+def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
+    """Judge a boat built after 31 July 1980."""
+    inside = _engine_inside(facts)
+    if inside is False:
+        if own.natural and own.works:
+            return "natural ventilation", True, "With outboard power, closed fuel spaces need it at most."
+        missing = "whether a closed space holds a fuel tank that needs it, and whether it is ventilated"
+        return "not judged", None, f"Not judged: with outboard power the notes do not tell {missing}."
+    if inside is None:
+        return (
+            "not judged",
+            None,
+            "Not judged: whether the engine is inside or outboard is not told.",
+        )
+    required = "working blower and natural ventilation"
+    if own.powered is False or own.natural is False:
+        return required, False, "A closed space with a gasoline engine needs both."
+    untold = [
+        words
+        for words, value in (
+            ("a blower", own.powered),
+            ("natural ventilation", own.natural),
+            ("whether it works", own.works),
+        )
+        if value is None
+    ]
+    if untold:
+        return required, None, f"Not judged: the notes do not tell of {', '.join(untold)}."
+    return required, True, "Both were found and work; their capacity is the builder's matter."
+
+
+def _ducts(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
+    """Judge a boat of the older rule: two ducts with cowls from 25 April 1940 on."""
+    required = f"{DUCTS} ventilator ducts, one intake and one exhaust"
+    if facts.model_year is not None and facts.model_year < NEEDS_DUCTS_AFTER:
+        return NONE_REQUIRED, True, "It was built before 25 April 1940."
+    if own.ducts is None:
+        met = False if own.natural is False else None
+        why = "No natural ventilation was found." if met is False else "Not judged: ducts are not counted."
+        return required, met, why
+    return required, own.ducts >= DUCTS, "A decked gasoline boat of its years needs at least two ducts."
+
+
+def flame_control(facts: Facts) -> Requirement:
+    """Give the line of backfire flame control: for every gasoline engine but an outboard."""
+    found, inside = facts.aboard.flame_control, _engine_inside(facts)
+    required, met = "not judged", None
+    if inside is False:
+        required, met = NONE_REQUIRED, True
+        why = (
+            "No gasoline engine is aboard."
+            if facts.gasoline is False
+            else "Outboard engines are excepted." if facts.propulsion == "outboard" else "None is driven so."
+        )  # fmt: skip
+    elif inside is None:
+        why = "Not judged: whether a gasoline engine stands in the boat is not told."
+    else:
+        required, met = "one on each gasoline engine", found
+        why = "Every gasoline engine installed after 25 April 1940 needs one, outboards excepted."
+        if found is None:
+            why = "Not judged: whether flame control is fitted is not told."
+    shown = _said(found, "fitted", "missing")
+    in_force = "46 CFR 25.35-1 as quoted on an owners' forum and in state and city codes"
+    return Requirement("flame control", required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
+
+
+def _covered(facts: Facts) -> bool | None:
+    """Say whether the boat has 115 lbf of static thrust or more; None if that is not told."""
+    if facts.machinery is False:
+        return False
+    if facts.aboard.static_thrust:
+        return units.within(facts.aboard.static_thrust.to("lbf"), THRUST_LBF, "minimum")
+    return None if facts.power_hp is None else units.within(facts.power_hp, THRUST_HP, "minimum")
+
+
+def _must_be_fitted(facts: Facts) -> bool | None:
+    """Say whether the builder had to fit a switch; None for boats on either side of the day."""
+    if facts.built_by:
+        return facts.built_by >= FITTED_FROM
+    if facts.model_year is None or facts.model_year == FITTED_YEAR - 1:
+        return None
+    return facts.model_year >= FITTED_YEAR
+
+
+def cut_off(facts: Facts) -> Requirement:
+    """Give the line of the engine cut-off switch and its link."""
+    own = facts.aboard
+    required, met, why = _cut_off(facts)
+    found = ", ".join(
+        (_said(own.cut_off_switch, "switch fitted", "no switch"), _said(own.cut_off_link, "link", "no link"))
+    )
+    if own.cut_off_switch is None and own.cut_off_link is None:
+        found = NOT_NOTED
+    in_force = (
+        "builders fit it from 1 January 2020, its link is used from 1 April 2021; statute as read in 2026"
+    )
+    return Requirement(
+        "engine cut-off switch", required, found.replace(NOT_NOTED + ", ", ""), met, why, CUT_OFF, in_force,
+        clauses=("4312",),
+    )  # fmt: skip
+
+
+def _cut_off(facts: Facts) -> tuple[str, bool | None, str]:
+    long, covered = facts.from_ft(CUT_OFF_FT), _covered(facts)
+    if long or covered is False:
+        return NONE_REQUIRED, True, "The law covers boats under 26 ft with 115 lbf of static thrust or more."
+    if long is None:
+        return "not judged", None, "Not judged: the length found is not told, and the law ends at 26 ft."
+    if covered is None:
+        return "not judged", None, "Not judged: neither static thrust nor the engines' power is told."
+    return _switch(facts, _must_be_fitted(facts))
+
+
+def _switch(facts: Facts, due: bool | None) -> tuple[str, bool | None, str]:
+    """Judge a covered boat. due: whether its builder had to fit a switch."""
+    own, required = facts.aboard, "switch with its link"
+    if own.helm == "enclosed cabin" and due is False:
+        return NONE_REQUIRED, True, "With the main helm in an enclosed cabin the link need not be used."
+    if own.cut_off_switch is None:
+        return required, None, "Not judged: whether a cut-off switch is fitted is not told."
+    if not own.cut_off_switch:
+        return _without_switch(due, required)
+    if facts.day < USE_RULE and not due:
+        return NONE_REQUIRED, True, "A link had not to be used before 1 April 2021."
+    used = "The link must be used on plane or above displacement speed, not while docking slowly."
+    if own.cut_off_link is None:
+        return required, None, f"Not judged: whether its link is aboard is not told. {used}"
+    return required, own.cut_off_link, used
+
+
+def _without_switch(due: bool | None, required: str) -> tuple[str, bool | None, str]:
+    if due:
+        return required, False, "Builders must fit one since January 2020."
+    if due is None:
+        return "not judged", None, "Not judged: whether it was built since builders must fit one is not told."
+    return NONE_REQUIRED, True, "Built before builders had to fit one, and none is fitted."
+
+
+def link_must_be_used(facts: Facts, on_plane: bool) -> bool:
+    """Say whether the operator must use the link at that moment.
+
+    on_plane: on plane or above displacement speed. Source: 46 USC 4312(b).
+    """
+    covered = bool(_covered(facts)) and facts.from_ft(CUT_OFF_FT) is False and facts.day >= USE_RULE
+    fitted = facts.aboard.cut_off_switch or _must_be_fitted(facts)
+    return covered and on_plane and bool(fitted) and facts.aboard.helm != "enclosed cabin"

@@ -1,0 +1,52 @@
+"""Safety equipment required against found, and the capacity plate, each line with its verdict in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import sources
+from reportgen.aboard import Requirement
+from reportgen.edition import Edition
+from reportgen.passage import Passage, day, reference
+from reportgen.report import Report
+
+VERDICTS = {True: "met", False: "not met", None: "not judged"}
+EQUIPMENT = "equipment"
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    found = report.carriage
+    if not found.lines and not found.says:
+        return None
+    return {
+        "says": found.says,
+        "counted_on": day(report.counted_on),
+        "equipment": [_one(report, line) for line in found.lines if line.part == EQUIPMENT],
+        "plate": [_one(report, line) for line in found.lines if line.part != EQUIPMENT],
+    }
+
+
+def _one(report: Report, line: Requirement) -> Mapping[str, Any]:
+    source = sources.get(line.source_id)
+    links = [reference(report, id) for id in line.answered_by]
+    return {
+        "what": line.what,
+        "required": str(line.required),
+        "found": str(line.found),
+        "met": line.met,
+        "verdict": VERDICTS[line.met],
+        "why": _why(line),
+        "source": source.clause or str(source),
+        "in_force": line.in_force,
+        "answered_by": [link for link in links if link["anchor"]],
+    }
+
+
+def _why(line: Requirement) -> str:
+    """Give the reason without the verdict's own words, which stand before it on the page."""
+    head, _, rest = line.why.partition("Not judged: ")
+    return f"{head}{rest[:1].upper()}{rest[1:]}" if line.met is None and rest else line.why
+
+
+PASSAGE = Passage("carriage", "Safety equipment and capacity plate", _build)
