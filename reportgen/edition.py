@@ -33,7 +33,8 @@ IDS = frozenset(
     """Finding.id Finding.evidence Checked.evidence Reading.id JudgedReading.answered_by UseLimit.because
     UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
     StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
-    Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by""".split()  # noqa: SIM905
+    Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by
+    CoveredItem.findings CoveredItem.readings""".split()  # noqa: SIM905
 )
 NOT_LISTED = "a finding not listed in this edition"
 
@@ -93,11 +94,12 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
 
 
 def _floor(report: Report) -> tuple[object, ...]:
-    """Give what no edition may drop, counted: stops, use limits, cautions, parts and tests left out."""
+    """Give what no edition may drop, counted: stops, use limits, cautions, what nobody looked at."""
     stops = sum(f.finding.severity in FLOOR_SEVERITIES for f in report.findings)
     limits = (len(report.use_limits), len(report.lifted))
     gaps = (len(report.not_inspected), len(report.cover.tests_not_made or ()))
-    return stops, limits, len(report.cautions), gaps, bool(report.headline)
+    covered = (report.coverage.counts, len(report.coverage.items)) if report.coverage else None
+    return stops, limits, len(report.cautions), gaps, covered, bool(report.headline)
 
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:

@@ -164,7 +164,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     hull = _hull(survey, counted_on)
     lines = identity.compare(survey.cover.vessel, hull)
     covered = coverage.build(survey, judged)
-    coverage.problems(covered, survey, problems)
+    if not problems.errors:  # what a mistake hides is not unmentioned
+        coverage.problems(covered, survey, problems)
     aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
     carriage.problems(survey, aboard, problems)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)

@@ -163,7 +163,11 @@ PROMISED: dict[str, dict[str, Check]] = {
         "sound": _list(_said),
         "findings": _whole,
         "not_inspected": _list(lambda v: isinstance(v, dict)),
+        "not_mentioned": _list(lambda v: isinstance(v, dict)),
+        "counts": lambda v: isinstance(v, dict) and all(map(_whole, v.values())),
     },
+    "coverage.not_mentioned[]": {"item": _said, "system": _said},
+    "coverage.items[]": {"name": _said, "system": _said, "outcome": _said},
     "coverage.not_inspected[]": {"part": _said, "system": _text, "why": _said},
     "cautions[]": {"hazard": _said, "text": _said, "source": _text, "because": _list(_said)},
     "sources[]": {"id": _said, "title": _said, "clause": _text},
@@ -259,7 +263,12 @@ def test_tiny_survey_has_what_it_can_have(tmp_path: Path) -> None:
     """A cover note alone gives empty lists, no estimate, no settlement, and no invented value."""
     data = _data(made.tiny(tmp_path), "buyer")
     assert data["findings"] == data["readings"] == data["use_limits"] == []
-    assert data["coverage"] == {"sound": [], "others": [], "findings": 0, "not_inspected": []}
+    covered = data["coverage"]
+    assert covered["sound"] == covered["others"] == covered["not_inspected"] == []
+    assert covered["beyond_checklist"] == []
+    assert covered["findings"] == covered["counts"]["sound"] == 0
+    counts = covered["counts"]
+    assert counts["not_mentioned"] == counts["items"] == len(covered["not_mentioned"]) > 40
     assert not {"estimate", "settlement", "price", "hull_number"} & set(data)
     assert data["survey"]["reported"] is None
     assert data["cautions"]

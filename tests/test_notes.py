@@ -22,6 +22,7 @@ from tests.nasty import MARKDOWN, YAML, edited, unsafe
 from tests.notes_cases import Case, cases, cover
 from tests.timing import within
 
+UNMENTIONED = re.compile(r" warning: .*: \d+ of \d+ items? not mentioned: ")
 MOST_SECONDS = 2.0  # of the processor: a busy machine is no hang
 
 
@@ -34,10 +35,22 @@ def survey(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def check(*arguments: str, capsys: pytest.CaptureFixture[str]) -> tuple[int, list[str], str]:
-    """Run `reportgen check`; give exit code, lines of problems, and what is said of the notes."""
+    """Run `reportgen check`; give exit code, lines of problems, and what is said of the notes.
+
+    What the checklist misses in such short notes is left out, and out of the count: test_coverage.py has it.
+    """
     code = cli.main(["check", *arguments])
     said = capsys.readouterr()
-    return code, said.err.splitlines(), said.out
+    lines = said.err.splitlines()
+    kept = [line for line in lines if not UNMENTIONED.search(line)]
+    out = re.sub(
+        r"(?<=, )(\d+) warnings?\.$", lambda m: _warnings(int(m[1]) - len(lines) + len(kept)), said.out
+    )
+    return code, kept, out
+
+
+def _warnings(count: int) -> str:
+    return f"{count} warning{'s' * (count != 1)}."
 
 
 def read(folder: Path) -> tuple[Survey | None, Problems]:
@@ -303,7 +316,7 @@ def test_the_whole_format(survey: Path) -> None:
     Image.new("RGB", (8, 8)).save(survey / "hose.jpg")
     problems = Problems()
     (found,) = publish.check(survey, problems)
-    assert not list(problems)
+    assert not [p for p in problems if not UNMENTIONED.search(str(p))]
     assert [f.state for f in found.findings] == ["open", "checked", "open"]
     assert found.findings[0].evidence == ("compression-of-the-main-engine",)
     assert found.findings[0].payers == {"seller": Decimal(60), "buyer": Decimal(40)}

@@ -18,6 +18,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "cost": _cost(report),
         "unpriced": money.unpriced if (money := report.estimate) else 0,
         "material": _material(report),
+        "covered": _covered(report, edition),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
         "photos": pictures(report.photos),
@@ -44,6 +45,19 @@ def _material(report: Report) -> str:
     if found.verdict == "not known yet":
         return f"{said}; whether they pass {limit} is not known yet."
     return f"{said}, {found.verdict} {limit}."
+
+
+def _covered(report: Report, edition: Edition) -> str:
+    """Say in one line how the items of the checklist came out."""
+    if report.coverage is None:
+        return ""
+    n = report.coverage.counts
+    # an edition without sound findings gives no praise in numbers either
+    sound = "with nothing noted" if "sound" in edition.leaves_out else "found sound"
+    told = [(n.sound, sound), (n.findings, "with a finding"), (n.others, "noted otherwise")]
+    told += [(n.not_inspected, "not inspected"), (n.not_mentioned, "not mentioned")]
+    said = [f"{number} {words}" for number, words in told if number or words != "noted otherwise"]
+    return f"Of {n.items} checklist items: {', '.join(said)}."
 
 
 def _left_out(report: Report) -> str:

@@ -1,37 +1,77 @@
-"""What was not inspected and why, what could hide there, and which tests were not made."""
+"""What was not inspected and why, what nobody mentions, which tests were not made, what was looked at."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.model import Gap
 from reportgen.passage import NOT_STATED, Passage, rich
 from reportgen.report import Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
-    # an edition without sound findings gives no praise in a list either
-    listed = "sound" not in edition.leaves_out
-    sound = [item for item, _, outcome in report.items if outcome == "sound" and listed]
     others = [
         {"item": rich(item), "outcome": outcome} for item, _, outcome in report.items if outcome != "sound"
     ]
+    gaps = [_gap(report, gap) for gap in report.not_inspected]
     return {
-        "gaps": [
-            {
-                "part": rich(gap.part),
-                "why": rich(gap.entry.why) or NOT_STATED,
-                "could_hide": rich(gap.entry.could_hide),
-                "would_take": rich(gap.entry.would_take),
-                "by": rich(gap.entry.by),
-            }
-            for gap in report.not_inspected
-        ],
+        "gaps": gaps,
+        "usual": any(gap["usually_hides"] or gap["usually_takes"] for gap in gaps),
         "tests": _tests(report),
-        "sound": [rich(item) for item in sound],
+        "unmentioned": _by_system((i.system, i.name) for i in _items(report, "not mentioned")),
+        "inspected": _inspected(report, edition),
         "others": others,
     }
+
+
+def _items(report: Report, *outcomes: str) -> list[Any]:
+    return [i for i in report.coverage.items if i.outcome in outcomes] if report.coverage else []
+
+
+def _gap(report: Report, gap: Gap) -> dict[str, Any]:
+    """Give a part left out; where the notes are silent, with what the checklist says of such a part."""
+    # a system named as a whole stands for many items; no one of them speaks for it
+    meant = [i for i in (report.coverage.items if report.coverage else ()) if gap.part in i.parts]
+    usual = meant[0] if len(meant) == 1 else None
+    return {
+        "part": rich(gap.part),
+        "why": rich(gap.entry.why) or NOT_STATED,
+        "could_hide": rich(gap.entry.could_hide),
+        "usually_hides": usual.could_hide if usual and not gap.entry.could_hide else "",
+        "would_take": rich(gap.entry.would_take),
+        "usually_takes": usual.would_take if usual and not gap.entry.would_take else "",
+        "by": rich(gap.entry.by),
+    }
+
+
+def _by_system(named: Iterable[tuple[str, str]]) -> list[dict[str, Any]]:
+    """Give names by their system, in order."""
+    systems: dict[str, list[str]] = {}
+    for system, name in named:
+        systems.setdefault(system, []).append(name)
+    return [{"system": system, "items": items} for system, items in systems.items()]
+
+
+def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
+    """Give what was inspected, by system, in the writer's words where they say less than the item's name."""
+    # an edition without sound findings gives no praise in a list either
+    if "sound" in edition.leaves_out:
+        return []
+    if report.coverage is None:
+        return _by_system((system, rich(item)) for item, system, said in report.items if said == "sound")
+    looked_at = _items(report, "sound", "measured, not judged", "finding")
+    named = [(i.system, rich(_words(i))) for i in looked_at]
+    beyond = [("beyond the checklist", rich(b.part)) for b in report.coverage.beyond if b.outcome == "sound"]
+    return _by_system([*named, *beyond])
+
+
+def _words(item: Any) -> str:
+    other = [part for part in item.parts if part.casefold() != item.name]
+    finding = ", finding" if item.outcome == "finding" else ""
+    said = f" ({', '.join(other)}{finding})" if other else f" ({finding[2:]})" if finding else ""
+    return f"{item.name}{said}"
 
 
 def _tests(report: Report) -> list[Mapping[str, Any]]:

@@ -6,7 +6,8 @@ from decimal import Decimal
 
 import pytest
 
-from reportgen.editions import buyer
+from reportgen.coverage import Counts, Coverage
+from reportgen.editions import buyer, seller
 from reportgen.estimate import Estimate
 from reportgen.material import Material
 from reportgen.model import Gap
@@ -65,3 +66,28 @@ def test_gaps_and_what_is_left_out() -> None:
         not_inspected=(Gap("fuel *tank*"),), left_out=LeftOut((("sound", 4),)), counted="One stop."
     )
     assert (glance["gaps"], glance["left_out"], glance["counted"]) == (["fuel tank"], "4 sound", "One stop.")
+
+
+def test_coverage_is_one_sentence() -> None:
+    """How many items were sound, had a finding, were not inspected, were not mentioned: four numbers."""
+    counts = Counts(items=10, sound=4, findings=3, not_inspected=2, not_mentioned=1)
+    assert _glance(coverage=Coverage(counts=counts))["covered"] == (
+        "Of 10 checklist items: 4 found sound, 3 with a finding, 2 not inspected, 1 not mentioned."
+    )
+    assert _glance()["covered"] == ""
+
+
+def test_numbers_of_coverage_add_up() -> None:
+    """What was only tried or told has a number of its own where there is any; zero stays zero."""
+    counts = Counts(items=6, sound=4, others=2)
+    assert _glance(coverage=Coverage(counts=counts))["covered"] == (
+        "Of 6 checklist items: 4 found sound, 0 with a finding, 2 noted otherwise, "
+        "0 not inspected, 0 not mentioned."
+    )
+
+
+def test_public_reader_gets_no_praise_in_numbers() -> None:
+    """The seller's edition says that nothing was noted, not that it was sound."""
+    shown = Report(coverage=Coverage(counts=Counts(items=1, sound=1)))
+    said = dict(at_a_glance.PASSAGE.build(shown, seller.EDITION) or {})["covered"]
+    assert said.startswith("Of 1 checklist items: 1 with nothing noted, ")

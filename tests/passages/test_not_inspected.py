@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from reportgen.blocks.note import NotInspected
+from reportgen.coverage import Beyond, Coverage, CoveredItem
 from reportgen.edition import Edition
 from reportgen.editions import buyer, seller
 from reportgen.model import Cover, Gap
@@ -44,6 +45,57 @@ def test_tests_not_made_with_and_without_reasons(given: Any, shown: Any) -> None
 def test_sound_items_stand_apart_from_the_others() -> None:
     """Powered up only is not the same as inspected; a seller's edition repeats no praise."""
     page = _page(items=(("keel", "hull", "sound"), ("sounder", "", "powered up only")))
-    assert page["sound"] == ["keel"]
-    assert not _page(seller.EDITION, items=(("keel", "hull", "sound"),))["sound"]
+    assert page["inspected"] == [{"system": "hull", "items": ["keel"]}]
+    assert not _page(seller.EDITION, items=(("keel", "hull", "sound"),))["inspected"]
     assert page["others"] == [{"item": "sounder", "outcome": "powered up only"}]
+
+
+COVERED = Coverage(
+    items=(
+        CoveredItem("seacocks", "hull", "not mentioned"),
+        CoveredItem("topsides", "hull", "sound", ("Topsides",)),
+        CoveredItem("keel bolts", "hull", "finding", ("bolts *aft*",), ("rust",)),
+        CoveredItem("fuel tanks", "fuel", "not inspected", ("tank top",), (), (), "rust", "an hour"),
+        CoveredItem("shaft seal", "trial", "not inspected", ("trial",), (), (), "a leak", "a trial"),
+        CoveredItem("speed", "trial", "not inspected", ("trial",), (), (), "a weak engine", "a trial"),
+        CoveredItem("horn", "fittings", "operated", ("horn",)),
+        CoveredItem("trailer", "trailer", "not fitted", ("trailer",)),
+        CoveredItem("compression", "engine", "measured, not judged", (), (), ("c",)),
+    ),
+    beyond=(Beyond("wake tower", "deck", "sound"), Beyond("mast", "deck", "not inspected")),
+)
+
+
+def test_checklist_speaks_where_the_notes_are_silent() -> None:
+    """What could hide and what it would take are the checklist's where the note gives none, told apart."""
+    own = NotInspected("no access", "water", "")
+    bare, told, whole, other = _page(
+        coverage=COVERED,
+        not_inspected=(Gap("tank top"), Gap("tank top", "fuel", own), Gap("trial"), Gap("mast")),
+    )["gaps"]
+    assert (bare["usually_hides"], bare["usually_takes"], bare["could_hide"]) == ("rust", "an hour", "")
+    assert (told["usually_hides"], told["usually_takes"], told["could_hide"]) == ("", "an hour", "water")
+    assert not any((whole["usually_hides"], whole["usually_takes"], other["usually_hides"]))
+
+
+def test_usual_is_explained_only_where_it_stands() -> None:
+    """The line that says what "usual" means stands only under a table that uses the word."""
+    assert _page(coverage=COVERED, not_inspected=(Gap("tank top"),))["usual"]
+    assert not _page(coverage=COVERED, not_inspected=(Gap("mast"),))["usual"]
+
+
+@pytest.mark.parametrize("edition", [buyer.EDITION, seller.EDITION])
+def test_not_mentioned_stands_by_system_for_everybody(edition: Edition) -> None:
+    """Every reader is told which items of the checklist nobody mentions."""
+    assert _page(edition, coverage=COVERED)["unmentioned"] == [{"system": "hull", "items": ["seacocks"]}]
+    assert not _page(edition)["unmentioned"]
+
+
+def test_inspected_stands_by_system_in_the_writers_words() -> None:
+    """Sound, measured, or with a finding; with the part that was named, and what goes beyond the list."""
+    assert _page(coverage=COVERED)["inspected"] == [
+        {"system": "hull", "items": ["topsides", "keel bolts (bolts <em>aft</em>, finding)"]},
+        {"system": "engine", "items": ["compression"]},
+        {"system": "beyond the checklist", "items": ["wake tower"]},
+    ]
+    assert not _page(seller.EDITION, coverage=COVERED)["inspected"]

@@ -1,0 +1,317 @@
+"""What the inspection covered: each outcome, which of two wins, and what `check` says of the rest."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from reportgen import asjson, checklist, coverage, publish
+from reportgen.blocks.note import NotInspected
+from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
+from reportgen.coverage import CoveredItem
+from reportgen.errors import Place, Problems
+from reportgen.kind import Assessment
+from reportgen.kinds import compression, leak_down
+from reportgen.model import Cover, Finding, Gap, Reading, Survey
+from reportgen.report import Report
+from tests import made
+from tests.project import EDITIONS, run
+
+TWO = (Engine(name="port", fuel="gasoline"), Engine(name="starboard", fuel="gasoline"))
+
+
+def _survey(type_: str = "gasoline inboard", found: BoatFacts | None = None, **keys: Any) -> Survey:
+    cover = Cover(vessel=Vessel(type=type_, found=found), place=Place("cover.md", 1, 1))
+    return Survey(Path(), "boat", cover, **keys)
+
+
+def _items(survey: Survey, *judged: tuple[Reading, Assessment, Any]) -> Mapping[str, CoveredItem]:
+    covered = coverage.build(survey, judged)
+    assert covered is not None
+    return {item.name: item for item in covered.items}
+
+
+def _taken(outcome: str, kind: Any = compression.KIND, **keys: Any) -> tuple[Reading, Assessment, Any]:
+    return Reading(id="r", kind=kind.name, **keys), Assessment(outcome=outcome), kind
+
+
+def _said(*items: tuple[str, str], found: tuple[Finding, ...] = (), gaps: tuple[str, ...] = ()) -> str:
+    """Give the outcome of the engine mounts after the notes said all this."""
+    survey = _survey(
+        items=tuple((part, "", outcome) for part, outcome in items),
+        findings=found,
+        not_inspected=tuple(Gap(part) for part in gaps),
+    )
+    return _items(survey)["engine mounts"].outcome
+
+
+WORN = Finding(id="worn", severity="settle", item="engine mounts")
+WELL = Finding(id="well", severity="sound", item="engine mounts")
+SOUND = ("engine mounts", "sound")
+
+
+def test_nobody_mentions_it() -> None:
+    """An item that the notes don't name is not mentioned, and says what is lost by that."""
+    item = _items(_survey())["engine mounts"]
+    assert (item.outcome, item.system) == ("not mentioned", "engine")
+    assert item.could_hide == "a mount that has let go of the bed"
+    assert item.would_take == "half an hour"
+
+
+@pytest.mark.parametrize(
+    ("outcome", "items", "found", "gaps"),
+    [
+        ("sound", (SOUND,), (), ()),
+        ("sound", (), (WELL,), ()),
+        ("finding", (), (WORN,), ()),
+        ("finding", (SOUND,), (WELL, WORN), ("engine mounts",)),
+        ("not inspected", (SOUND,), (WELL,), ("engine mounts",)),
+        ("operated", (("engine mounts", "operated"),), (), ()),
+        ("powered up only", (("engine mounts", "operated"), ("mounts", "powered up only")), (), ()),
+        ("told by others", (SOUND, ("engine mounts", "told by others")), (), ()),
+        ("not fitted", (("engine mounts", "not fitted"),), (), ()),
+        ("finding", (("engine mounts", "not fitted"),), (WORN,), ()),
+    ],
+)
+def test_which_of_two_stands(
+    outcome: str, items: tuple[tuple[str, str], ...], found: tuple[Finding, ...], gaps: tuple[str, ...]
+) -> None:
+    """A finding beats not inspected, that beats what was only tried, and that beats sound."""
+    assert _said(*items, found=found, gaps=gaps) == outcome
+
+
+@pytest.mark.parametrize(
+    "name", ["Engine Mount", "the engine mounts", "engine-mounts", "engine mounts and beds"]
+)
+def test_names_are_compared_loosely(name: str) -> None:
+    """Case, hyphens, plural and "the" make no difference, and an item has other names."""
+    assert _said((name, "sound")) == "sound"
+
+
+@pytest.mark.parametrize(
+    ("outcome", "counts_as"),
+    [
+        ("within", "sound"),
+        ("outside", "finding"),
+        ("no limit applies", coverage.MEASURED),
+        ("not taken", "not mentioned"),
+    ],
+)
+def test_reading_covers_by_its_outcome(outcome: str, counts_as: str) -> None:
+    """Within is sound, outside a finding; without a limit it is only measured, and not taken is nothing."""
+    items = _items(_survey(), _taken(outcome))
+    assert items["cranking compression"].outcome == counts_as
+    assert items["cranking compression"].readings == (() if outcome == "not taken" else ("r",))
+    assert items["leak-down"].outcome == "not mentioned"
+
+
+def test_reading_of_its_own_item_covers_that_alone() -> None:
+    """With `item:` a reading covers what it names, not what its kind stands for."""
+    items = _items(_survey(), _taken("within", item="engine mounts"))
+    assert items["engine mounts"].outcome == "sound"
+    assert items["cranking compression"].outcome == "not mentioned"
+
+
+def test_generator_is_not_the_engine() -> None:
+    """The generator's compression says nothing of the main engine, nor the other way round."""
+    boat = BoatFacts(engines=(Engine(name="main"),), generators=(Engine(name="generator"),))
+    survey = _survey("diesel inboard cruiser", boat)
+    items = _items(survey, _taken("within", at="generator"))
+    assert (items["generator compression"].outcome, items["compression"].outcome) == (
+        "sound",
+        "not mentioned",
+    )
+    items = _items(survey, _taken("within", leak_down.KIND, at="main"))
+    assert (items["generator compression"].outcome, items["compression"].outcome) == (
+        "not mentioned",
+        "sound",
+    )
+
+
+def test_gasoline_engine_is_not_the_diesel() -> None:
+    """On a workboat with outboards the diesel's items aren't covered by their readings."""
+    items = _items(_survey("aluminium workboat", BoatFacts(engines=TWO)), _taken("within", at="port"))
+    assert items["cranking compression"].outcome == "sound"
+    assert items["diesel compression"].outcome == "not mentioned"
+
+
+def test_side_is_no_part_of_the_name() -> None:
+    """With two engines each side's plugs are plugs, and the worse side stands."""
+    survey = _survey(
+        "outboard runabout",
+        BoatFacts(engines=TWO),
+        items=(("port spark plugs", "", "sound"), ("spark plugs starboard engine", "", "sound")),
+        not_inspected=(Gap("starboard tilt and trim"),),
+    )
+    items = _items(survey)
+    assert items["spark plugs"].parts == ("port spark plugs", "spark plugs starboard engine")
+    assert items["tilt and trim"].outcome == "not inspected"
+
+
+def test_system_that_is_not_there_leaves_the_count() -> None:
+    """One word takes a whole system out, but not an item of it that the notes name."""
+    bare = coverage.build(_survey(), ())
+    survey = _survey(items=(("trailer", "", "not fitted"), ("trailer tires", "", "sound")))
+    covered = coverage.build(survey, ())
+    assert bare is not None
+    assert covered is not None
+    assert covered.counts.not_fitted == 2
+    assert covered.counts.items == bare.counts.items - 2
+    assert [i.outcome for i in covered.items if i.system == "trailer"] == [
+        "sound",
+        "not fitted",
+        "not fitted",
+    ]
+
+
+def test_system_that_is_not_there_has_no_readings() -> None:
+    """A reading of the outboards doesn't bring back the diesel that the boat hasn't."""
+    survey = _survey("aluminium workboat", items=(("diesel engine", "", "not fitted"),))
+    assert _items(survey, _taken("within"))["diesel compression"].outcome == "not fitted"
+
+
+def test_system_left_out_as_a_whole() -> None:
+    """A system under `not inspected` stands for each item of it that nothing else is said of."""
+    survey = _survey(not_inspected=(Gap("sea trial"),), items=(("leaks under way", "", "sound"),))
+    said = [i.outcome for i in coverage.build(survey, ()).items if i.system == "sea trial"]  # type: ignore[union-attr]
+    assert said == ["not inspected", "not inspected", "sound", "not inspected"]
+
+
+def test_system_is_not_praised_as_a_whole() -> None:
+    """Who writes "trailer" under inspected items has to say which of its items."""
+    covered = coverage.build(_survey(items=(("trailer", "hull", "sound"),)), ())
+    assert covered is not None
+    assert covered.counts.sound == 0
+    assert [(b.part, b.system, b.outcome) for b in covered.beyond] == [("trailer", "hull", "sound")]
+
+
+def test_part_not_fitted_takes_nothing_away() -> None:
+    """Without a heat exchanger an engine is still cooled."""
+    item = _items(_survey(items=(("heat exchanger", "", "not fitted"),)))["engine cooling"]
+    assert (item.outcome, item.parts) == ("not mentioned", ())
+
+
+def test_counts_add_up() -> None:
+    """Each fitted item is in one of the counts; what the checklist hasn't is in none."""
+    said = [
+        ("engine mounts", "sound"),
+        ("horn", "operated"),
+        ("shore power", "not fitted"),
+        ("wake tower", "sound"),
+    ]
+    survey = _survey(
+        items=tuple((part, "", outcome) for part, outcome in said),
+        findings=(Finding(id="f", severity="watch", item="seacocks"),),
+        not_inspected=(Gap("fuel tanks"), Gap("mast")),
+    )
+    covered = coverage.build(survey, ())
+    assert covered is not None
+    n = covered.counts
+    assert (n.sound, n.findings, n.not_inspected, n.others, n.not_fitted) == (1, 1, 1, 1, 3)
+    assert n.items == len(covered.items) - 3 == 4 + n.not_mentioned
+    assert {b.part for b in covered.beyond} == {"mast", "wake tower"}
+
+
+def test_type_without_a_list_has_no_coverage() -> None:
+    """Where the type is missing or mistyped there is nothing to hold the notes against."""
+    assert coverage.build(_survey(""), ()) is None
+    problems = Problems()
+    coverage.problems(None, _survey(""), problems)
+    assert not list(problems)
+
+
+def _warnings(survey: Survey) -> list[str]:
+    problems = Problems()
+    coverage.problems(coverage.build(survey, ()), survey, problems)
+    assert not problems.errors
+    return [str(p) for p in problems]
+
+
+def test_check_warns_once_a_system() -> None:
+    """One line names all items of a system that the notes don't mention."""
+    listed = checklist.of("gasoline inboard")
+    lines = _warnings(_survey(items=(("trailer tires", "", "sound"), ("shore power", "", "not fitted"))))
+    assert len(lines) == len(listed.systems) - 1
+    assert (
+        "cover.md:1:1: inspected items: warning: trailer: 2 of 3 items not mentioned: "
+        "trailer bearings and brakes, trailer frame; "
+        "write them under inspected items or not inspected, with why"
+    ) in lines
+
+
+def test_check_says_nothing_of_what_is_mentioned() -> None:
+    """Where every item is named, in whatever way, there is nothing to warn of."""
+    names = [i.name for s in checklist.of("sailing yacht").systems for i in s.items]
+    assert _warnings(_survey("sailing yacht", items=tuple((n, "", "sound") for n in names))) == []
+
+
+def test_near_miss_is_told_at_its_place() -> None:
+    """A name that is nearly an item's gets a warning with that name, unless the item is covered anyway."""
+    entry = NotInspected(why="no access", place=Place("hull.md", 7, 3))
+    survey = _survey(not_inspected=(Gap("seacocs", "", entry),), items=(("wake tower", "", "sound"),))
+    near = [line for line in _warnings(survey) if "checklist of this type" in line]
+    told = "'seacocs' is not on the checklist of this type; write seacocks, if that is meant"
+    assert near == [f"hull.md:7:3: not inspected: warning: {told}"]
+    covered = _survey(not_inspected=survey.not_inspected, items=(("seacocks", "", "sound"),))
+    assert not [line for line in _warnings(covered) if "checklist of this type" in line]
+
+
+NOTES: dict[str, Any] = {
+    "survey": "pre-sale",
+    "inspected": "2026-03-01",
+    "reported": "2026-03-02",
+    "vessel": {"name": "Gorse Bank", "type": "gasoline inboard"},
+    "people": {"surveyor": {"name": "Ruth Halvane"}},
+    "inspected items": ["engine mounts", "wake tower"],
+    "not inspected": {"fuel tanks": "deck not lifted"},
+    "items": {"shore power": "not fitted"},
+}
+BODY = """## Bilge pump works
+```finding
+severity: sound
+item: bilge pump
+```
+"""
+
+
+@pytest.fixture
+def report(tmp_path: Path) -> Report:
+    """Give a small survey's report."""
+    return made.built(made.write(tmp_path / "gorse", NOTES, BODY))
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_every_edition_tells_what_nobody_looked_at(report: Report, name: str) -> None:
+    """No edition drops what was not inspected or not mentioned; ids of findings left out are not named."""
+    edition = publish.edition_named(name)
+    shown = made.shown(report, edition)
+    assert shown.coverage is not None
+    assert report.coverage is not None
+    assert shown.coverage.counts == report.coverage.counts
+    said = asjson.document(shown, edition)["coverage"]
+    assert said["counts"]["not_mentioned"] == len(said["not_mentioned"]) > 40
+    assert {"item": "seacocks", "system": "bilge and seacocks"} in said["not_mentioned"]
+    listed = {f.finding.id for f in shown.findings}
+    assert {id for item in said["items"] for id in item.get("findings", [])} <= listed
+    assert {"part": "wake tower", "outcome": "sound"} in said["beyond_checklist"]
+    assert json.dumps(said)
+
+
+def test_mistakes_come_first(tmp_path: Path) -> None:
+    """While notes have mistakes nothing is said of what they don't mention: a mistake may hide it."""
+    made.write(tmp_path / "gorse", {**NOTES, "inspected itms": ["seacocks"]}, BODY)
+    done = run("check", str(tmp_path / "gorse"))
+    assert done.returncode == 1
+    assert "not mentioned" not in done.stderr
+
+
+def test_publishing_prints_the_warnings(tmp_path: Path) -> None:
+    """Who publishes without `check` is told the same."""
+    made.write(tmp_path / "gorse", NOTES, BODY)
+    done = run("publish", str(tmp_path / "gorse"), "--to", str(tmp_path / "out"), "--no-charts")
+    assert done.returncode == 0, done.stderr
+    assert "trailer: 3 of 3 items not mentioned: trailer tires, " in done.stderr
