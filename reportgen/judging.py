@@ -183,7 +183,8 @@ def because(
         named = listed(missing, "and") if missing else "what a limit needs"
         return f"Not all is judged: {named} {'were' if len(missing) > 1 else 'was'} not taken."
     said = "; ".join(dict.fromkeys(sentence(j) for j in judged if j.outcome == outcome))
-    return f"{said[:1].upper()}{said[1:]}."
+    # a step of the table is named by its number, and no sentence begins with one
+    return f"{said[:1].upper()}{said[1:]}." if said[:1].isalpha() else f"At {said}."
 
 
 def steps(judged: Iterable[Judged]) -> Iterator[Step]:

@@ -15,6 +15,7 @@ from reportgen.units import UnitError
 from reportgen.values import Context
 from reportgen.yamltext import Scalar
 
+SIDES = ("port", "starboard")  # of an engine's banks, or of the boat
 _HEADER = re.compile(r"(.*?)\s*(?:\(([^()]*)\))?", re.S)
 
 
@@ -78,7 +79,7 @@ def _head(at: int, head: Scalar, shape: Shape, engines: Sequence[str], context: 
 def _engine(title: str, engines: Sequence[str], shape: Shape) -> tuple[str, str]:
     """Split an engine's name off a header, unless the whole is a column's name."""
     plain = title.lower()
-    for engine in engines if plain not in shape.known else ():
+    for engine in (*engines, *SIDES) if plain not in shape.known else ():
         if engine and plain.startswith(f"{engine.lower()} "):
             return engine, title[len(engine) :].strip()
     return "", title

@@ -129,7 +129,7 @@ def _suggests(found: Sequence[Thing]) -> Iterator[str]:
     if any(t.of == SPACE and t.value is not None and t.value > ROOM.value for t in found):
         yield (
             "Carbon monoxide in a space suggests an exhaust leak, exhaust drawn in from astern, or another "
-            "boat's exhaust; to be traced by a mechanic before anyone sleeps or stays aboard with an engine running."
+            "boat's; to be traced by a mechanic before anyone sleeps or stays aboard with an engine running."
         )
 
 
