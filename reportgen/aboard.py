@@ -86,6 +86,15 @@ class Facts:
             not self.propulsion and self.aboard.craft in _MANUAL_CRAFT
         )
 
+    @property
+    def gasoline_inside(self) -> bool | None:
+        """Say whether a gasoline engine other than an outboard is aboard; None if that is not told."""
+        if self.gasoline_generator:
+            return True
+        if self.gasoline is False or self.propulsion in ("outboard", *_WITHOUT_ENGINE):
+            return False
+        return True if self.gasoline and self.propulsion else None
+
     def from_ft(self, limit: float) -> bool | None:
         """Say whether the boat is `limit` [ft] long or more; None where the length is not known."""
         return None if self.length_ft is None else units.within(self.length_ft, limit, "minimum")
@@ -136,6 +145,11 @@ def _power_hp(cover: Cover) -> float | None:
     powers = [e.power for e in found.engines] or [found.engine_power]
     known = [p.to("hp") for p in powers if p is not None]
     return sum(known) if len(known) == len(powers) else None
+
+
+def noted(value: int | bool | None, yes: str, no: str) -> str:
+    """Give the words for yes and no, or say that nobody noted it."""
+    return NOT_NOTED if value is None else yes if value else no
 
 
 def judged(required: int, sure: int, possible: int) -> bool | None:

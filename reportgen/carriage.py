@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from reportgen import capacity, distress, equipment, extinguishers, identity
+from reportgen import capacity, distress, equipment, extinguishers, identity, ventilation
 from reportgen.aboard import Facts, Requirement, facts
 from reportgen.block import shown
 from reportgen.blocks.cover import NO_JURISDICTION
@@ -57,7 +57,8 @@ def _united_states(known: Facts) -> tuple[Requirement, ...]:
         extinguishers.line(known),
         distress.line(known),
         equipment.sound_signals(known),
-        equipment.ventilation(known),
+        ventilation.line(known),
+        *ventilation.capacity(known),
         equipment.flame_control(known),
         equipment.cut_off(known),
     )

@@ -1,15 +1,14 @@
-"""Life jackets, sound signals, ventilation, flame control and cut-off switch by United States rules."""
+"""Life jackets, sound signals, flame control and cut-off switch by United States rules."""
 
 from __future__ import annotations
 
 import datetime
 
 from reportgen import units
-from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement
-from reportgen.blocks.safety import Ventilation
+from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, noted
 
 JACKETS, THROWABLE, EXEMPT_CRAFT = "cfr-33-175.15", "cfr-33-175.15", "cfr-33-175.17"
-SOUND, VENTILATION, OLD_VENTILATION = "colreg-rule-33", "cfr-33-175.201", "cfr-46-25.40-1"
+SOUND = "colreg-rule-33"
 FLAME, CUT_OFF = "cfr-46-25.35-1", "usc-46-4312"
 THROWABLE_FT, CUT_OFF_FT = 16.0, 26.0
 WHISTLE_M, BELL_M, GONG_M = 12.0, 20.0, 100.0
@@ -17,15 +16,8 @@ CHILD_YEARS = 13  # from this age on the federal rule on wearing is out
 THRUST_LBF, THRUST_HP = 115.0, 3.0  # 115 lbf is commonly equated to about 3 hp
 USE_RULE = datetime.date(2021, 4, 1)
 FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
-VENTILATED_AFTER = 1980  # built after 31 July 1980
-NEEDS_DUCTS_AFTER = 1940  # construction or engine after 25 April 1940
-DUCTS = 2  # one intake, one exhaust
 _READ = "as read current to October 2024"
 _NO_CARRIAGE = ("sailboard", "racing shell")
-
-
-def _said(value: int | bool | None, yes: str, no: str) -> str:
-    return NOT_NOTED if value is None else yes if value else no
 
 
 def life_jackets(facts: Facts) -> Requirement:
@@ -117,109 +109,9 @@ def sound_signals(facts: Facts) -> Requirement:
     )
 
 
-def _ventilation_found(own: Ventilation) -> str:
-    said = [
-        _said(own.open, "spaces open to the atmosphere", "closed spaces"),
-        _said(own.natural, "natural ventilation", "no natural ventilation"),
-        f"{own.ducts} ducts" if own.ducts is not None else "",
-        _said(own.powered, "blower", "no blower"),
-        _said(own.works, "works", "does not work"),
-    ]
-    return ", ".join(words for words in said if words and words != NOT_NOTED) or NOT_NOTED
-
-
-def _engine_inside(facts: Facts) -> bool | None:
-    """Say whether a gasoline engine other than an outboard is aboard; None if that is not told."""
-    if facts.gasoline_generator:
-        return True
-    if facts.gasoline is False or facts.propulsion in ("outboard", "sail alone", "oars or paddles"):
-        return False
-    return True if facts.gasoline and facts.propulsion else None
-
-
-def _built_after(facts: Facts, year: int) -> bool | None:
-    """Say whether the boat was built after the summer of a year; None in the year itself or without one."""
-    if facts.built_by:
-        return facts.built_by > f"{year}-07"
-    if facts.model_year is None or facts.model_year == year:
-        return None
-    # model year 1981 began to be built in summer 1980, on either side of the day
-    return None if facts.model_year == year + 1 else facts.model_year > year
-
-
-def ventilation(facts: Facts) -> Requirement:
-    """Give the line of ventilation of engine and fuel spaces of gasoline boats."""
-    own = facts.aboard.ventilation or Ventilation()
-    after = _built_after(facts, VENTILATED_AFTER)
-    required, met, why = "not judged", None, ""
-    if facts.gasoline is False:
-        required, met, why = NONE_REQUIRED, True, "The rule is for boats with a gasoline engine."
-    elif facts.gasoline is None:
-        why = "Not judged: the engines' fuel is not told."
-    elif own.works is False and (own.powered or own.natural):
-        required, met, why = "working ventilation", False, "What is fitted does not work."
-    elif own.open:
-        required, met, why = NONE_REQUIRED, True, "Spaces open to the atmosphere need no ventilation."
-    elif after is None:
-        why = "Not judged: whether it was built after 31 July 1980, when the rule changes, is not told."
-    elif after:
-        required, met, why = _powered(facts, own)
-    else:
-        required, met, why = _ducts(facts, own)
-    source = VENTILATION if after is not False else OLD_VENTILATION
-    read = "33 CFR 175.201 and 183.610" if after is not False else "46 CFR 25.40-1"
-    return Requirement(
-        "ventilation", required, _ventilation_found(own), met, why, source, f"{read} as read current to 2026",
-        clauses=("175.201", "183.610", "183.620", "25.40-1"),
-    )  # fmt: skip
-
-
-def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
-    """Judge a boat built after 31 July 1980."""
-    inside = _engine_inside(facts)
-    if inside is False:
-        if own.natural and own.works:
-            return "natural ventilation", True, "With outboard power, closed fuel spaces need it at most."
-        missing = "whether a closed space holds a fuel tank that needs it, and whether it is ventilated"
-        return "not judged", None, f"Not judged: with outboard power the notes do not tell {missing}."
-    if inside is None:
-        return (
-            "not judged",
-            None,
-            "Not judged: whether the engine is inside or outboard is not told.",
-        )
-    required = "working blower and natural ventilation"
-    if own.powered is False or own.natural is False:
-        return required, False, "A closed space with a gasoline engine needs both."
-    untold = [
-        words
-        for words, value in (
-            ("a blower", own.powered),
-            ("natural ventilation", own.natural),
-            ("whether it works", own.works),
-        )
-        if value is None
-    ]
-    if untold:
-        return required, None, f"Not judged: the notes do not tell of {', '.join(untold)}."
-    return required, True, "Both were found and work; their capacity is the builder's matter."
-
-
-def _ducts(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
-    """Judge a boat of the older rule: two ducts with cowls from 25 April 1940 on."""
-    required = f"{DUCTS} ventilator ducts, one intake and one exhaust"
-    if facts.model_year is not None and facts.model_year < NEEDS_DUCTS_AFTER:
-        return NONE_REQUIRED, True, "It was built before 25 April 1940."
-    if own.ducts is None:
-        met = False if own.natural is False else None
-        why = "No natural ventilation was found." if met is False else "Not judged: ducts are not counted."
-        return required, met, why
-    return required, own.ducts >= DUCTS, "A decked gasoline boat of its years needs at least two ducts."
-
-
 def flame_control(facts: Facts) -> Requirement:
     """Give the line of backfire flame control: for every gasoline engine but an outboard."""
-    found, inside = facts.aboard.flame_control, _engine_inside(facts)
+    found, inside = facts.aboard.flame_control, facts.gasoline_inside
     required, met = "not judged", None
     if inside is False:
         required, met = NONE_REQUIRED, True
@@ -235,7 +127,7 @@ def flame_control(facts: Facts) -> Requirement:
         why = "Every gasoline engine installed after 25 April 1940 needs one, outboards excepted."
         if found is None:
             why = "Not judged: whether flame control is fitted is not told."
-    shown = _said(found, "fitted", "missing")
+    shown = noted(found, "fitted", "missing")
     in_force = "46 CFR 25.35-1 as quoted on an owners' forum and in state and city codes"
     return Requirement("flame control", required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
 
@@ -263,7 +155,7 @@ def cut_off(facts: Facts) -> Requirement:
     own = facts.aboard
     required, met, why = _cut_off(facts)
     found = ", ".join(
-        (_said(own.cut_off_switch, "switch fitted", "no switch"), _said(own.cut_off_link, "link", "no link"))
+        (noted(own.cut_off_switch, "switch fitted", "no switch"), noted(own.cut_off_link, "link", "no link"))
     )
     if own.cut_off_switch is None and own.cut_off_link is None:
         found = NOT_NOTED

@@ -16,7 +16,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen import aboard, capacity, carriage, distress, equipment, extinguishers, notes, report, sources
+from reportgen import (
+    aboard,
+    capacity,
+    carriage,
+    distress,
+    equipment,
+    extinguishers,
+    notes,
+    report,
+    sources,
+    ventilation,
+)
 from reportgen.aboard import Facts, Requirement
 from reportgen.blocks.cover import JURISDICTIONS, NO_JURISDICTION
 from reportgen.blocks.safety import Capacity, Extinguisher, SafetyEquipment, Signal, Ventilation
@@ -503,7 +514,7 @@ FULL = Ventilation(natural=True, powered=True, works=True)
 )
 def test_ventilation_after_july_1980(own: Ventilation | None, met: bool | None) -> None:
     """33 CFR 175.201 with 183.610(a) and 183.620(a): a working blower and natural ventilation, or open."""
-    line = equipment.ventilation(_facts(ventilation=own))
+    line = ventilation.line(_facts(ventilation=own))
     assert (line.met, line.source_id) == (met, "cfr-33-175.201")
 
 
@@ -518,21 +529,21 @@ def test_ventilation_after_july_1980(own: Ventilation | None, met: bool | None) 
 )
 def test_ventilation_rule_by_day_of_building(year: int, built_by: str, source: str) -> None:
     """Built after 31 July 1980: August is, July is not; the hull number's month settles it."""
-    line = equipment.ventilation(_facts(model_year=year, built_by=built_by, ventilation=FULL))
+    line = ventilation.line(_facts(model_year=year, built_by=built_by, ventilation=FULL))
     assert line.source_id == source
-    assert equipment.ventilation(_facts(model_year=1980, ventilation=FULL)).met is None
+    assert ventilation.line(_facts(model_year=1980, ventilation=FULL)).met is None
 
 
 def test_ven_2_two_ducts_of_an_older_boat_by_the_rule() -> None:
     """VEN-2, 46 CFR 25.40-1(a): gasoline, decked, begun in 1965: two ducts."""
     for ducts, met in ((2, True), (3, True), (1, False), (None, None)):
         own = Ventilation(open=False, natural=True, ducts=ducts)
-        line = equipment.ventilation(_facts(model_year=1965, ventilation=own))
+        line = ventilation.line(_facts(model_year=1965, ventilation=own))
         assert line.met is met
         assert str(line.required).startswith("2 ventilator ducts")
-    diesel = equipment.ventilation(_facts(gasoline=False))
+    diesel = ventilation.line(_facts(gasoline=False))
     assert (diesel.required, diesel.met) == ("none", True)
-    assert equipment.ventilation(_facts(gasoline=None, ventilation=FULL)).met is None
+    assert ventilation.line(_facts(gasoline=None, ventilation=FULL)).met is None
 
 
 def test_bfc_1_flame_control_on_inboard_gasoline_engines_by_the_rule() -> None:
@@ -890,3 +901,71 @@ def test_no_line_is_ever_met_without_a_word_of_why() -> None:
         for line in carriage.RULES["US"](known):
             assert line.why
             assert ("Not judged" in line.why) or line.met is not None or "not told" in line.why
+
+
+# ---- blower and openings: 33 CFR 183.605, 183.610 and its table, 183.630
+
+
+@pytest.mark.parametrize(
+    ("volume", "rated", "output"),
+    [
+        pytest.param(20, 50, 20, id="BLO-20"),
+        pytest.param(33.99, 50, 20, id="just-under-34"),
+        pytest.param(34, 51.0, 20.4, id="BLO-34"),
+        pytest.param(50, 75.0, 30.0, id="BLO-50"),
+        pytest.param(60, 90.0, 36.0, id="BLO-60"),
+        pytest.param(100, 150.0, 60.0, id="BLO-100"),
+        pytest.param(200, 200.0, 80.0, id="BLO-200"),
+        pytest.param(319.7, 259.85, 103.94, id="BLO-319.7-printed"),  # prints 259.8 and 103.9
+    ],
+)
+def test_blower_by_volume(volume: float, rated: float, output: float) -> None:
+    """Table of 33 CFR 183.610 as quoted; a yacht-design school works out 319.7 cubic feet."""
+    assert ventilation.blower_cfm(volume) == pytest.approx((rated, output))
+
+
+@pytest.mark.parametrize(
+    ("volume", "area"),
+    [
+        pytest.param(20, 6.93, id="NAT-20"),
+        pytest.param(50, 11.51, id="NAT-50"),
+        pytest.param(100, 14.98, id="NAT-100"),
+        pytest.param(200, 18.44, id="NAT-200"),
+        pytest.param(319.7, 20.79, id="NAT-319.7"),
+        pytest.param(5, 0.0, id="five-or-less"),
+    ],
+)
+def test_natural_openings_by_the_rule(volume: float, area: float) -> None:
+    """33 CFR 183.630(d): 5 ln(V / 5) square inches, supply and exhaust each."""
+    assert ventilation.opening_in2(volume) == pytest.approx(area, abs=0.005)
+
+
+def test_nat_o_open_to_the_atmosphere_by_the_rule() -> None:
+    """NAT-O, 33 CFR 183.605: 600 sq in for 40 cubic feet is open, less is not."""
+    assert ventilation.is_open(40, 600)
+    assert not ventilation.is_open(40, 599.9)
+
+
+def test_lines_by_volume_on_and_under_the_figures() -> None:
+    """At 50 cubic feet: 75 and 30 cfm, 11.51 sq in; on them met, under them not, not told no verdict."""
+    on = Ventilation(
+        net_volume=_q("50 ft³"), blower_rating=_q("75 ft³/min"), blower_output=_q("30 ft³/min"),
+        supply_opening=_q("11.52 in²"), exhaust_opening=_q("11.50 in²"),
+    )  # fmt: skip
+    lines = {line.what: line for line in ventilation.capacity(_facts(ventilation=on))}
+    assert {what: line.met for what, line in lines.items()} == {
+        "blower rating": True,
+        "blower output": True,
+        "supply opening": True,
+        "exhaust opening": False,
+    }
+    bare = ventilation.capacity(_facts(ventilation=Ventilation(net_volume=_q("50 ft³"))))
+    assert [line.met for line in bare] == [None] * 4
+    tiny = Ventilation(net_volume=_q("6 ft³"), supply_opening=_q("3 in²"), exhaust_opening=_q("3.01 in²"))
+    lines = {line.what: line for line in ventilation.capacity(_facts(ventilation=tiny))}
+    assert (lines["supply opening"].met, lines["exhaust opening"].met) == (False, True)
+    open_ = Ventilation(net_volume=_q("40 ft³"), open_area=_q("600 in²"))
+    [line] = ventilation.capacity(_facts(ventilation=open_))
+    assert (line.required, line.met) == ("none", True)
+    assert ventilation.capacity(_facts(ventilation=FULL)) == ()
+    assert ventilation.capacity(_facts(gasoline=False, ventilation=on)) == ()

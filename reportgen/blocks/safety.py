@@ -94,6 +94,22 @@ class Ventilation:
     ducts: int | None = key(Whole(), share="open", help="ventilator ducts, intake and exhaust together")
     powered: bool | None = key(YesNo(), share="open", help="whether there is an exhaust blower")
     works: bool | None = key(YesNo(), share="open", help="whether the ventilation works")
+    net_volume: Quantity | None = key(
+        Measure("volume"), share="open", help="net volume of the engine space and what is open to it"
+    )
+    open_area: Quantity | None = key(
+        Measure("area"), share="open", help="area of the space that is open to the atmosphere"
+    )
+    blower_rating: Quantity | None = key(Measure("flow"), share="open", help="rated capacity of the blowers")
+    blower_output: Quantity | None = key(
+        Measure("flow"), share="open", help="what the blowers move as installed, engine off"
+    )
+    supply_opening: Quantity | None = key(
+        Measure("area"), share="open", help="area of the natural supply openings"
+    )
+    exhaust_opening: Quantity | None = key(
+        Measure("area"), share="open", help="area of the natural exhaust openings"
+    )
 
 
 @dataclass(frozen=True)
