@@ -22,8 +22,9 @@ class Item:
     """One item of a checklist; what it says is common practice, no source.
 
     name: at most four words, as a writer types it. how: how it is inspected. state: the boat must be in.
-    who: the trade that does it. readings: kinds of reading that cover it. hazard: of taking it, may be empty.
-    could_hide: what may be there if nobody looks. would_take: what looking takes. also: other names for it.
+    who: the trade that does it. readings: kinds of reading that cover it. hazard: what a fault of it, or
+    looking at it, endangers; may be empty. could_hide: what may be there if nobody looks. would_take: what
+    looking takes. also: other names for it.
     parts: names of parts of it; naming one covers the item, but one that isn't fitted takes nothing away.
     """
 
