@@ -53,7 +53,8 @@ class Facts:
 
     length_ft, length_m: length over all as found [ft], [m]. model_year: as found, else by the hull number.
     built_by: "YYYY-MM" of certification in the hull number. propulsion: one of PROPULSION.
-    gasoline: whether any engine or generator burns it. power_hp: of all engines together [hp].
+    gasoline: whether any engine or generator burns it. engines: whether any engine is noted.
+    power_hp: of all engines together [hp].
     persons: aboard, else of the capacity plate. day: that the report counts on.
     """
 
@@ -66,6 +67,7 @@ class Facts:
     built_by: str = ""
     propulsion: str = ""
     gasoline: bool | None = None
+    engines: bool = False
     gasoline_generator: bool = False
     power_hp: float | None = None
     persons: int | None = None
@@ -77,14 +79,12 @@ class Facts:
         """Say whether the boat has propulsion machinery; None if the notes do not tell."""
         if self.propulsion:
             return self.propulsion not in _WITHOUT_ENGINE
-        return True if self.power_hp or self.gasoline else None
+        return True if self.engines else None
 
     @property
     def manual(self) -> bool:
         """Say whether the boat is rowed or paddled."""
-        return self.propulsion == "oars or paddles" or (
-            not self.propulsion and self.aboard.craft in _MANUAL_CRAFT
-        )
+        return self.propulsion == "oars or paddles"
 
     @property
     def gasoline_inside(self) -> bool | None:
@@ -107,6 +107,7 @@ class Facts:
 def facts(cover: Cover, hull: HullNumber | None, day: datetime.date) -> Facts:
     """Gather the facts of a boat from its cover note and its hull number, on a day."""
     found, own = cover.found, cover.safety_equipment or SafetyEquipment()
+    propulsion = own.propulsion or _propulsion(cover)
     plate = found.capacity_plate.persons if found.capacity_plate else None
     return Facts(
         aboard=own,
@@ -116,8 +117,9 @@ def facts(cover: Cover, hull: HullNumber | None, day: datetime.date) -> Facts:
         length_m=found.length.to("m") if found.length else None,
         model_year=found.built or (hull.model_year if hull else None),
         built_by=(hull.certified or "") if hull else "",
-        propulsion=own.propulsion or _BY_TYPE.get(cover.vessel.type, ""),
-        gasoline=_gasoline(cover),
+        propulsion=propulsion,
+        engines=bool(found.engines or found.engine or found.engine_power),
+        gasoline=_gasoline(cover, propulsion),
         gasoline_generator=any(g.fuel == "gasoline" for g in found.generators),
         power_hp=_power_hp(cover),
         persons=own.persons if own.persons is not None else plate,
@@ -126,12 +128,20 @@ def facts(cover: Cover, hull: HullNumber | None, day: datetime.date) -> Facts:
     )
 
 
-def _gasoline(cover: Cover) -> bool | None:
+def _propulsion(cover: Cover) -> str:
+    """Give what drives a boat, where no key says it: by a craft without an engine, else by its type."""
+    craft = cover.safety_equipment.craft if cover.safety_equipment else ""
+    if craft in _MANUAL_CRAFT and not cover.found.engines:
+        return "sail alone" if craft == "sailboard" else "oars or paddles"
+    return _BY_TYPE.get(cover.vessel.type, "")
+
+
+def _gasoline(cover: Cover, propulsion: str) -> bool | None:
     """Say whether any engine burns gasoline; an outboard's fuel is not guessed from its being one."""
-    own = cover.safety_equipment
-    if own and own.propulsion in _WITHOUT_ENGINE and not cover.found.engines:
+    every = (*cover.found.engines, *cover.found.generators)
+    if propulsion in _WITHOUT_ENGINE and not every:
         return False
-    fuels = [engine.fuel for engine in (*cover.found.engines, *cover.found.generators)]
+    fuels = [engine.fuel for engine in every]
     if "gasoline" in fuels or cover.vessel.type.startswith("gasoline"):
         return True
     if cover.vessel.type.startswith("diesel"):

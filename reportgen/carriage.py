@@ -88,7 +88,8 @@ def build(
         return Carriage(where, (), (COMMERCIAL, GOVERNS))
     plate = capacity.lines(known, cover.found.capacity_plate, compared)
     every = (*(RULES[where](known) if cover.safety_equipment else ()), *plate)
-    says = (GOVERNS,) if cover.safety_equipment else (NOTHING_NOTED, GOVERNS)
+    silent = () if cover.safety_equipment else (NOTHING_NOTED,)
+    says = (*silent, GOVERNS) if every else silent
     given = tuple(findings)
     return Carriage(where, tuple(_answered(line, given) for line in every), says)
 

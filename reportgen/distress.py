@@ -18,10 +18,12 @@ CLAUSES = ("175.110", "175.115", "175.125", "175.130")
 # first match wins; (words, good by day, good by night, pyrotechnic)
 SORTS = (
     (("smoke",), True, False, True),
-    (("flag",), True, False, False),
-    (("electric", "electronic", "light", "led"), False, True, False),
+    (("orange flag", "distress flag"), True, False, False),
+    (("electric", "electronic", "distress light"), False, True, False),
     (("flare", "meteor", "rocket", "parachute"), True, True, True),
 )
+# white flares and what fires a signal are none, whatever else their name says
+NONE_OF_THEM = ("white", "pistol", "gun", "launcher")
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,8 @@ def latest_expiry(made: str, day: datetime.date) -> datetime.date | None:
 def weigh(it: Signal, day: datetime.date) -> Counted:
     """Say what one sort of signal counts for on a day."""
     words = it.what.lower()
-    sort = next((s for s in SORTS if any(w in words for w in s[0])), None)
+    other = any(w in words for w in NONE_OF_THEM)
+    sort = None if other else next((s for s in SORTS if any(w in words for w in s[0])), None)
     by_day, by_night, pyrotechnic = (sort[1], sort[2], sort[3]) if sort else (None, None, True)
     if it.for_:
         by_day, by_night = it.for_ in ("day", "both"), it.for_ in ("night", "both")

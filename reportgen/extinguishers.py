@@ -95,27 +95,29 @@ def expires(made: str, day: datetime.date) -> datetime.date | None:
     return last_day(made, day, years=LIFE_YEARS)
 
 
-def size_of(rating: str) -> tuple[int, bool]:
-    """Give (5-B units that a rating stands for, whether it is a B-I or B-II); (0, False) if neither.
+def size_of(rating: str) -> tuple[int, bool] | None:
+    """Give (5-B units that a rating stands for, whether it is a B-I or B-II); None where it can't be read.
 
-    A 10-B counts as one 5-B only; below 5-B counts for nothing.
+    A 10-B counts as one 5-B only; below 5-B counts for nothing. A bare 34B is no rating of these rules.
     """
     text = rating.upper().replace(" ", "")
-    new = re.search(r"(?<![\d.])(\d{1,3})-?B(?![-A-Z]*I)", text)
+    new = re.search(r"(?<![\d.])(\d{1,3})(-B(?!-?I)|B:?C)", text)
     if new:
         number = int(new[1])
         return (2 if number >= 20 else 1 if number >= 5 else 0), False
-    old = re.search(r"B-?(II|I|2|1)(?![I\d])", text)
-    return ((2 if old[1] in ("II", "2") else 1), True) if old else (0, False)
+    old = re.search(r"B-?(II|I)(?![I\d])", text)
+    return ((2 if old[1] == "II" else 1), True) if old else None
 
 
 def weigh(it: Extinguisher, facts: Facts) -> Counted:
     """Say what one sort of extinguisher counts for on this boat on that day."""
-    each, old_type = size_of(it.rating)
-    if not it.rating:
-        return Counted(it.count, 2, None, "its rating is not noted")
+    size = size_of(it.rating)
+    if size is None:
+        told = "cannot be read as 5-B, 10-B, 20-B, B-I or B-II" if it.rating else "is not noted"
+        return Counted(it.count, 2, None, f"its rating {told}")
+    each, old_type = size
     if not each:
-        return Counted(it.count, 0, False, "its rating is none of 5-B, 10-B, 20-B, B-I and B-II")
+        return Counted(it.count, 0, False, "less than 5-B counts for nothing")
     bad = _unserviceable(it)
     if bad:
         return Counted(it.count, each, False, f"it {bad}")

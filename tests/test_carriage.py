@@ -18,6 +18,7 @@ from hypothesis import strategies as st
 
 from reportgen import (
     aboard,
+    asjson,
     capacity,
     carriage,
     distress,
@@ -32,6 +33,7 @@ from reportgen.aboard import Facts, Requirement
 from reportgen.blocks.cover import JURISDICTIONS, NO_JURISDICTION
 from reportgen.blocks.safety import Capacity, Extinguisher, SafetyEquipment, Signal, Ventilation
 from reportgen.blocks.vessel import BoatFacts, CapacityPlate, Engine, Vessel
+from reportgen.editions import buyer
 from reportgen.errors import Problems
 from reportgen.model import Cover, Finding
 from reportgen.units import Quantity
@@ -47,7 +49,13 @@ def _facts(length_ft: float | None = 20.0, day: datetime.date = DAY, **keys: Any
     own_names = set(SafetyEquipment.__dataclass_fields__) - {"persons"}  # a fact of its own
     own = {name: keys.pop(name) for name in list(keys) if name in own_names}
     own_drive = own.pop("propulsion", "sterndrive")
-    given_ = {"propulsion": own_drive, "gasoline": True, "model_year": 2020, "power_hp": 150.0} | keys
+    given_ = {
+        "propulsion": own_drive,
+        "gasoline": True,
+        "model_year": 2020,
+        "power_hp": 150.0,
+        "engines": True,
+    } | keys
     metres = None if length_ft is None else length_ft * 0.3048
     return Facts(SafetyEquipment(**own), Capacity(), day, length_ft, metres, **given_)
 
@@ -206,13 +214,16 @@ def test_outboard_that_traps_nothing_by_the_rule(
         ("B-I", 1, True),
         ("B-II", 2, True),
         ("b-i", 1, True),
-        ("2-A", 0, False),
-        ("rusty", 0, False),
+        ("5BC", 1, False),
+        ("2-A", None, False),
+        ("34B", None, False),  # of other countries, by another test
+        ("113B", None, False),
+        ("rusty", None, False),
     ],
 )
-def test_what_a_rating_stands_for(rating: str, units: int, old: bool) -> None:
+def test_what_a_rating_stands_for(rating: str, units: int | None, old: bool) -> None:
     """Reproductions of the table: 5-B for B-I, 20-B for B-II, 10-B no more than a 5-B."""
-    assert extinguishers.size_of(rating) == (units, old)
+    assert extinguishers.size_of(rating) == (None if units is None else (units, old))
 
 
 @pytest.mark.parametrize(
@@ -439,6 +450,8 @@ def test_marked_for_42_months_at_most_by_the_rule(made_: str, latest: datetime.d
     after = latest + datetime.timedelta(1)
     assert distress.line(_facts(20, latest, waters="coastal", distress_signals=longer)).met is True
     assert distress.line(_facts(20, after, waters="coastal", distress_signals=longer)).met is False
+    assert "marked for longer than 42 months" in distress.line(_facts(20, distress_signals=longer)).why
+    assert "42 months" not in distress.line(_facts(20, distress_signals=(FLARES,))).why
 
 
 def test_vds_11_expired_ones_are_extras_by_the_rule() -> None:
@@ -461,6 +474,9 @@ def test_signals_that_are_not_told_are_not_judged() -> None:
     assert distress.line(_facts(20, waters="coastal", distress_signals=undated)).met is None
     odd = (Signal("dye marker", 3, expires="2027-01-31"),)
     assert distress.line(_facts(20, waters="coastal", distress_signals=odd)).met is None
+    for word in ("white hand flare", "flare pistol", "flashlight"):
+        own = (Signal(word, 3, expires="2027-01-31"),)
+        assert distress.line(_facts(20, waters="coastal", distress_signals=own)).met is None
     named = (Signal("dye marker", 3, expires="2027-01-31", for_="both"),)
     assert distress.line(_facts(20, waters="coastal", distress_signals=named)).met is True
     none = (Signal("none"),)
@@ -969,3 +985,87 @@ def test_lines_by_volume_on_and_under_the_figures() -> None:
     assert (line.required, line.met) == ("none", True)
     assert ventilation.capacity(_facts(ventilation=FULL)) == ()
     assert ventilation.capacity(_facts(gasoline=False, ventilation=on)) == ()
+
+
+# ---- what the notes give
+
+
+@pytest.mark.parametrize(
+    ("vessel", "own", "propulsion", "machinery", "gasoline"),
+    [
+        (Vessel(type="gasoline inboard"), {}, "inboard", True, True),
+        (Vessel(type="diesel inboard cruiser"), {}, "inboard", True, False),
+        (Vessel(type="outboard runabout"), {}, "outboard", True, None),
+        (Vessel(type="sailing yacht"), {}, "", None, None),
+        (
+            Vessel(type="sailing yacht", found=BoatFacts(engines=(Engine(fuel="diesel"),))),
+            {},
+            "",
+            True,
+            False,
+        ),
+        (Vessel(type="sailing yacht"), {"propulsion": "sail alone"}, "sail alone", False, False),
+        (Vessel(type="outboard runabout"), {"craft": "kayak"}, "oars or paddles", False, False),
+        (Vessel(type="sailing yacht"), {"craft": "sailboard"}, "sail alone", False, False),
+        (
+            Vessel(type="diesel inboard cruiser", found=BoatFacts(generators=(Engine(fuel="gasoline"),))),
+            {},
+            "inboard",
+            True,
+            True,
+        ),
+    ],
+)
+def test_facts_are_taken_from_the_notes_and_not_guessed(
+    vessel: Vessel, own: dict[str, str], propulsion: str, machinery: bool | None, gasoline: bool | None
+) -> None:
+    """Type, engines and the key say what drives a boat and what it burns; else nothing does."""
+    known = aboard.facts(Cover(vessel=vessel, safety_equipment=SafetyEquipment(**own)), None, DAY)
+    assert (known.propulsion, known.machinery, known.gasoline) == (propulsion, machinery, gasoline)
+
+
+def test_power_is_added_up_or_not_known() -> None:
+    """Two engines together; one without power leaves the sum unknown. kW are turned into hp."""
+    for engines, power in (
+        ((Engine(power=_q("2 hp")), Engine(power=_q("0.7457 kW"))), 3.0),
+        ((Engine(power=_q("2 hp")), Engine()), None),
+    ):
+        cover = Cover(vessel=Vessel(type="outboard runabout", found=BoatFacts(engines=engines)))
+        found = aboard.facts(cover, None, DAY).power_hp
+        assert found == (None if power is None else pytest.approx(power, abs=1e-3))
+
+
+def test_length_in_metres_meets_the_threshold_in_feet(tmp_path: Path) -> None:
+    """4.8768 m are 16 ft exactly, and 7.9248 m are 26 ft: on the threshold."""
+    for length, throwable, extinguisher in (
+        ("4.8768 m", 1, "1 x 5-B"),
+        ("4.87 m", 0, "1 x 5-B"),
+        ("7.9248 m", 1, "2 x 5-B or 1 x 20-B"),
+        ("7.92 m", 1, "1 x 5-B"),
+    ):
+        boat = FRONT["vessel"] | {"found": {"length": length, "built": 2020}}
+        built, _ = _read(tmp_path / length, FRONT | {"vessel": boat})
+        lines = {line.what: line.required for line in built.carriage.lines}
+        assert (lines["throwable device"], lines["fire extinguishers"]) == (throwable, extinguisher)
+
+
+def test_report_json_holds_the_lines(tmp_path: Path) -> None:
+    """The five keys of the note format, with why and since when; a source that is listed; met may be null."""
+    built, _ = _read(tmp_path / "a", FRONT)
+    data = asjson.document(made.shown(built, buyer.EDITION), buyer.EDITION)
+    assert {"what", "required", "found", "met", "source", "why", "in_force"} <= set(data["carriage"][0])
+    assert {line["source"] for line in data["carriage"]} <= {s["id"] for s in data["sources"]}
+    assert {line["met"] for line in data["carriage"]} == {True, False, None}
+    first = data["carriage"][0]
+    assert (first["required"], first["found"], first["met"]) == (8, 6, False)
+    assert data["jurisdiction"] == "US"
+    assert data["safety_equipment"]["wearable_life_jackets"] == 6
+
+
+def test_no_jurisdiction_gives_no_line_and_a_sentence(tmp_path: Path) -> None:
+    """`jurisdiction: none`: nothing is held against any rule, nothing is warned of, and the data say so."""
+    built, problems = _read(tmp_path / "a", FRONT | {"jurisdiction": "none"})
+    data = asjson.document(made.shown(built, buyer.EDITION), buyer.EDITION)
+    assert (data["carriage"], data["carriage_says"]) == ([], [carriage.NO_RULES])
+    assert not [p for p in problems.warnings if "required" in p.found]
+    assert not [s for s in built.sources if s.id.startswith("cfr-33-175.")]
