@@ -83,6 +83,22 @@ def test_name_is_found_as_written(written: str, means: str) -> None:
     assert found.name == means
 
 
+@pytest.mark.parametrize(
+    ("written", "compared"),
+    [
+        ("Batteries", "battery"),
+        ("Switches and fuses", "switch and fuse"),
+        ("The gas hob", "gas hob"),
+        ("Shut-offs", "shut off"),
+        ("Glass", "glass"),
+        ("the", ""),
+    ],
+)
+def test_name_as_it_is_compared(written: str, compared: str) -> None:
+    """Each word loses its plural, but gas and glass are no plurals."""
+    assert plain(written) == compared
+
+
 def test_name_that_is_not_there() -> None:
     """A name that the list hasn't gives nothing; a mistyped one has its nearest, a strange one none."""
     listed = checklist.of("gasoline inboard")

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from reportgen import asjson, checklist, coverage, publish
+from reportgen import asjson, checklist, coverage, edition, publish
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.coverage import CoveredItem
@@ -71,6 +71,7 @@ def test_nobody_mentions_it() -> None:
         ("finding", (SOUND,), (WELL, WORN), ("engine mounts",)),
         ("not inspected", (SOUND,), (WELL,), ("engine mounts",)),
         ("operated", (("engine mounts", "operated"),), (), ()),
+        ("operated", (SOUND, ("engine mounts", "operated")), (), ()),
         ("powered up only", (("engine mounts", "operated"), ("mounts", "powered up only")), (), ()),
         ("told by others", (SOUND, ("engine mounts", "told by others")), (), ()),
         ("not fitted", (("engine mounts", "not fitted"),), (), ()),
@@ -82,6 +83,14 @@ def test_which_of_two_stands(
 ) -> None:
     """A finding beats not inspected, that beats what was only tried, and that beats sound."""
     assert _said(*items, found=found, gaps=gaps) == outcome
+
+
+def test_finding_leaves_the_part_unseen() -> None:
+    """Where a part was not looked at, what could hide there stays, though the item has a finding."""
+    seen = _items(_survey(findings=(WORN,)))["engine mounts"]
+    part = _items(_survey(findings=(WORN,), not_inspected=(Gap("mounts"),)))["engine mounts"]
+    assert (seen.outcome, seen.could_hide) == ("finding", "")
+    assert (part.outcome, part.could_hide) == ("finding", "a mount that has let go of the bed")
 
 
 @pytest.mark.parametrize(
@@ -287,18 +296,25 @@ def report(tmp_path: Path) -> Report:
 @pytest.mark.parametrize("name", EDITIONS)
 def test_every_edition_tells_what_nobody_looked_at(report: Report, name: str) -> None:
     """No edition drops what was not inspected or not mentioned; ids of findings left out are not named."""
-    edition = publish.edition_named(name)
-    shown = made.shown(report, edition)
+    reader = publish.edition_named(name)
+    shown = made.shown(report, reader)
     assert shown.coverage is not None
     assert report.coverage is not None
     assert shown.coverage.counts == report.coverage.counts
-    said = asjson.document(shown, edition)["coverage"]
+    said = asjson.document(shown, reader)["coverage"]
     assert said["counts"]["not_mentioned"] == len(said["not_mentioned"]) > 40
     assert {"item": "seacocks", "system": "bilge and seacocks"} in said["not_mentioned"]
     listed = {f.finding.id for f in shown.findings}
     assert {id for item in said["items"] for id in item.get("findings", [])} <= listed
     assert {"part": "wake tower", "outcome": "sound"} in said["beyond_checklist"]
     assert json.dumps(said)
+
+
+def test_edition_that_drops_it_is_refused(report: Report, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An edition without what nobody looked at is a bug of ours, told at once."""
+    monkeypatch.setattr(edition, "_without_left_out", lambda whole, _: made.replaced(whole, coverage=None))
+    with pytest.raises(ValueError, match="drops what no edition may drop"):
+        made.shown(report, publish.edition_named("buyer"))
 
 
 def test_mistakes_come_first(tmp_path: Path) -> None:

@@ -78,6 +78,15 @@ def test_demo_shows_every_case(demo: Mapping[str, Path]) -> None:
     assert {o["outcome"] for r in reports for o in r["readings"]} >= {"within", "outside"}
 
 
+def test_demo_mentions_nearly_everything(demo: Mapping[str, Path]) -> None:
+    """Every outcome of a checklist's item appears, and a handful of items a boat is not mentioned."""
+    covered = [r["coverage"] for r in _reports(demo, "buyer").values()]
+    outcomes = {item["outcome"] for c in covered for item in c["items"]}
+    assert {"sound", "finding", "not inspected", "not mentioned", "not fitted", "operated"} <= outcomes
+    assert all(1 <= c["counts"]["not_mentioned"] <= 8 for c in covered)
+    assert all(c["beyond_checklist"] for c in covered)
+
+
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_json_has_every_part(demo: Mapping[str, Path], edition: str) -> None:
     """report.json has the parts that the note format promises, for the edition it says it is."""
@@ -99,6 +108,8 @@ def test_no_edition_drops_what_protects(demo: Mapping[str, Path], edition: str) 
         for part in ("hazard",):
             assert [c[part] for c in report["cautions"]] == [c[part] for c in whole[name]["cautions"]]
         assert len(report["coverage"]["not_inspected"]) == len(whole[name]["coverage"]["not_inspected"])
+        assert report["coverage"]["not_mentioned"] == whole[name]["coverage"]["not_mentioned"]
+        assert report["coverage"]["counts"] == whole[name]["coverage"]["counts"]
 
 
 def _ids(report: Mapping[str, Any], severity: str) -> list[str]:
