@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, TypeVar
 
-from reportgen.errors import Place, nearest
+from reportgen.errors import Place, listed, nearest
 from reportgen.values import Context, Date, ListOf, Text, Type, YesNo, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
 T = TypeVar("T")
+UNFILLED = "nothing filled in"
 
 
 def key(
@@ -69,6 +70,7 @@ def read_block(block: type[T], node: Keys, context: Context, what: str, also: It
     known = keys_of(block)
     values: dict[str, Any] = {}
     seen: set[str] = set()
+    unfilled: list[Scalar] = []
     for name, value in node.entries:
         if name.text in also:
             continue
@@ -82,15 +84,25 @@ def read_block(block: type[T], node: Keys, context: Context, what: str, also: It
         if isinstance(value, Scalar) and value.empty:
             if spec.metadata["need"] == "must":
                 write = f"write {name.text}: {spec.metadata['help']}"
-                context.problems.error(name.place, "nothing filled in", write)
+                context.problems.error(name.place, UNFILLED, write)
             else:
-                context.problems.warn(name.place, "nothing filled in", "fill it in or take the line out")
+                unfilled.append(name)
             continue
         read = spec.metadata["type"].read(value, context)
         if read is not None:
             values[spec.name] = read
+    _unfilled(unfilled, context)
     _missing(known, seen, node.place, what, context)
     return block(**values)
+
+
+def _unfilled(names: Sequence[Scalar], context: Context) -> None:
+    """Warn of the keys of a block that are left empty, all in one line."""
+    if names:
+        others = listed((name.text for name in names[1:]), "and")
+        found = f"{UNFILLED}, nor for {others}" if others else UNFILLED
+        them = "them in or take the lines out" if others else "it in or take the line out"
+        context.problems.warn(names[0].place, found, f"fill {them}")
 
 
 def _unknown(name: Scalar, known: Sequence[str], what: str, context: Context) -> None:

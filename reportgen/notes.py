@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from reportgen import crosscheck, notefiles, prose, racks, tables, units
-from reportgen.block import PhotoNote, keys_of, read_block
+from reportgen.block import UNFILLED, PhotoNote, keys_of, read_block
 from reportgen.blocks.note import NoteKeys
 from reportgen.cells import Table
 from reportgen.errors import Place, Problems, listed, nearest
@@ -106,7 +106,11 @@ class _Reader:
             system = front.system
             gaps += [Gap(part, system, entry) for part, entry in (front.not_inspected or {}).items()]
             items += [(part, system, "sound") for part in front.inspected_items]
-            items += [(part, system, outcome) for part, outcome in (front.items or {}).items()]
+            for part, outcome in (front.items or {}).items():
+                if isinstance(outcome, str):
+                    items.append((part, system, outcome))
+                else:
+                    gaps.append(Gap(part, system, outcome))
             pictures += front.photos
             private += [front.private] if front.private else []
             for section in note.sections:
@@ -171,7 +175,7 @@ class _Reader:
         before = len(self.problems.warnings)
         cover = read_block(Cover, note.keys, self.context, "the cover note", also=keys_of(NoteKeys))
         cover = dataclasses.replace(cover, place=note.keys.place)
-        unfilled = any(p.found == "nothing filled in" for p in self.problems.warnings[before:])
+        unfilled = any(p.found.startswith(UNFILLED) for p in self.problems.warnings[before:])
         return dataclasses.replace(
             cover,
             number=cover.number or prose.slug(self.name),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from reportgen.block import PHOTOS, Block, PhotoNote, key
-from reportgen.errors import Place
-from reportgen.values import Context, Custom, ListOf, MapOf, OneOf, Text, wrong
-from reportgen.yamltext import Node, Scalar
+from reportgen.errors import Place, listed, nearest
+from reportgen.values import Context, Custom, ListOf, MapOf, Text, wrong
+from reportgen.yamltext import Keys, Node, Scalar
 
 OUTCOMES = ("sound", "not fitted", "powered up only", "operated", "told by others")
 
@@ -23,6 +24,7 @@ class NotInspected:
     place: Place = field(default=Place())
 
 
+_NOT_INSPECTED = re.compile(r"not inspected[\s,:;-]*(.*)", re.S)
 _PART = Block(NotInspected, "a part not inspected", "why")
 
 
@@ -48,6 +50,32 @@ def _items(node: Node, context: Context) -> tuple[str, ...] | None:
     return ListOf(Text()).read(node, context)
 
 
+def _outcomes(node: Node, context: Context) -> dict[str, str | NotInspected] | None:
+    """Read an outcome by part; one left empty is not mentioned, and coverage warns of it."""
+    if not isinstance(node, Keys):
+        wrong(node, context, f"write lines of part: {listed(OUTCOMES)}, or part: not inspected, why")
+        return None
+    read = {name.text: _outcome(value, context) for name, value in node.entries}
+    return {part: outcome for part, outcome in read.items() if outcome}
+
+
+def _outcome(node: Node, context: Context) -> str | NotInspected | None:
+    text = node.text.strip() if isinstance(node, Scalar) else None
+    if text == "":
+        return None
+    match = _NOT_INSPECTED.fullmatch(text) if text else None
+    if match and isinstance(node, Scalar):
+        if not match[1]:
+            context.problems.warn(node.place, "not inspected, without why", "write not inspected, and why")
+        return NotInspected(why=match[1], place=node.place)
+    if text in OUTCOMES:
+        return text
+    known = (*OUTCOMES, "not inspected, and why")
+    near = nearest(re.split(r"[,:;]", text)[0], (*OUTCOMES, "not inspected")) if text else None
+    wrong(node, context, f"write {next((k for k in known if near and k.startswith(near)), listed(known))}")
+    return None
+
+
 @dataclass(frozen=True)
 class NoteKeys:
     """The front matter of a note."""
@@ -56,8 +84,10 @@ class NoteKeys:
     inspected_items: tuple[str, ...] = key(
         Custom("list of parts", _items), share="open", help="parts inspected and found sound", default=()
     )
-    items: dict[str, str] | None = key(
-        MapOf(OneOf(OUTCOMES), "part"), share="open", help="parts with another outcome, such as not fitted"
+    items: dict[str, str | NotInspected] | None = key(
+        Custom(f"part: {listed(OUTCOMES)}, or part: not inspected, why", _outcomes),
+        share="open",
+        help="outcome by part",
     )
     not_inspected: dict[str, NotInspected] | None = key(
         Custom("part: why, or part: {why, could hide, would take, by}", _not_inspected),

@@ -1,0 +1,155 @@
+"""Writes the notes of a new survey from the checklist of its type, ready to be filled in."""
+
+from __future__ import annotations
+
+import datetime
+import re
+import textwrap
+from collections.abc import Iterator, Mapping
+
+from reportgen import cautions, checklist, prose, racks
+from reportgen.cautions import Caution
+from reportgen.checklist import Item, System
+from reportgen.errors import listed
+from reportgen.kind import Kind, fenced
+
+COVER = "00-cover.md"
+
+_COVER = """\
+---
+# Fill in what you know and take out what you don't need. What stays empty is reported as not stated,
+# and the report stays preliminary until then. A line that begins with # is a remark, never published.
+survey: pre-purchase          # or pre-sale, insurance, damage, re-inspection
+status: preliminary
+inspected: {day}
+made for:
+vessel:
+  name:
+  type: {type}
+  waters:                     # inland, coastal, offshore
+  advertised:                 # what the listing says
+    model:
+    built:
+    engine hours:
+  found:                      # what you found aboard
+    maker:
+    model:
+    built:
+    length:                   # with its unit: 7.2 m, 24 ft
+    hull number:
+    engine hours:
+    engines:
+      - name: main
+        maker:
+        cylinders:
+        fuel:                 # gasoline or diesel
+        strokes:              # 2 or 4
+conditions:
+  place:
+  state:                      # ashore, afloat, in slings
+  weather:
+  air:                        # 14 °C
+  sea trial:                  # yes, or no and why
+people:
+  surveyor: {{name: not stated}}
+instruments:
+{instruments}
+# Money: take the # off these lines to have repairs priced.
+# price: {{currency: {currency}, asking: 0}}
+# rates: {{labour: 0, supplies: 0 %, parts tax: 0 %, contingency: 0 %}}
+# strip-downs:
+#   haul-out: {{cost: 0}}
+---
+Write here in your own words what boat it is and how the day went.
+"""
+
+_NOTE = """\
+---
+system: {system}
+# Behind each item one of: sound, operated, powered up only, not fitted, told by others,
+# or: not inspected, and why. What stays empty is reported as not mentioned.
+# What is wrong gets a finding below; write its item: there, and leave it empty here.
+items:
+{items}
+---
+"""
+
+_FINDING = """\
+```private
+To add a finding, write a heading and this fence below it, then your own words:
+
+    ## What you found, and where
+    (three backticks) finding
+    severity: settle            # stop, settle, schedule, watch, sound
+    item: {item}
+    risk: what may happen if it is left
+    action: what should be done, by which trade
+    basis: surveyor's judgement
+    confidence: seen            # measured, seen, suspected, told
+    (three backticks)
+
+A photo: put it beside this note, and list it in the fence under photos: [name.jpg: what it shows].
+```
+"""
+
+
+def notes(type: str, day: datetime.date, currency: str = "USD") -> Mapping[str, str]:
+    """Give the files of a new survey by name: the cover note, then a note a system of the type's checklist.
+
+    type: a type of boat that has a checklist. day: of the inspection. currency: of the money lines.
+    A kind of reading stands in the first system that it covers an item of.
+    """
+    listed_systems = checklist.of(type).systems
+    kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
+    wanted = [name for s in listed_systems for i in s.items for name in i.readings]
+    instruments = dict.fromkeys(kinds[name].instrument for name in wanted)
+    lines = "\n".join(f"  - {{what: {name}}}" for name in instruments)
+    files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines)}
+    written: set[str] = set()
+    for number, system in enumerate(listed_systems, 1):
+        own = dict.fromkeys(name for i in system.items for name in i.readings if name not in written)
+        written |= set(own)
+        files[f"{number:02d}-{prose.slug(system.name)}.md"] = _note(system, [kinds[n] for n in own], type)
+    return files
+
+
+def _note(system: System, kinds: list[Kind], type: str) -> str:
+    items = "\n".join(line for item in system.items for line in _item(item))
+    head = _NOTE.format(system=system.name, items=items)
+    sections = "".join(f"\n{fenced(kind, kind.blank)}\n{_hints(kind, type)}" for kind in kinds)
+    return f"{head}{sections}\n{_FINDING.format(item=system.items[0].name)}"
+
+
+def _item(item: Item) -> Iterator[str]:
+    """Give an item's lines: how it is looked at and what to mind, then its name to be filled in."""
+    state = "" if item.state == "any" else f" ({item.state})"
+    mind = f"; mind: {item.hazard}" if item.hazard else ""
+    measured = f"; measured below or in another note: {listed(item.readings, 'and')}" if item.readings else ""
+    yield from _wrapped(f"{item.how}{state}{measured}{mind}", "  # ")
+    yield f"  {item.name}:"
+
+
+def _hints(kind: Kind, type: str) -> str:
+    """Give how a reading is taken and what to mind, in a fence that is never published."""
+    lines = [*_wrapped(f"How: {kind.how}"), *_wrapped(f"With: {kind.instrument}.")]
+    for caution in _cautions(kind, type):
+        # the first sentence is the one to have read before; the report prints the caution whole
+        lines += _wrapped(f"Mind {caution.hazard}: {re.split(r'(?<=[.]) ', caution.do)[0]}")
+    if kind.unanswered == "stop":
+        lines += _wrapped("Outside its limits it forbids using the boat until a finding answers it.")
+    lines += _wrapped(
+        f"Leave empty what was not taken. For the limits and an example: reportgen kinds {kind.name}"
+    )
+    return "\n".join(("```private", *lines, "```", ""))
+
+
+def _cautions(kind: Kind, type: str) -> tuple[Caution, ...]:
+    """Give the cautions made for this reading; without one, the first of each hazard of taking it."""
+    called = cautions.attach((), (kind,), type)
+    own = {e.caution.id for e in cautions.entries() if kind.name in (k.replace(" ", "-") for k in e.kinds)}
+    first = {c.hazard: c for c in reversed(called) if c.hazard in kind.hazards}
+    return tuple(c for c in called if c.id in own) or tuple(reversed(first.values()))
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    return textwrap.wrap(" ".join(text.split()), 100, initial_indent=indent, subsequent_indent=indent)
