@@ -13,7 +13,7 @@ PYROTECHNICS = 3  # for day and for night, if pyrotechnics are chosen
 LIFE_MONTHS = 42  # from making to the marked expiry, at most
 SHORT_FT, OPEN_SAIL_FT = 16.0, 26.0
 SOURCE = "cfr-33-175.115"
-IN_FORCE = "brochure of federal requirements as read on two pages; 33 CFR 175.115 as read current to 2024"
+IN_FORCE = "as read, current to 2024, who carries what in the brochure of federal requirements"
 CLAUSES = ("175.110", "175.115", "175.125", "175.130")
 # first match wins; (words, good by day, good by night, pyrotechnic)
 SORTS = (

@@ -16,7 +16,7 @@ CHILD_YEARS = 13  # from this age on the federal rule on wearing is out
 THRUST_LBF, THRUST_HP = 115.0, 3.0  # 115 lbf is commonly equated to about 3 hp
 USE_RULE = datetime.date(2021, 4, 1)
 FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
-_READ = "as read current to October 2024"
+_READ = "as read, current to October 2024"
 _NO_CARRIAGE = ("sailboard", "racing shell")
 
 
@@ -47,7 +47,7 @@ def life_jackets(facts: Facts) -> Requirement:
         met,
         f"{why} {child} Whether each fits and is approved is for the eye.",
         EXEMPT_CRAFT if free else JACKETS,
-        f"33 CFR 175.15 {_READ}",
+        _READ,
         clauses=("175.15",),
     )
 
@@ -77,7 +77,7 @@ def throwable(facts: Facts) -> Requirement:
         why, met = "A boat of 16 ft or more carries one besides the wearable ones.", found >= 1
     shown = NOT_NOTED if found is None else found
     source = EXEMPT_CRAFT if exempt else THROWABLE
-    in_force = f"33 CFR 175.15 and 175.17 {_READ}"
+    in_force = _READ
     return Requirement("throwable device", required, shown, met, why, source, in_force, clauses=("175.15",))
 
 
@@ -96,14 +96,14 @@ def sound_signals(facts: Facts) -> Requirement:
     elif facts.length_m is not None:
         required, met = "some means of making an efficient sound signal", bool(aboard)
     if facts.length_m is not None:
-        why = f"Rule 33 at {facts.length_m:.4g} m."
+        why = f"By length, {facts.length_m:.4g} m."
         if facts.from_m(WHISTLE_M):
             why += " A horn counts as a whistle; whether it meets the rules' annex III is not judged."
             why += " An older inland text asked for a bell from 12 m."
     if found is None:
         met, why = None, "Not judged: sound signals found aboard are not told."
     shown = NOT_NOTED if found is None else ", ".join(sorted(aboard)) or "none"
-    in_force = "Rule 33(a) and (b), amended text"
+    in_force = "amended text as read"
     return Requirement(
         "sound signals", required, shown, met, why, SOUND, in_force, clauses=("Rule 33", "83.33")
     )
@@ -128,7 +128,7 @@ def flame_control(facts: Facts) -> Requirement:
         if found is None:
             why = "Not judged: whether flame control is fitted is not told."
     shown = noted(found, "fitted", "missing")
-    in_force = "46 CFR 25.35-1 as quoted on an owners' forum and in state and city codes"
+    in_force = "as quoted on an owners' forum and in state and city codes"
     return Requirement("flame control", required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
 
 
@@ -159,9 +159,7 @@ def cut_off(facts: Facts) -> Requirement:
     )
     if own.cut_off_switch is None and own.cut_off_link is None:
         found = NOT_NOTED
-    in_force = (
-        "builders fit it from 1 January 2020, its link is used from 1 April 2021; statute as read in 2026"
-    )
+    in_force = "fitted by builders from 1 January 2020, link used from 1 April 2021; as read in 2026"
     return Requirement(
         "engine cut-off switch", required, found.replace(NOT_NOTED + ", ", ""), met, why, CUT_OFF, in_force,
         clauses=("4312",),

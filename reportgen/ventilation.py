@@ -11,6 +11,7 @@ from reportgen.blocks.safety import Ventilation
 from reportgen.units import Quantity
 
 VENTILATION, OLD_VENTILATION = "cfr-33-175.201", "cfr-46-25.40-1"
+IN_FORCE = "as read, current to 2026"
 BLOWER, NATURAL = "cfr-33-183.610", "cfr-33-183.630"
 VENTILATED_AFTER = 1980  # built after 31 July 1980
 NEEDS_DUCTS_AFTER = 1940  # construction after 25 April 1940
@@ -90,9 +91,8 @@ def line(facts: Facts) -> Requirement:
     else:
         required, met, why = _ducts(facts, own)
     source = VENTILATION if after is not False else OLD_VENTILATION
-    read = "33 CFR 175.201 and 183.610" if after is not False else "46 CFR 25.40-1"
     return Requirement(
-        "ventilation", required, _ventilation_found(own), met, why, source, f"{read} as read current to 2026",
+        "ventilation", required, _ventilation_found(own), met, why, source, IN_FORCE,
         clauses=("175.201", "183.610", "183.620", "25.40-1"),
     )  # fmt: skip
 
@@ -184,7 +184,6 @@ def _said(volume_ft3: float, met: bool | None) -> str:
 def _volume_line(
     what: str, required: str, found: str, met: bool | None, why: str, source: str
 ) -> Requirement:
-    read = "33 CFR 183.605 to 183.630 as read current to 2026"
     return Requirement(
-        what, required, found, met, why, source, read, clauses=("175.201", "183.610", "183.630")
+        what, required, found, met, why, source, IN_FORCE, clauses=("175.201", "183.610", "183.630")
     )

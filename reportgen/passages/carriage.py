@@ -31,7 +31,7 @@ def _one(report: Report, line: Requirement) -> Mapping[str, Any]:
     source = sources.get(line.source_id)
     links = [reference(report, id) for id in line.answered_by]
     return {
-        "what": line.what,
+        "what": line.what.removeprefix("capacity plate: "),
         "required": str(line.required),
         "found": str(line.found),
         "met": line.met,
