@@ -20,6 +20,9 @@ MEASURED = "measured, not judged"
 # the first of these that is said of an item stands: the weaker claim wins over the stronger
 _RANK = (FINDING, GAP, "told by others", "powered up only", "operated", SOUND, MEASURED, UNFITTED)
 
+# looking for a like name takes its time; in notes with more strange names it is no slip of the pen
+_MOST_STRANGE = 100
+
 Judged = tuple[Reading, Assessment, Kind]
 
 
@@ -115,9 +118,9 @@ def _near_misses(coverage: Coverage, survey: Survey, problems: Problems) -> None
     """Tell of a part whose name is nearly an item's, where that item would else go unmentioned."""
     listed = checklist.of(coverage.type)
     unmentioned = {i.name for i in coverage.items if i.outcome == UNMENTIONED}
-    beyond = {b.part for b in coverage.beyond}
+    strange = {b.part: listed.nearest(b.part) for b in coverage.beyond[:_MOST_STRANGE]}
     for mention in _mentions(survey):
-        near = listed.nearest(mention.part) if mention.part in beyond else None
+        near = strange.get(mention.part)
         if near and near.name in unmentioned:
             found = f"{mention.part!r} is not on the checklist of this type"
             problems.warn(mention.place, found, f"write {near.name}, if that is meant")

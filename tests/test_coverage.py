@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -267,6 +268,18 @@ def test_near_miss_is_told_at_its_place() -> None:
     assert near == [f"hull.md:7:3: not inspected: warning: {told}"]
     covered = _survey(not_inspected=survey.not_inspected, items=(("seacocks", "", "sound"),))
     assert not [line for line in _warnings(covered) if "checklist of this type" in line]
+
+
+def test_many_strange_names_are_no_burden() -> None:
+    """Thousands of names that no checklist has are listed, not pondered one by one."""
+    parts = tuple((f"seacock of hull {n}", "", "sound") for n in range(5000))
+    survey = _survey(items=parts * 2)
+    begun = time.process_time()
+    covered = coverage.build(survey, ())
+    coverage.problems(covered, survey, Problems())
+    assert covered is not None
+    assert len(covered.beyond) == 5000
+    assert time.process_time() - begun < 2
 
 
 NOTES: dict[str, Any] = {
