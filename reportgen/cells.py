@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from reportgen import units
@@ -83,6 +83,52 @@ class Cells:
         default = context.unit if context.unit in units.UNITS[self.dimension] else self.default
         read = [read_cell(name, value, self.dimension, default, context) for name, value in pairs]
         return tuple(cell for cell in read if cell is not None)
+
+
+@dataclass(frozen=True)
+class Word:
+    """One observation in words. name: what it belongs to. text: empty when not taken. why: reason then."""
+
+    name: str = shown("open", "")
+    text: str = shown("open", "")
+    why: str = shown("open", "")
+
+
+@dataclass(frozen=True)
+class Words:
+    """Type of a few words by name: `{bow: sharp, transom: not taken}`.
+
+    of: names the type in the docs. advice: what to write instead of a text, empty where it will do.
+    """
+
+    of: str
+    advice: Callable[[str], str]
+
+    @property
+    def words(self) -> str:
+        """Name the type in the docs."""
+        return f"name: {self.of}; not taken where there is none"
+
+    def read(self, node: Node, context: Context) -> tuple[Word, ...] | None:
+        """Give the words in the order written."""
+        if not isinstance(node, Keys):
+            wrong(node, context, f"write name: {self.of}")
+            return None
+        read = [self._word(name.text, value, context) for name, value in node.entries]
+        return tuple(word for word in read if word is not None)
+
+    def _word(self, name: str, node: Node, context: Context) -> Word | None:
+        if not isinstance(node, Scalar):
+            wrong(node, context, f"write {self.of}")
+            return None
+        text = node.text.strip()
+        match = _NOT_TAKEN.fullmatch(text)
+        if match or text in EMPTY:
+            return Word(name, "", match[1] if match else "")
+        if advice := self.advice(text):
+            wrong(node, context, advice)
+            return None
+        return Word(name, text)
 
 
 @dataclass(frozen=True)

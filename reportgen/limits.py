@@ -131,6 +131,8 @@ def _figure(word: str, node: Node, dimension: str, default: str | None, context:
 
 
 def _default(dimension: str, default: str | None, context: Context) -> str | None:
+    if dimension in ("count", "scale"):  # their only unit
+        return next(iter(units.UNITS[dimension]))
     return context.unit if context.unit in units.UNITS[dimension] else default
 
 

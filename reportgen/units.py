@@ -30,6 +30,7 @@ UNITS: dict[str, dict[str, str]] = {
         "cm": "centimeter",
         "µm": "micrometer",
         "thou": "thou",
+        "32nds": "thirty_second",
         "km": "km",
         "nmi": "nautical_mile",
     },
@@ -78,6 +79,8 @@ UNITS: dict[str, dict[str, str]] = {
     "specific gravity": {"SG": "dimensionless"},
     "count": {"": "dimensionless"},
     "density": {"per m²": "1 / meter ** 2", "per ft²": "1 / foot ** 2"},
+    # of a moisture meter: numbers that compare places with one meter, never a share of water
+    "scale": {"scale units": "dimensionless"},
 }
 _SPELLINGS = {
     "kpa": "kPa",
@@ -155,6 +158,10 @@ _SPELLINGS = {
     "microns": "µm",
     "mil": "thou",
     "mils": "thou",
+    "32nds in": "32nds",
+    "1/32 in": "32nds",
+    "scale": "scale units",
+    "scale unit": "scale units",
     "inh2o": "inH2O",
     "mmhg": "mmHg",
     "deg": "°",
@@ -229,6 +236,11 @@ def unit_named(text: str, dimension: str) -> str:
     if unit in known:
         return unit
     choices = ", ".join(known)
+    if dimension == "scale" and unit == "%":
+        raise UnitError(
+            "a moisture reading in %: a meter's scale is not percent of water",
+            "write the number as the meter shows it, without %",
+        )
     if unit in _DIMENSION:
         raise UnitError(
             f"{text!r} is a unit of {_DIMENSION[unit]}", f"write a {dimension} in one of: {choices}"
@@ -294,7 +306,9 @@ def _registry() -> Any:
     # Pint takes most of a second to load and most notes need no conversion
     import pint
 
-    return pint.UnitRegistry()
+    registry: Any = pint.UnitRegistry()
+    registry.define("thirty_second = inch / 32")
+    return registry
 
 
 def convert(value: float, unit: str, other: str) -> float:

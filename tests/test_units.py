@@ -24,6 +24,7 @@ EXACT = [
     ("UNIT-psi_to_kPa", "psi", "kPa", 6.894757293168),
     ("UNIT-ft_to_m", "ft", "m", 0.3048),
     ("UNIT-in_to_mm", "in", "mm", 25.4),
+    ("a 32nd of UNIT-in_to_mm", "32nds", "mm", 0.79375),
     ("UNIT-US_gal_to_L", "gal", "L", 3.785411784),
     ("UNIT-hp_550ftlbf_to_W", "hp", "kW", 0.7456998715822702),
     ("UNIT-lbf_ft_to_Nm", "lbf·ft", "N·m", 1.3558179483314003),
