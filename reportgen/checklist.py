@@ -39,9 +39,9 @@ class Item:
     also: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
 
-    def is_part(self, name: str) -> bool:
-        """Say whether a name means a part of the item only."""
-        return plain(name) in map(plain, self.parts)
+    def is_all_of(self, name: str) -> bool:
+        """Say whether a name means the item itself, not a part or one side of it."""
+        return plain(name) in map(plain, (self.name, *self.also))
 
 
 @dataclass(frozen=True)

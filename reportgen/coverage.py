@@ -31,7 +31,8 @@ class CoveredItem:
     """An item of the checklist and what became of it.
 
     outcome: finding, not inspected, sound, not mentioned, not fitted, or as noted (operated, ...).
-    parts: names in the notes that mean it. findings, readings: ids. could_hide, would_take: usual for such
+    parts: names in the notes that mean it. only: those again, where they are parts or one side of it and
+    nothing names the whole. findings, readings: ids. could_hide, would_take: usual for such
     an item, by the checklist; filled in where it or a part of it was not looked at.
     """
 
@@ -39,6 +40,7 @@ class CoveredItem:
     system: str = shown("open", "")
     outcome: str = shown("open", UNMENTIONED)
     parts: tuple[str, ...] = shown("open", ())
+    only: tuple[str, ...] = shown("open", ())
     findings: tuple[str, ...] = shown("open", ())
     readings: tuple[str, ...] = shown("open", ())
     could_hide: str = shown("open", "")
@@ -177,7 +179,7 @@ class _Sorter:
         item = self._named(mention.part)
         # of a system as a whole only its absence can be said in one word; praise takes its items
         system = self.listed.system(mention.part) if mention.outcome in (GAP, UNFITTED) else None
-        if item and mention.outcome == UNFITTED and item.is_part(mention.part):
+        if item and mention.outcome == UNFITTED and not item.is_all_of(mention.part):
             return
         if item:
             self.by_item.setdefault(item.name, []).append(mention)
@@ -217,12 +219,15 @@ class _Sorter:
             own = [m for m in whole if m.outcome == UNFITTED]
         said = own or whole
         outcome = min((m.outcome for m in said), key=_RANK.index, default=UNMENTIONED)
+        parts = tuple(dict.fromkeys(m.part for m in said if m.part))
+        whole_named = not own or any(m.reading or item.is_all_of(m.part) for m in own)
         blind = outcome == UNMENTIONED or any(m.outcome == GAP for m in said)
         return CoveredItem(
             item.name,
             system.name,
             outcome,
-            tuple(dict.fromkeys(m.part for m in said if m.part)),
+            parts,
+            () if whole_named else parts,
             tuple(dict.fromkeys(m.finding for m in said if m.finding)),
             tuple(dict.fromkeys(m.reading for m in said if m.reading)),
             item.could_hide if blind else "",

@@ -122,8 +122,9 @@ def test_part_is_told_from_another_name() -> None:
     """The heat exchanger is a part of the cooling, "cooling" is the cooling."""
     cooling = checklist.of("gasoline inboard").item("heat exchanger")
     assert cooling is not None
-    assert cooling.is_part("Heat exchangers")
-    assert not cooling.is_part("cooling")
+    assert not cooling.is_all_of("Heat exchangers")
+    assert cooling.is_all_of("the Cooling")
+    assert cooling.is_all_of("engine cooling")
 
 
 @pytest.mark.parametrize("type_", ["", "rowing boat", "../sources"])

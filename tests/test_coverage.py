@@ -205,6 +205,30 @@ def test_part_not_fitted_takes_nothing_away() -> None:
     assert (item.outcome, item.parts) == ("not mentioned", ())
 
 
+@pytest.mark.parametrize(
+    ("said", "only"),
+    [
+        (("main fuses", "helm fuses"), ("main fuses",)),
+        (("main fuses", "switches and fuses"), ()),
+        (("fuses and breakers",), ()),
+        (("port main fuses",), ("port main fuses",)),
+        ((), ()),
+    ],
+)
+def test_parts_are_told_where_nobody_names_the_whole(said: tuple[str, ...], only: tuple[str, ...]) -> None:
+    """Who looked at the main fuses has not said so of the switches."""
+    item = _items(_survey(items=tuple((part, "", "sound") for part in said)))["switches and fuses"]
+    assert item.only == only
+    assert item.outcome == ("sound" if said else "not mentioned")
+
+
+def test_reading_speaks_for_the_whole() -> None:
+    """What is measured is no part, and a system left out as a whole leaves out whole items."""
+    survey = _survey(items=(("compression", "", "sound"),), not_inspected=(Gap("sea trial"),))
+    items = _items(survey, _taken("within"))
+    assert items["cranking compression"].only == items["speed and rpm"].only == ()
+
+
 def test_counts_add_up() -> None:
     """Each fitted item is in one of the counts; what the checklist hasn't is in none."""
     said = [

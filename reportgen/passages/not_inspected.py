@@ -55,7 +55,7 @@ def _by_system(named: Iterable[tuple[str, str]]) -> list[dict[str, Any]]:
 
 
 def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
-    """Give what was inspected, by system, in the writer's words where they say less than the item's name."""
+    """Give what was inspected, by system, with the parts named where nobody names the whole."""
     # an edition without sound findings gives no praise in a list either
     if "sound" in edition.leaves_out:
         return []
@@ -68,10 +68,8 @@ def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
 
 
 def _words(item: Any) -> str:
-    other = [part for part in item.parts if part.casefold() != item.name]
-    finding = ", finding" if item.outcome == "finding" else ""
-    said = f" ({', '.join(other)}{finding})" if other else f" ({finding[2:]})" if finding else ""
-    return f"{item.name}{said}"
+    said = [*item.only, *(["finding"] if item.outcome == "finding" else [])]
+    return f"{item.name} ({', '.join(said)})" if said else str(item.name)
 
 
 def _tests(report: Report) -> list[Mapping[str, Any]]:

@@ -53,14 +53,20 @@ def test_sound_items_stand_apart_from_the_others() -> None:
 COVERED = Coverage(
     items=(
         CoveredItem("seacocks", "hull", "not mentioned"),
-        CoveredItem("topsides", "hull", "sound", ("Topsides",)),
-        CoveredItem("keel bolts", "hull", "finding", ("bolts *aft*",), ("rust",)),
-        CoveredItem("fuel tanks", "fuel", "not inspected", ("tank top",), (), (), "rust", "an hour"),
-        CoveredItem("shaft seal", "trial", "not inspected", ("trial",), (), (), "a leak", "a trial"),
-        CoveredItem("speed", "trial", "not inspected", ("trial",), (), (), "a weak engine", "a trial"),
+        CoveredItem("topsides", "hull", "sound", ("gelcoat",)),
+        CoveredItem("keel bolts", "hull", "finding", ("bolts *aft*",), ("bolts *aft*",), ("rust",)),
+        CoveredItem(
+            "fuel tanks", "fuel", "not inspected", ("tank top",), could_hide="rust", would_take="an hour"
+        ),
+        CoveredItem(
+            "shaft seal", "trial", "not inspected", ("trial",), could_hide="a leak", would_take="a trial"
+        ),
+        CoveredItem(
+            "speed", "trial", "not inspected", ("trial",), could_hide="a weak engine", would_take="a trial"
+        ),
         CoveredItem("horn", "fittings", "operated", ("horn",)),
         CoveredItem("trailer", "trailer", "not fitted", ("trailer",)),
-        CoveredItem("compression", "engine", "measured, not judged", (), (), ("c",)),
+        CoveredItem("compression", "engine", "measured, not judged", readings=("c",)),
     ),
     beyond=(Beyond("wake tower", "deck", "sound"), Beyond("mast", "deck", "not inspected")),
 )
@@ -91,7 +97,7 @@ def test_not_mentioned_stands_by_system_for_everybody(edition: Edition) -> None:
     assert not _page(edition)["unmentioned"]
 
 
-def test_inspected_stands_by_system_in_the_writers_words() -> None:
+def test_inspected_stands_by_system() -> None:
     """Sound, measured, or with a finding; with the part that was named, and what goes beyond the list."""
     assert _page(coverage=COVERED)["inspected"] == [
         {"system": "hull", "items": ["topsides", "keel bolts (bolts <em>aft</em>, finding)"]},
