@@ -31,8 +31,8 @@ class CoveredItem:
     """An item of the checklist and what became of it.
 
     outcome: finding, not inspected, sound, not mentioned, not fitted, or as noted (operated, ...).
-    parts: names in the notes that mean it. only: those again, where they are parts or one side of it and
-    nothing names the whole. findings, readings: ids. could_hide, would_take: usual for such
+    parts: names in the notes that mean it. only: those looked at, where they are parts or one side of it
+    and nothing names the whole. findings, readings: ids. could_hide, would_take: usual for such
     an item, by the checklist; filled in where it or a part of it was not looked at.
     """
 
@@ -219,15 +219,15 @@ class _Sorter:
             own = [m for m in whole if m.outcome == UNFITTED]
         said = own or whole
         outcome = min((m.outcome for m in said), key=_RANK.index, default=UNMENTIONED)
-        parts = tuple(dict.fromkeys(m.part for m in said if m.part))
-        whole_named = not own or any(m.reading or item.is_all_of(m.part) for m in own)
+        seen = [m for m in own if m.outcome != GAP]
+        whole_named = any(m.reading or item.is_all_of(m.part) for m in seen)
         blind = outcome == UNMENTIONED or any(m.outcome == GAP for m in said)
         return CoveredItem(
             item.name,
             system.name,
             outcome,
-            parts,
-            () if whole_named else parts,
+            tuple(dict.fromkeys(m.part for m in said if m.part)),
+            () if whole_named else tuple(dict.fromkeys(m.part for m in seen)),
             tuple(dict.fromkeys(m.finding for m in said if m.finding)),
             tuple(dict.fromkeys(m.reading for m in said if m.reading)),
             item.could_hide if blind else "",

@@ -222,6 +222,13 @@ def test_parts_are_told_where_nobody_names_the_whole(said: tuple[str, ...], only
     assert item.outcome == ("sound" if said else "not mentioned")
 
 
+def test_part_left_out_is_none_looked_at() -> None:
+    """A part under `not inspected` is not among those that the item was judged by."""
+    survey = _survey(items=(("main fuses", "", "sound"),), not_inspected=(Gap("battery switch"),))
+    item = _items(survey)["switches and fuses"]
+    assert (item.outcome, item.only) == ("not inspected", ("main fuses",))
+
+
 def test_reading_speaks_for_the_whole() -> None:
     """What is measured is no part, and a system left out as a whole leaves out whole items."""
     survey = _survey(items=(("compression", "", "sound"),), not_inspected=(Gap("sea trial"),))
