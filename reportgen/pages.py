@@ -77,13 +77,13 @@ def arrange(
     """
     parts = _parts(report, edition, "", charts)
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts if p["listed"])
-    beside = tuple((page.file, page.title) for page in appendices(report, edition, fingerprint))
+    beside = tuple((page.file, page.title) for page in appendices(report, edition, fingerprint, charts=False))
     title = f"{_boat(report)}: {edition.title}, {report.cover.number}"
     values = _values(report, edition, pictures, fingerprint) | {"passages": parts}
     return Page("page.html", title, _public(report, edition), listed, values, beside)
 
 
-def appendices(report: Report, edition: Edition, fingerprint: str) -> tuple[Page, ...]:
+def appendices(report: Report, edition: Edition, fingerprint: str, charts: bool = True) -> tuple[Page, ...]:
     """Give the pages beside the report's own: one for each appendix that a passage stands on."""
     names = dict.fromkeys(passage.page for passage in in_order(edition) if passage.page)
     found = ((name, _parts(report, edition, name, charts=True)) for name in names)

@@ -142,7 +142,7 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     data = asjson.document(shown, wish.edition)
     print_ = asjson.fingerprint(data)
     page = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
-    beside = pages.appendices(shown, wish.edition, print_)
+    beside = pages.appendices(shown, wish.edition, print_, wish.charts)
     files = {each.file: theme.render(each, wish.theme) for each in (page, *beside)}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     costs = spreadsheet.costs(shown)

@@ -38,6 +38,7 @@ EDITION = Edition(
         "narrative",
         "disclosure",
         "cautions",
+        "measurements",
         "sources",
         "about",
     ),

@@ -24,6 +24,7 @@ EDITION = Edition(
         "narrative",
         "disclosure",
         "cautions",
+        "measurements",
         "sources",
         "about",
     ),

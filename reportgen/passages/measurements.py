@@ -1,10 +1,11 @@
-"""How each measurement of the report is taken, what it shows and what not, and the published limits used."""
+"""Every measurement in full: its readings, how it is taken, what it shows and what not, and its limits."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
+from reportgen import measured
 from reportgen.edition import Edition
 from reportgen.passage import Passage
 from reportgen.report import Measurement, Report
@@ -18,7 +19,10 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 
 def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
+    readings = [measured.shown(report, j) for j in report.readings if j.reading.kind == each.kind]
     return {
+        "readings": readings,
+        "beside": _side_by_side(readings),
         "anchor": f"kind-{each.kind}",
         "title": each.title,
         "measures": each.measures,
@@ -42,6 +46,12 @@ def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
     }
 
 
+def _side_by_side(readings: Sequence[Mapping[str, Any]]) -> bool:
+    """Say whether the charts are of one form and of several engines or places, so that they compare."""
+    drawn = [r for r in readings if r["chart"] and r["at"]]
+    return len({r["at"] for r in drawn}) > 1 and len({r["chart"].form for r in drawn}) == 1
+
+
 def _noted(report: Report, kind: str) -> list[str]:
     """Give the sources that the notes themselves name for this measurement, each once."""
     found = [
@@ -54,4 +64,4 @@ def _noted(report: Report, kind: str) -> list[str]:
     return list(dict.fromkeys(found))
 
 
-PASSAGE = Passage("measurements", "Measurements and their limits", _build, page="measurements")
+PASSAGE = Passage("measurements", "Measurements in full, with their limits", _build, page=measured.PAGE)

@@ -1,90 +1,24 @@
-"""Every reading with its chart, the limit it was held against, and the working step by step."""
+"""Every reading with what came out; one outside its limits with its chart and the limit."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import prose
+from reportgen import measured
 from reportgen.edition import Edition
-from reportgen.judging import beside
-from reportgen.kind import Judged
-from reportgen.passage import Passage, pictures, reference, rich, steps, text_block
-from reportgen.report import JudgedReading, Report
-from reportgen.units import figures
+from reportgen.passage import Passage
+from reportgen.report import Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    """Give the readings in the order of the notes; `page` is where all of them stand in full."""
     if not report.readings:
         return None
-    shown = [_one(report, judged) for judged in report.readings]
-    return {"readings": [{**reading, "beside": _beside(shown, at)} for at, reading in enumerate(shown)]}
-
-
-def _beside(shown: list[Mapping[str, Any]], at: int) -> tuple[Any, ...] | None:
-    """Give the charts of a run of readings of one kind, to be set side by side before the first of them.
-
-    None where a reading's chart stands alone; empty for the further ones of a run.
-    """
-    run = [r for r in shown if r["kind"] == shown[at]["kind"] and r["chart"] and r["at"]]
-    places = {r["at"] for r in run}
-    if shown[at] not in run or len(places) < 2 or len({r["chart"].form for r in run}) > 1:
-        return None
-    return tuple((r["at"], r["chart"]) for r in run) if run[0] is shown[at] else ()
-
-
-def _one(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
-    reading, found = judged.reading, judged.assessment
+    shown = [measured.shown(report, judged) for judged in report.readings]
     return {
-        "id": reading.id,
-        "title": prose.plain(reading.title),
-        "kind": judged.kind_title,
-        "about": f"measurements.html#kind-{reading.kind}",
-        "at": reading.at,
-        "engine": judged.of_engine,
-        "outcome": found.outcome,
-        "because": _because(found.outcome, found.because),
-        "chart": found.chart,
-        "limits": [_limit(j) for j in found.judged],
-        "says": found.says,
-        "suggests": found.suggests,
-        "criteria": found.criteria,
-        "working": steps(found.working),
-        "conditions": rich(reading.conditions),
-        "with": [rich(w) for w in reading.with_],
-        "by": reading.by,
-        "not_taken": rich(reading.not_taken),
-        "gaps": [
-            {"series": s, "name": c.name, "why": rich(c.why)}
-            for s, cells in found.values
-            for c in cells
-            if c.why
-        ],
-        "prose": text_block(reading.prose),
-        "photos": pictures(reading.photos),
-        "answered_by": [reference(report, id) for id in judged.answered_by],
-    }
-
-
-def _because(outcome: str, because: str) -> str:
-    """Give the reason without the outcome's own words, which stand before it on the page."""
-    head, colon, rest = because.partition(": ")
-    said = rest if colon and head.lower() == outcome else because
-    return f"{said[:1].upper()}{said[1:]}"
-
-
-def _limit(judged: Judged) -> Mapping[str, Any]:
-    limit = judged.limit
-    return {
-        "of": limit.of,
-        "word": limit.word,
-        "side": "at least" if limit.side == "minimum" else "at most",
-        "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
-        "source": limit.source,
-        "from_note": limit.origin == "note",
-        "found": "" if judged.value is None else f"{beside(judged.value, limit)} {limit.unit}".rstrip(),
-        "outcome": judged.outcome,
-        "where": ", ".join(judged.where),
+        "readings": [{**reading, "full": reading["outcome"] == "outside"} for reading in shown],
+        "page": f"{measured.PAGE}.html",
     }
 
 

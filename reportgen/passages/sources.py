@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.measured import PAGE
 from reportgen.passage import Passage
 from reportgen.report import Report
 
@@ -18,4 +19,4 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     return {"sources": [{"id": s.id, "text": str(s), "read": s.read} for s in shown]}
 
 
-PASSAGE = Passage("sources", "Sources", _build)
+PASSAGE = Passage("sources", "Sources", _build, page=PAGE)
