@@ -214,7 +214,7 @@ KIND = Kind(
         "What was not tapped is not known.",
     ),
     limit_words=LIMIT_WORDS,
-    how="Tap lightly and closely with a plastic hammer; where the sound changes, tap again with a harder one.",
+    how="Tap lightly and closely with a plastic hammer; where the sound changes, tap with a harder one.",
     instrument="plastic hammer, and a harder one to confirm",
     example="""
 kind: sounding
