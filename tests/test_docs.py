@@ -13,6 +13,7 @@ import pytest
 
 from reportgen import racks as rack
 from reportgen.block import keys_of
+from reportgen.kind import Kind
 from tests.project import (
     PACKAGE,
     PUBLISH_COMMAND,
@@ -140,3 +141,20 @@ def test_links_of_the_pages_exist() -> None:
         targets = re.findall(r"\]\(([^)#\s]+)", text_of(page))
         lost = [t for t in targets if "://" not in t and not (TOP / t).exists()]
         assert not lost, f"{page} links to {lost}"
+
+
+def _row(kind: Kind) -> str:
+    """Give a kind's row of README.md: its name, what it measures, and its keys."""
+    keys = ", ".join(f"`{name}`" for name in keys_of(kind.fields))
+    columns = ", ".join(c.name for c in kind.table.columns) if kind.table else ""
+    if kind.table:
+        others = " and others" if columns and kind.table.others else ""
+        keys += f"; table: {kind.table.rows} by {columns or 'any column'}{others}"
+    return f"| `{kind.name}` | {kind.measures} | {keys} |"
+
+
+@pytest.mark.parametrize("name", rack.names("kinds"))
+def test_readme_has_the_row_of_every_kind(name: str) -> None:
+    """What README.md says of a kind of reading is what the kind says of itself."""
+    row = _row(rack.get("kinds", name, "KIND"))
+    assert row in text_of("README.md"), f"put this line into the table of kinds: {row}"
