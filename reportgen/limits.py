@@ -26,6 +26,8 @@ SIDES: Mapping[str, str] = MappingProxyType(
         "wastage": "maximum",
         "loss": "maximum",
         "age": "maximum",
+        "least force": "minimum",
+        "most force": "maximum",
     }
 )
 RANGE = "within"
