@@ -14,6 +14,7 @@ Data:
     limits    tuple of {value: float [unit], label: str, side: "minimum" or "maximum"}; the label holds
               the limit as printed and its source
     outside   tuple of the labels that are outside
+    scale     optional, (low, high) [unit] that the scale has to hold, to compare with other charts
     words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...} in the
               reader's language
 """
@@ -24,6 +25,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from reportgen import scales
 from reportgen.chart import Chart
 from reportgen.drawing import (
     LEFT,
@@ -33,7 +35,6 @@ from reportgen.drawing import (
     clean,
     shorten,
     text_width,
-    whole_ticks,
     wrap,
     wrap_evenly,
 )
@@ -130,6 +131,7 @@ def _scale(data: Mapping[str, Any]) -> tuple[float, float]:
     """Give the least and the greatest of zero, all values and all limits, never the same twice."""
     every = [v for s in data["series"] for v in s["values"] if v is not None]
     every += [0.0, *(limit["value"] for limit in data["limits"])]
+    every += [edge for edge in data.get("scale") or () if edge is not None]
     return min(every), max(every) if any(every) else 1.0
 
 
@@ -272,14 +274,14 @@ def _axis(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], top: float, 
     zero = columns.x(0.0)
     sheet.line([(zero, top), (zero, bottom)], [(columns.start, bottom), (columns.end, bottom)])
     most = max(int((columns.end - columns.start) // 36), 1)
-    ticks = [(columns.x(t), t) for t in whole_ticks(columns.low, columns.high, min(most, 5))]
+    found = scales.ticks(columns.low, columns.high, min(most, 5))
+    ticks = [(columns.x(value), text) for value, text in found]
     sheet.line(*(((x, bottom), (x, bottom + 4)) for x, _ in ticks))
     unit = shorten(clean(data["unit"]), 120, SMALL)
     # where there is no room for both, the unit stands in a number's place, but never in that of 0
     edge = RIGHT - text_width(unit, SMALL) - _GAP
-    for x, tick in ticks:
-        text = str(tick).replace("-", "−")
-        if tick == 0 or x + text_width(text, SMALL) / 2 <= edge:
+    for x, text in ticks:
+        if abs(x - zero) < 0.01 or x + text_width(text, SMALL) / 2 <= edge:
             sheet.words(text, x, bottom + 15, "middle", SMALL)
     if zero + text_width("0", SMALL) / 2 <= edge:
         sheet.words(unit, RIGHT, bottom + 15, "end", SMALL)

@@ -1,0 +1,33 @@
+"""Finds the round numbers that stand along a chart's scale, and prints them alike."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+STEPS = (1.0, 2.0, 5.0, 10.0)
+
+
+def ticks(low: float, high: float, most: int = 5) -> tuple[tuple[float, str], ...]:
+    """Give at most `most` round numbers within low..high, each with its text, decimals alike.
+
+    Their step is 1, 2 or 5 times a power of ten. Gives none where high is not above low.
+    """
+    if not (math.isfinite(low) and math.isfinite(high)) or high <= low or most < 1:
+        return ()
+    exponent = math.floor(math.log10((high - low) / most))
+    for power in (exponent, exponent + 1, exponent + 2):
+        for step in STEPS:
+            size = step * 10.0**power
+            first, last = math.ceil(low / size - 1e-9), math.floor(high / size + 1e-9)
+            if last - first + 1 <= most:
+                return _printed([n * size for n in range(first, last + 1)], size)
+    return ()
+
+
+def _printed(values: Sequence[float], size: float) -> tuple[tuple[float, str], ...]:
+    decimals = max(0, -math.floor(math.log10(size) + 1e-9))
+    text = (f"{value + 0.0:.{decimals}f}" for value in values)
+    pairs = zip(values, text, strict=True)
+    # a plain minus is a hyphen; a zero has no sign
+    return tuple((v, t.replace("-", "\N{MINUS SIGN}") if float(t) else t.lstrip("-")) for v, t in pairs)

@@ -1,0 +1,97 @@
+"""Band: the value stands within or beside the band of its limits, all rows on one scale."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from reportgen.chart import Chart, Table
+from reportgen.charts import band
+from tests.picture import Picture, read
+
+
+def row(
+    label: str,
+    value: float | None,
+    low: float | None = None,
+    high: float | None = None,
+    outside: bool = False,
+) -> dict[str, Any]:
+    """Give a row as a kind does."""
+    printed = "not taken" if value is None else f"{value:g}"
+    edges = ["" if v is None else f"{v:g}" for v in (low, high)]
+    return {
+        "label": label, "value": value, "printed": printed, "low": low, "high": high,
+        "low_printed": edges[0], "high_printed": edges[1], "outside": outside,
+    }  # fmt: skip
+
+
+def chart(*rows: dict[str, Any], **data: Any) -> Chart:
+    full = {"axis": "Place", "unit": "mV", "rows": rows, **data}
+    return Chart("band", "Hull potential, mV", "Three places.", full, Table((), ()))
+
+
+def drawn(*rows: dict[str, Any], **data: Any) -> Picture:
+    return read(band.draw(chart(*rows, **data), "c"))
+
+
+ROWS = (
+    row("shaft", -850, -1000, -750),
+    row("rudder stock, lower bearing, seen from the starboard side", -640, -1000, -750, True),
+    row("trim tab", None, -1000, -750),
+    row("only at most", 38, None, 100),
+    row("no limit", -200),
+)
+EXAMPLES = (
+    chart(*ROWS),
+    chart(row("idle", 1.2, 0.8), row("cruise", 3.1, 2.5), unit="bar"),
+    chart(row("one", None)),
+    chart(*(row(f"place {n}", n * 7.5, 20, 90, not 20 <= n * 7.5 <= 90) for n in range(16)), unit=""),
+    chart(*ROWS, words={"not taken": "nicht gemessen", "outside": "außerhalb"}, source="a manual, page 4"),
+)
+
+
+def test_value_and_band_share_one_scale() -> None:
+    """The mark stands in the band as the value does between its limits."""
+    picture = drawn(row("a", 25, 0, 100))
+    [bar] = (s.area for s in picture.of("c-bar2"))
+    [mark] = (s.area for s in picture.of("c-bar"))
+    assert ((mark.left + mark.right) / 2 - bar.left) / bar.width == pytest.approx(0.25, abs=0.01)
+
+
+def test_open_band_has_no_end_there() -> None:
+    """With a minimum only there is one end, and the band runs to the edge of the scale."""
+    picture = drawn(row("a", 5, 2, None))
+    [end] = picture.of("c-limit")
+    [bar] = (s.area for s in picture.of("c-bar2"))
+    assert end.area.left == pytest.approx(bar.left, abs=0.1)
+    assert bar.right == pytest.approx(band._END, abs=0.1)
+
+
+def test_outside_is_told_by_word_and_by_a_hollow_mark() -> None:
+    """Not by colour: a hollow mark, bold figures, and the word."""
+    picture = drawn(row("a", 120, 0, 100, True))
+    assert "outside" in picture.texts
+    assert not picture.of("c-bar")
+    assert picture.of("c-outside")
+    assert [w.bold for w in picture.words if w.text == "120"] == [True]
+
+
+def test_not_taken_is_a_word_and_no_mark() -> None:
+    """A gap is never drawn as a value."""
+    picture = drawn(row("a", None, 0, 100), row("b", 50, 0, 100))
+    assert "not taken" in picture.texts
+    assert len(picture.of("c-bar")) == 1
+
+
+def test_limits_stand_in_words_below_the_band() -> None:
+    """Both figures can be read without the scale."""
+    assert "minimum -1000, maximum -750" in drawn(ROWS[0]).texts
+
+
+def test_given_scale_is_held() -> None:
+    """Two charts with one scale put the same value at the same place."""
+    a = drawn(row("a", 10, 0, 20), scale=(0.0, 80.0)).of("c-bar")[0].area
+    b = drawn(row("a", 10, 0, 80), scale=(0.0, 80.0)).of("c-bar")[0].area
+    assert a.left == pytest.approx(b.left, abs=0.1)
