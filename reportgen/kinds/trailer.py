@@ -1,0 +1,395 @@
+"""Judges a boat trailer: age, tread and pressure of tyres, hubs after a tow, weight against its plate.
+
+Method: date code (week and year, such as 2319) and tread at the worst place of each tyre; pressures cold,
+before towing; hubs with an infrared thermometer right after a tow; weights on a scale with the boat as towed.
+Units: years, 32nds of an inch or mm, psi or kPa, °F or °C, lb or kg; computed: tongue weight in percent of
+the loaded weight. A code of three figures is older than July 2000 and leaves the decade open: its least age
+is told, and judged only where even that is too much.
+
+Limits: `placard` is the least pressure, judged where they were taken cold; `rating`, the gross weight on the
+plate, is the most the loaded trailer may weigh. General: 2/32 in of tread, judged only where the note says
+`commercial: yes`, so that the rules of commercial motor vehicles apply. Other figures are the note's. Tongue
+weight, hub temperature and age of tyres: published figures disagree and are shown, not judged.
+
+Source: cfr-49-574.5, tyre-date-three-figures (codes); cfr-49-393.75 (tread); trailer-weight (rating);
+trailer-weight, trailer-tongue-ball, trailer-hub-trade (shown).
+"""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from reportgen import ages, judging, limits, plots, units
+from reportgen.block import key
+from reportgen.cells import Cell, Column, Head, Shape, Table, Word, Words
+from reportgen.chart import Chart
+from reportgen.errors import listed
+from reportgen.judging import Thing
+from reportgen.kind import About, Assessment, Judged, Kind, Step
+from reportgen.limits import Limit, Limits, NoteLimit, general
+from reportgen.model import Reading
+from reportgen.units import Quantity
+from reportgen.values import Date, Measure, Text, YesNo
+
+TREAD = general("minimum", 2.0, "32nds", "minimum", "cfr-49-393.75", "tread")
+LIMIT_WORDS = {"minimum": "", "maximum": "", "within": "", "age": "time"}
+NAMES: dict[str, tuple[str, str | None]] = {
+    "tread": ("length", "32nds"),
+    "pressure": ("pressure", "psi"),
+    "hub": ("temperature", "°F"),
+    "tongue": ("share", "%"),
+    "loaded": ("mass", "lb"),
+    "age": ("time", "years"),
+}
+PLACARD = "the placard or the tyre's sidewall, as the note gives it"
+PLATE = "the trailer's plate, as the note gives it"
+
+
+@dataclass(frozen=True)
+class Fields:
+    """Keys of a reading of a trailer; treads, pressures and hubs stand in the table."""
+
+    codes: tuple[Word, ...] = key(
+        Words("date code such as 2319", ages.code_advice), share="open", help="date code by tyre", default=()
+    )
+    placard: Quantity | None = key(
+        Measure("pressure", "psi"), share="open", help="cold pressure that the placard asks for"
+    )
+    cold: bool | None = key(YesNo(), share="open", help="whether pressures were taken before towing")
+    loaded: Quantity | None = key(Measure("mass", "lb"), share="open", help="trailer and boat as towed")
+    rating: Quantity | None = key(
+        Measure("mass", "lb"), share="open", help="gross weight rating on the plate"
+    )
+    tongue: Quantity | None = key(Measure("mass", "lb"), share="open", help="weight on the tongue")
+    towed: str = key(Text(), share="open", help="how far and how fast before the hubs", default="")
+    air: Quantity | None = key(Measure("temperature"), share="open", help="of the air while towing")
+    commercial: bool | None = key(
+        YesNo(), share="open", help="whether the rules of commercial motor vehicles apply to it"
+    )
+    counted_on: datetime.date | None = key(
+        Date(), share="open", help="day on which ages are counted, if not the last of the inspection"
+    )
+    limit: tuple[NoteLimit, ...] = key(
+        Limits(LIMIT_WORDS, NAMES), share="open", help="figures by name, with their source", default=()
+    )
+
+
+def assess(reading: Reading, about: About) -> Assessment:
+    """Judge by placard, plate and the note. Source: cfr-49-393.75 for tread where it is told to apply."""
+    fields, slips = _sensible(reading.fields)
+    table, odd = _table(reading.table)
+    on = fields.counted_on or about.inspected
+    generals = tuple(_generals(fields))
+    # an age limit is for ages alone, not for any gap of the table
+    applied = tuple(
+        replace(li, of="age") if li.word == "age" else li for li in limits.applying(fields.limit, generals)
+    )
+    aged = tuple(_age(word, on, applied) for word in fields.codes)
+    taken = (*aged, *judging.of_table(table), *_weights(fields))
+    found = (*taken, *_unmet(applied, taken, table))
+    judged = judging.judge(applied, found)
+    return judging.assessment(
+        reading,
+        found,
+        judged,
+        lacking="no placard or plate is told, the note gives no figure, and none is for every trailer",
+        working=_working(fields, aged, on),
+        says=_says(fields, table, on),
+        suggests=_suggests(table),
+        criteria=_criteria(fields),
+        source_ids=KIND.source_ids,
+        values=_printed_weights(fields),
+        chart=_chart(fields, table, aged, found, judged),
+        warnings=(*slips, *odd, *_code_slips(fields, table, on)),
+    )
+
+
+def _sensible(fields: Fields) -> tuple[Fields, tuple[tuple[str, str], ...]]:
+    """Take weights and a placard that can't be out, and say so."""
+    slips: list[tuple[str, str]] = []
+    for name in ("placard", "loaded", "rating", "tongue"):
+        quantity: Quantity | None = getattr(fields, name)
+        if quantity and quantity.value <= 0:
+            slips.append((f"{name}: {quantity} can't be right", "write the figure or leave it out"))
+            without: dict[str, Any] = {name: None}
+            fields = replace(fields, **without)
+    if fields.loaded and fields.tongue and fields.tongue.to("lb") >= fields.loaded.to("lb"):
+        slips.append(("tongue weighs as much as the loaded trailer", "correct tongue or loaded"))
+        fields = replace(fields, tongue=None)
+    return fields, tuple(slips)
+
+
+def _table(table: Table | None) -> tuple[Table, tuple[tuple[str, str], ...]]:
+    """Give the tyres' table with treads and pressures below zero taken out."""
+    if table is None:
+        return Table(), ()
+    odd: list[tuple[str, str]] = []
+
+    def kept(cell: Cell, head: Head) -> Cell:
+        if cell.quantity is None or head.name == "hub" or cell.quantity.value >= 0:
+            return cell
+        odd.append((f"{cell.name}: {cell.quantity} can't be right", "write the figure or not taken"))
+        return replace(cell, quantity=None, why=f"{cell.quantity} can't be right")
+
+    rows = tuple(
+        replace(row, cells=tuple(kept(c, h) for c, h in zip(row.cells, table.heads, strict=True)))
+        for row in table.rows
+    )
+    return replace(table, rows=rows), tuple(odd)
+
+
+def _generals(fields: Fields) -> Iterator[Limit]:
+    """Give the limits of placard and plate, and the published tread where its rule is told to apply."""
+    if fields.placard and fields.cold:
+        value, unit = float(fields.placard.value), fields.placard.unit
+        yield Limit("minimum", value, unit, "minimum", PLACARD, "", "note", "pressure")
+    if fields.rating:
+        value, unit = float(fields.rating.value), fields.rating.unit
+        yield Limit("maximum", value, unit, "maximum", PLATE, "", "note", "loaded")
+    if fields.commercial:
+        yield TREAD
+
+
+def _age(word: Word, on: datetime.date | None, applied: Sequence[Limit]) -> Thing:
+    """Give a tyre's age [years]; one of three figures only where even its least age breaks a limit."""
+    name = f"{word.name}, age"
+    gap = Thing(name, None, "years", "", "age", word.why)
+    if not word.text or on is None:
+        return gap
+    made = ages.tyre_week(word.text)
+    if made is not None:
+        age = ages.years(made, on)
+        return replace(gap, value=age, printed=units.figures(age, 3)) if age >= 0 else gap
+    least = ages.years(ages.FOUR_FIGURES_FROM, on)
+    most = [units.convert(li.value, li.unit, "years") for li in applied if li.word == "age"]
+    if least > max(most, default=0.0):
+        return replace(gap, value=least, printed=f"over {units.figures(least, 3)}")
+    return replace(gap, why=f"code {word.text} has three figures: made before July 2000, decade open")
+
+
+def _weights(fields: Fields) -> Iterator[Thing]:
+    """Give the loaded weight and the share on the tongue [%], gaps where only part of it is told."""
+    if fields.loaded or fields.rating:
+        yield judging.single("loaded", fields.loaded)
+    if fields.tongue and fields.loaded:
+        yield Thing("tongue", 100 * fields.tongue.to("lb") / fields.loaded.to("lb"), "%", "", "tongue")
+    elif fields.tongue:
+        why = "the tongue weight or the loaded weight was not taken"
+        yield Thing("tongue", None, "%", "", "tongue", why)
+
+
+def _unmet(applied: Sequence[Limit], taken: Sequence[Thing], table: Table) -> Iterator[Thing]:
+    """Give a gap for each thing that a limit is for and nobody measured, so that it isn't passed over."""
+    for of in dict.fromkeys(limit.of for limit in applied):
+        known = {t.name for t in taken if t.of == of}
+        missing = [n for row in table.rows if (n := f"{row.name}, age") not in known] if of == "age" else []
+        if not known and not missing:
+            missing = [of]
+        for name in missing:
+            yield Thing(name, None, "", "", of)
+
+
+def _printed_weights(fields: Fields) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
+    named = (("loaded", fields.loaded), ("rating", fields.rating), ("tongue", fields.tongue))
+    cells = tuple(Cell(name, quantity) for name, quantity in named if quantity)
+    return (("weights", cells),) if cells else ()
+
+
+def _code_slips(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[tuple[str, str]]:
+    for word in fields.codes:
+        made = ages.tyre_week(word.text)
+        if made and on and made > on:
+            yield f"{word.name}: code {word.text} is of {made}, after the day counted on", "read it again"
+    names = [row.name for row in table.rows]
+    if names and (strange := [w.name for w in fields.codes if w.name not in names]):
+        yield f"codes name {listed(strange, 'and')}, which the table has not", "use the names of its rows"
+
+
+def _working(fields: Fields, aged: Sequence[Thing], on: datetime.date | None) -> Iterator[Step]:
+    for word, each in zip(fields.codes, aged, strict=True):
+        made = ages.tyre_week(word.text)
+        if each.value is not None and made is not None:
+            values = f"{on} - week from {made} (code {word.text})"
+            yield Step(f"age of {word.name}", "day counted on - week made", values, each.printed, "years")
+    if fields.tongue and fields.loaded:
+        share = 100 * fields.tongue.to("lb") / fields.loaded.to("lb")
+        values = f"{fields.tongue} / {fields.loaded}"
+        yield Step("share on the tongue", "tongue / loaded", values, units.figures(share, 3), "%")
+    if fields.rating and fields.loaded:
+        left = fields.rating.to(fields.loaded.unit) - float(fields.loaded.value)
+        values = f"{fields.rating} - {fields.loaded}"
+        yield Step(
+            "left to the rating", "rating - loaded", values, units.figures(left, 4), fields.loaded.unit
+        )
+
+
+def _hubs(table: Table) -> list[Cell]:
+    cells = (c for _, column in table.columns("hub") for c in column if c.quantity)
+    return sorted(cells, key=lambda c: c.quantity.to("°F") if c.quantity else 0.0)
+
+
+def _says(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[str]:
+    if fields.codes and on:
+        yield f"Ages are counted on {on}, from the Sunday of the week in the code."
+    pressed = any(c.quantity for _, column in table.columns("pressure") for c in column)
+    if pressed and not fields.placard:
+        yield "What pressure the placard asks for is not stated."
+    elif pressed and not fields.cold:
+        told = "were not taken cold" if fields.cold is False else "are not said to be cold"
+        yield f"Pressures {told}, so that the placard is not held against them: a warm tyre reads higher."
+    if fields.loaded and not fields.rating:
+        yield "The gross weight rating of the plate is not stated."
+    hubs = _hubs(table)
+    if len(hubs) > 1 and (low := hubs[0].quantity) and (high := hubs[-1].quantity):
+        over = units.figures(float(high.value) - low.to(high.unit), 3)
+        yield f"The hottest, {hubs[-1].name}, is {over} {high.unit} over the coolest, {hubs[0].name}."
+    if hubs and not fields.towed:
+        yield "How far it was towed before the hubs were read is not stated."
+    if hubs and fields.air:
+        yield f"The air while towing: {fields.air}."
+
+
+def _suggests(table: Table) -> Iterator[str]:
+    """Say what one hot hub suggests. Source: trailer-hub-trade."""
+    if len(_hubs(table)) > 1:
+        yield (
+            "A hub much hotter than the others suggests a dragging brake or a failing bearing; to be "
+            "confirmed by jacking up, spinning and feeling for play."
+        )
+
+
+def _criteria(fields: Fields) -> Iterator[str]:
+    """Give published figures that are not judged. Source: as Fields name them in the module's docstring."""
+    if not fields.commercial:
+        yield (
+            "2/32 in of tread is asked of commercial motor vehicles by 49 CFR 393.75; a private trailer is "
+            "under the rules of its state, which are not read here."
+        )
+    yield (
+        "Tongue weight: two makers of boats ask for 5 to 10 % of the rating, a maker of trailers for 10 to "
+        "15 % of the loaded weight; not used, as they disagree."
+    )
+    yield "Hubs: figures of the trade differ from 20 °F over the air to 250 °F; not used."
+    yield "Age of tyres: 3 to 10 years are named by makers and sellers: common practice, no source."
+
+
+def _chart(
+    fields: Fields, table: Table, aged: Sequence[Thing], found: Sequence[Thing], judged: Sequence[Judged]
+) -> Chart | None:
+    """Give bars of the first that was taken: ages, treads, pressures, hubs, else the loaded weight."""
+    sets: list[tuple[str, str, Sequence[Thing]]] = [("age", "Age of tyres", aged)]
+    titles = {
+        "tread": "Tread",
+        "pressure": "Tyre pressure",
+        "hub": "Hubs after towing",
+        "loaded": "Loaded weight",
+    }
+    sets += [(of, title, [t for t in found if t.of == of]) for of, title in titles.items()]
+    for of, title, things in sets:
+        unit = next((t.unit for t in things if t.value is not None), "")
+        if not unit:
+            continue
+        lines = [replace(j, limit=replace(j.limit, of="")) for j in judged if j.limit.of in ("", of)]
+        lines = [j for j in lines if units.alike(j.limit.unit, unit)]
+        chart = plots.bars(f"{title}, {unit}", "Tyre", [(of, things)], lines, unit)
+        if not table.rows:
+            return chart
+        return replace(chart, table=plots.printed_table(_with_ages(table, fields.codes, aged), judged))
+    return None
+
+
+def _with_ages(table: Table, codes: Sequence[Word], aged: Sequence[Thing]) -> Table:
+    """Give the tyres' table with the age of each as its last column."""
+    if not codes:
+        return table
+    known = {word.name: each for word, each in zip(codes, aged, strict=True)}
+    heads = (*table.heads, Head("age", "age", "", "years"))
+    rows = []
+    for row in table.rows:
+        each = known.get(row.name)
+        figure = each.printed.removeprefix("over ") if each and each.value is not None else ""
+        cell = Cell(f"{row.name}, age", Quantity(Decimal(figure), "years") if figure else None)
+        rows.append(replace(row, cells=(*row.cells, cell)))
+    return replace(table, heads=heads, rows=tuple(rows))
+
+
+KIND = Kind(
+    name="trailer",
+    title="Trailer on the road",
+    measures="How old, worn and full the trailer's tyres are, how hot its hubs get, and what it weighs.",
+    fields=Fields,
+    units=("32nds", "mm", "in", "psi", "kPa", "bar", "lb", "kg", "t", "°F", "°C", "years"),
+    limits=(TREAD,),
+    assess=assess,
+    proves=(
+        "Whether the loaded trailer stays within its plate.",
+        "How old and how worn each tyre is on the day.",
+    ),
+    proves_not=(
+        "Tread and age do not show a tyre's inside: one that stood long or flat can fail with full tread.",
+        "Cool hubs after a short tow do not prove the bearings.",
+        "It does not say whether the car may tow it.",
+    ),
+    limit_words=LIMIT_WORDS,
+    how="Read codes, tread and cold pressures, weigh with the boat as towed, and read the hubs after a tow.",
+    instrument="tread gauge, tyre gauge, scale, infrared thermometer",
+    example="""
+kind: trailer
+codes: {left: 2319, right: 2319, spare: 0711}
+placard: 50 psi
+cold: yes
+loaded: 4180 lb
+rating: 4500 lb
+tongue: 265 lb
+towed: 12 mi at 45 mph
+air: 68 °F
+counted on: 2026-05-12
+limit: {age: 10 years, source: "invented tyre maker's leaflet 2"}
+| tyre | tread (32nds) | pressure (psi) | hub (°F) |
+|---|---|---|---|
+| left | 6 | 50 | 96 |
+| right | 5 | 51 | 104 |
+| spare | 8 | 52 | - |
+""",
+    blank="""
+kind: trailer
+codes:
+  left:
+  right:
+  spare:
+placard:
+cold:
+loaded:
+rating:
+tongue:
+towed:
+air:
+commercial:
+| tyre | tread (32nds) | pressure (psi) | hub (°F) |
+|---|---|---|---|
+| left | | | |
+| right | | | |
+| spare | | | |
+""",
+    hazards=("road",),
+    source_ids=(
+        "cfr-49-393.75",
+        "cfr-49-574.5",
+        "tyre-date-three-figures",
+        "trailer-weight",
+        "trailer-tongue-ball",
+        "trailer-hub-trade",
+    ),
+    table=Shape(
+        "tyre",
+        (
+            Column("tread", "length", "least tread of the tyre", "32nds"),
+            Column("pressure", "pressure", "as the gauge reads", "psi"),
+            Column("hub", "temperature", "of its hub after a tow", "°F"),
+        ),
+    ),
+)
