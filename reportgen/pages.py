@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import count
 from typing import Any
 
 from markupsafe import Markup
@@ -70,44 +69,32 @@ def arrange(
     pictures: Mapping[str, PublishedPhoto],
     fingerprint: str,
     charts: bool = True,
-) -> Page:
-    """Give the report's own page.
+) -> tuple[Page, ...]:
+    """Give the report's pages: its own first, then one for each appendix that a passage stands on.
 
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
     """
-    parts = _parts(report, edition, "", charts)
-    listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts if p["listed"])
-    beside = tuple((page.file, page.title) for page in appendices(report, edition, fingerprint, charts=False))
+    names = dict.fromkeys(("", *(passage.page for passage in in_order(edition))))
+    drawer = _Drawer(charts)
+    parts = {name: _parts(report, edition, name, drawer) for name in names}
+    beside = tuple((f"{n}.html", str(found[0]["title"])) for n, found in parts.items() if n and found)
+    values = _values(report, edition, pictures, fingerprint)
+    public = edition.public and report.cover.release is not None
+    listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
     title = f"{_boat(report)}: {edition.title}, {report.cover.number}"
-    values = _values(report, edition, pictures, fingerprint) | {"passages": parts}
-    return Page("page.html", title, _public(report, edition), listed, values, beside)
-
-
-def appendices(report: Report, edition: Edition, fingerprint: str, charts: bool = True) -> tuple[Page, ...]:
-    """Give the pages beside the report's own: one for each appendix that a passage stands on."""
-    names = dict.fromkeys(passage.page for passage in in_order(edition) if passage.page)
-    found = ((name, _parts(report, edition, name, charts=True)) for name in names)
-    values = _values(report, edition, {}, fingerprint)
-    return tuple(
-        Page(
-            "appendix.html",
-            str(parts[0]["title"]),
-            _public(report, edition),
-            (),
-            values | {"passages": parts},
-            file=f"{name}.html",
-        )
-        for name, parts in found
-        if parts
+    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside)
+    appendices = (
+        Page("appendix.html", title, public, (), values | {"passages": parts[file[:-5]]}, file=file)
+        for file, title in beside
     )
+    return own, *appendices
 
 
-def _parts(report: Report, edition: Edition, page: str, charts: bool) -> list[dict[str, Any]]:
+def _parts(report: Report, edition: Edition, page: str, drawer: _Drawer) -> list[dict[str, Any]]:
     """Give the passages of one page that have something to say, with their charts drawn."""
-    keys = count(1)
     built = ((p, p.build(report, edition)) for p in in_order(edition) if p.page == page)
     return [
-        {"name": p.name, "title": p.title, "listed": p.in_contents, "v": _drawn(values, keys, charts)}
+        {"name": p.name, "title": p.title, "listed": p.in_contents, "v": drawer.drawn(values)}
         for p, values in built
         if values is not None
     ]
@@ -115,10 +102,6 @@ def _parts(report: Report, edition: Edition, page: str, charts: bool) -> list[di
 
 def _boat(report: Report) -> str:
     return report.cover.vessel.name or report.cover.vessel.type
-
-
-def _public(report: Report, edition: Edition) -> bool:
-    return edition.public and report.cover.release is not None
 
 
 def _values(
@@ -174,19 +157,33 @@ def _size(picture: PublishedPhoto) -> Mapping[str, int]:
     }
 
 
-def _drawn(value: Any, keys: Iterator[int], charts: bool) -> Any:
-    """Give a passage's values with each chart replaced by its picture and table."""
-    if isinstance(value, Chart):
-        svg = racks.get("charts", value.form, "draw")(value, f"c{next(keys)}-") if charts else ""
+class _Drawer:
+    """Draws each chart of a report once, whichever pages show it, with ids of its own."""
+
+    def __init__(self, charts: bool) -> None:
+        self._charts = charts
+        self._known: dict[int, Mapping[str, Any]] = {}
+
+    def drawn(self, value: Any) -> Any:
+        """Give a passage's values with each chart replaced by its picture and table."""
+        if isinstance(value, Chart):
+            # a report keeps its charts, so that no two of them ever have one identity
+            if id(value) not in self._known:
+                self._known[id(value)] = self._draw(value, f"c{len(self._known) + 1}-")
+            return self._known[id(value)]
+        if isinstance(value, Mapping):
+            return {name: self.drawn(item) for name, item in value.items()}
+        if isinstance(value, (tuple, list)):
+            return [self.drawn(item) for item in value]
+        return value
+
+    def _draw(self, chart: Chart, key: str) -> Mapping[str, Any]:
+        svg = racks.get("charts", chart.form, "draw")(chart, key) if self._charts else ""
         return {
-            "title": value.title,
+            "chart": chart,  # kept as long as its picture
+            "title": chart.title,
             "svg": Markup(svg),  # noqa: S704 -- charts/ escape every word of the notes
-            "header": value.table.header,
-            "rows": value.table.rows,
-            "form": value.form,
+            "header": chart.table.header,
+            "rows": chart.table.rows,
+            "form": chart.form,
         }
-    if isinstance(value, Mapping):
-        return {name: _drawn(item, keys, charts) for name, item in value.items()}
-    if isinstance(value, (tuple, list)):
-        return [_drawn(item, keys, charts) for item in value]
-    return value

@@ -141,9 +141,8 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     pictures = _pictures(shown, problems)
     data = asjson.document(shown, wish.edition)
     print_ = asjson.fingerprint(data)
-    page = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
-    beside = pages.appendices(shown, wish.edition, print_, wish.charts)
-    files = {each.file: theme.render(each, wish.theme) for each in (page, *beside)}
+    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
+    files = {page.file: theme.render(page, wish.theme) for page in arranged}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     costs = spreadsheet.costs(shown)
     if costs is not None:

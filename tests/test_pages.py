@@ -28,7 +28,7 @@ REPORT = Report(
 
 
 def _page(report: Report = REPORT, edition: Edition = buyer.EDITION, **keys: Any) -> pages.Page:
-    return pages.arrange(report, edition, keys.pop("pictures", {}), "0000 1111", **keys)
+    return pages.arrange(report, edition, keys.pop("pictures", {}), "0000 1111", **keys)[0]
 
 
 def test_title_tells_boat_edition_and_number() -> None:
@@ -87,12 +87,22 @@ def test_charts_become_pictures_with_their_table() -> None:
 def test_two_charts_share_no_id() -> None:
     """Ids within the pictures of a page are each its own, or one would point into another."""
     table = Table(("Severity", "Findings"), (("stop", "1"),))
-    chart = Chart("counts", "Findings", "One.", {"rows": ({"label": "stop", "count": 1},)}, table)
-    drawn = pages._drawn([chart, {"a": (chart, chart)}], pages.count(1), True)
+    a, b, c = (
+        Chart("counts", "Findings", "One.", {"rows": ({"label": "stop", "count": 1},)}, table) for _ in "abc"
+    )
+    drawn = pages._Drawer(True).drawn([a, {"a": (b, c)}])
     ids = [i for c in _charts(drawn) for i in re.findall(r'\sid="([^"]+)"', c["svg"])]
     assert len(_charts(drawn)) == 3
     assert ids
     assert len(set(ids)) == len(ids)
+
+
+def test_a_chart_is_drawn_once_whichever_pages_show_it() -> None:
+    """Drawing takes most of the time of a report."""
+    table = Table(("Severity", "Findings"), (("stop", "1"),))
+    chart = Chart("counts", "Findings", "One.", {"rows": ({"label": "stop", "count": 1},)}, table)
+    drawer = pages._Drawer(True)
+    assert drawer.drawn([chart])[0] is drawer.drawn({"a": chart})["a"]
 
 
 def test_index_lists_what_the_edition_shows() -> None:

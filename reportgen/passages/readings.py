@@ -15,11 +15,16 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     """Give the readings in the order of the notes; `page` is where all of them stand in full."""
     if not report.readings:
         return None
-    shown = [measured.shown(report, judged) for judged in report.readings]
     return {
-        "readings": [{**reading, "full": reading["outcome"] == "outside"} for reading in shown],
+        "readings": [_one(measured.shown(report, judged)) for judged in report.readings],
         "page": f"{measured.PAGE}.html",
     }
+
+
+def _one(reading: Mapping[str, Any]) -> Mapping[str, Any]:
+    full = reading["outcome"] == "outside"
+    chart = reading["chart"]
+    return {**reading, "full": full, "chart": chart if full else None, "has_chart": chart is not None}
 
 
 PASSAGE = Passage("readings", "Readings", _build)

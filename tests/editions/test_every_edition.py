@@ -80,7 +80,7 @@ def test_data_and_page_are_of_that_edition(full: Report, name: str) -> None:
     """report.json says which edition it is, and the page's parts stand in the edition's order."""
     shown = made.shown(full, EDITIONS[name])
     assert json.loads(asjson.text(asjson.document(shown, EDITIONS[name])))["edition"] == name
-    page = pages.arrange(shown, EDITIONS[name], {}, "0000", charts=False)
+    page, *_ = pages.arrange(shown, EDITIONS[name], {}, "0000", charts=False)
     order = [p["name"] for p in page.values["passages"]]
     assert order == [n for n in EDITIONS[name].passages if n in order]
 
@@ -89,7 +89,7 @@ def test_hostile_edition_still_has_every_part_that_protects(full: Report) -> Non
     """An edition that lists no passage, or one twice, gets the missing ones and no part twice."""
     for passages in ((), ("findings", "findings"), ("about",)):
         it = dataclasses.replace(EDITIONS["seller"], passages=passages)
-        page = pages.arrange(made.shown(full, it), it, {}, "0000", charts=False)
+        page, *_ = pages.arrange(made.shown(full, it), it, {}, "0000", charts=False)
         names = [p["name"] for p in page.values["passages"]]
         assert {n for n, p in PASSAGES.items() if p.floor} <= set(names)
         assert len(set(names)) == len(names)

@@ -53,6 +53,6 @@ def test_numbers_are_masked_wherever_they_stand() -> None:
 def test_page_may_be_indexed_only_once_released(released: bool) -> None:
     """A draft asks search engines to stay away; so does the list of reports while one of them is a draft."""
     shown = _shown(release=Release("the owner", "public", DAY) if released else None)
-    assert pages.arrange(shown, EDITION, {}, "0000", charts=False).public is released
+    assert pages.arrange(shown, EDITION, {}, "0000", charts=False)[0].public is released
     entries = [pages.entry(shown, EDITION, "a"), Entry("b", "B", "", "", "", "", "", (), released=True)]
     assert pages.index(entries, EDITION).public is released

@@ -70,7 +70,9 @@ def test_page_says_not_judged_once(tmp_path: Any) -> None:
 
     front = made.TINY | {"safety equipment": {"wearable life jackets": 2}}
     report = made.shown(made.built(made.write(tmp_path / "a", front)), buyer.EDITION)
-    html = theme.render(pages.arrange(report, buyer.EDITION, {}, "0000", charts=False), theme.find()).decode()
+    html = theme.render(
+        pages.arrange(report, buyer.EDITION, {}, "0000", charts=False)[0], theme.find()
+    ).decode()
     part = html[html.index('id="passage-carriage"') :].partition("</section>")[0]
     assert "<strong>Not judged.</strong> Persons aboard are not told." in " ".join(part.split())
     assert "Not judged: " not in part

@@ -83,7 +83,7 @@ def _pictures(shown: Report) -> dict[str, PublishedPhoto]:
 
 
 def _page(shown: Report, to: Edition) -> str:
-    page = pages.arrange(shown, to, _pictures(shown), "0000 0000", charts=False)
+    page, *_ = pages.arrange(shown, to, _pictures(shown), "0000 0000", charts=False)
     return theme.render(page, theme.find()).decode()
 
 
@@ -94,7 +94,7 @@ def test_templates_know_every_value(reports: Mapping[str, Report], survey: str, 
     to = publish.edition_named(edition)
     shown = made.shown(reports[survey], to)
     html = {"": _page(shown, to)}
-    for page in pages.appendices(shown, to, "0000 0000"):
+    for page in pages.arrange(shown, to, _pictures(shown), "0000 0000", charts=False)[1:]:
         html[page.file.removesuffix(".html")] = theme.render(page, theme.find()).decode()
     said = [p for p in pages.in_order(to) if p.title and p.build(shown, to) is not None]
     assert len(said) >= 6

@@ -39,12 +39,12 @@ def test_each_kind_once_with_limits_and_sources() -> None:
 def test_survey_without_readings_has_no_appendix() -> None:
     """Nothing measured, no page beside the report."""
     assert measurements.PASSAGE.build(Report(), buyer.EDITION) is None
-    assert pages.appendices(Report(), buyer.EDITION, "0000") == ()
+    assert len(pages.arrange(Report(), buyer.EDITION, {}, "0000")) == 1
 
 
 def test_appendix_stands_beside_every_edition_and_is_linked() -> None:
     """It is a page of its own, named in the contents of the report's page."""
     for edition in (buyer.EDITION, seller.EDITION):
-        [page] = pages.appendices(REPORT, edition, "0000")
+        own, page = pages.arrange(REPORT, edition, {}, "0000")
         assert page.file == "measurements.html"
-        assert pages.arrange(REPORT, edition, {}, "0000").appendices == ((page.file, page.title),)
+        assert own.appendices == ((page.file, page.title),)
