@@ -40,6 +40,7 @@ UNIT = "scale units"
 Z_FACTOR, Z_MOST = 0.6745, 3.5  # outlier-modified-z
 LEAST = 5  # readings from which a middle and a distance from it mean something: our choice
 LIMIT_WORDS = {"maximum": "scale", "difference": "scale"}
+OVER = ", over the reference"
 OUTLINES = ("hull", "deck", "transom")
 
 
@@ -92,15 +93,16 @@ def assess(reading: Reading, about: About) -> Assessment:
     cells, slips = _sensible((*fields.places, *(c for row in rows for c in row.cells)))
     found = judging.things(cells, "reading", UNIT)
     own = limits.written(fields.limit)
+    above = _above(found, fields.reference) if any(li.word == "difference" for li in own) else ()
     judged = (
         *judging.judge((li for li in own if li.word == "maximum"), found),
-        *judging.judge((li for li in own if li.word == "difference"), _above(found, fields.reference)),
+        *judging.judge((li for li in own if li.word == "difference"), above),
     )
     unreferenced = any(li.word == "difference" for li in own) and fields.reference is None
     marked = _marked(found, fields)
     return judging.assessment(
         reading,
-        found,
+        (*found, *(t for t in above if t.value is not None)),
         judged,
         lacking="the note's difference needs the reading of a dry reference place"
         if unreferenced
@@ -140,7 +142,8 @@ def _above(found: Sequence[Thing], reference: Quantity | None) -> tuple[Thing, .
         return ()
     dry = reference.to(UNIT)
     return tuple(
-        t if t.value is None else replace(t, value=t.value - dry, printed="", of="difference") for t in found
+        replace(t, name=f"{t.name}{OVER}", value=None if t.value is None else t.value - dry, printed="")
+        for t in found
     )
 
 
@@ -233,13 +236,15 @@ def _chart(
     fields: Fields = reading.fields
     if not any(t.value is not None for t in found):
         return None
+    dry = fields.reference.to(UNIT) if fields.reference else 0.0
+    shown = tuple(_by_place(j, dry) for j in judged)
     if reading.table and not fields.places:
         label = fields.reference_at or "dry reference"
-        reference = (label, fields.reference.to(UNIT)) if fields.reference else None
+        reference = (label, dry) if fields.reference else None
         return plots.grid(
             "Moisture meter, scale units",
             reading.table,
-            judged,
+            shown,
             found,
             UNIT,
             fields.area,
@@ -247,9 +252,16 @@ def _chart(
             "stands out as high",
             reference,
         )
-    outside = [j for j in judged if j.limit.word == "maximum"]
-    dry = (Thing("dry reference", fields.reference.to(UNIT), UNIT),) if fields.reference else ()
-    return plots.bars("Moisture meter, scale units", "Place", [("reading", (*found, *dry))], outside, UNIT)
+    bars = (*found, Thing("dry reference", dry, UNIT)) if fields.reference else found
+    return plots.bars("Moisture meter, scale units", "Place", [("reading", bars)], shown, UNIT)
+
+
+def _by_place(judged: Judged, dry: float) -> Judged:
+    """Give a difference as it is drawn among readings: at the places themselves, from the reference up."""
+    if judged.limit.word != "difference":
+        return judged
+    raised = replace(judged.limit, word="reference and difference", value=judged.limit.value + dry)
+    return replace(judged, limit=raised, where=tuple(name.removesuffix(OVER) for name in judged.where))
 
 
 KIND = Kind(

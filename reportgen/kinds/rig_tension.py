@@ -32,6 +32,7 @@ from reportgen.units import Quantity
 from reportgen.values import Text
 
 SIDES = ("port", "starboard")
+PAIR = ", port against starboard"
 SHARES = ("minimum", "maximum")  # limit words of a share; `within` becomes one of each
 FORCES = ("least force", "most force")
 LIMIT_WORDS = {
@@ -168,10 +169,11 @@ def _pairs(wires: Sequence[Wire]) -> Iterator[Thing]:
             continue
         both = _alike(port, other)
         if both is None:
-            yield Thing(port.pair, None, "%", "", port.pair, "one side was not taken")
+            yield Thing(f"{port.pair}{PAIR}", None, "%", "", port.pair, "one side was not taken")
         else:
             high = max(both)
-            yield Thing(port.pair, 100 * (high - min(both)) / high if high else 0.0, "%", "", port.pair)
+            share = 100 * (high - min(both)) / high if high else 0.0
+            yield Thing(f"{port.pair}{PAIR}", share, "%", "", port.pair)
 
 
 def _alike(port: Wire, other: Wire) -> tuple[float, float] | None:
@@ -197,11 +199,11 @@ def _working(table: Table, wires: Sequence[Wire], pairs: Sequence[Thing]) -> Ite
     for pair in pairs:
         if pair.value is None:
             continue
-        told = {w.side: w for w in wires if w.pair == pair.name and w.side}
+        told = {w.side: w for w in wires if w.pair == pair.of and w.side}
         forces = all(w.force.value is not None for w in told.values())
         values = ", ".join(f"{side} {(w.force if forces else w.share).words}" for side, w in told.items())
         result = units.figures(pair.value, 3)
-        yield Step(f"{pair.name}, difference of the pair", "(higher - lower) / higher", values, result, "%")
+        yield Step(f"{pair.of}, difference of the pair", "(higher - lower) / higher", values, result, "%")
 
 
 def _says(wires: Sequence[Wire], pairs: Sequence[Thing], fields: Fields) -> Iterator[str]:
@@ -209,10 +211,10 @@ def _says(wires: Sequence[Wire], pairs: Sequence[Thing], fields: Fields) -> Iter
     if known:
         worst = max(known, key=lambda p: p.value or 0.0)
         yield (
-            f"The pair that differs most is {worst.name}, by {units.figures(worst.value or 0.0, 3)} %; "
+            f"The pair that differs most is {worst.of}, by {units.figures(worst.value or 0.0, 3)} %; "
             "opposing shrouds are tuned alike, and no allowance is published."
         )
-    paired = {p.name for p in pairs}
+    paired = {p.of for p in pairs}
     if alone := [w.name for w in wires if w.side and w.pair not in paired]:
         yield f"Without its other side in the table: {listed(alone, 'and')}."
     if slack := [w.name for w in wires if w.force.value == 0 or w.share.value == 0]:
@@ -222,7 +224,7 @@ def _says(wires: Sequence[Wire], pairs: Sequence[Thing], fields: Fields) -> Iter
 
 
 def _suggests(pairs: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]:
-    uneven = [name for j in judged if j.limit.word == "difference" for name in j.where]
+    uneven = [n.removesuffix(PAIR) for j in judged if j.limit.word == "difference" for n in j.where]
     if uneven:
         yield (
             f"A pair that differs, as {listed(uneven, 'and')}, suggests a mast out of line or a fitting that "

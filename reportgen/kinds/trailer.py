@@ -84,14 +84,15 @@ def assess(reading: Reading, about: About) -> Assessment:
     table, odd = _table(reading.table)
     on = fields.counted_on or about.inspected
     generals = tuple(_generals(fields))
-    # an age limit is for ages alone, not for any gap of the table
-    applied = tuple(
-        replace(li, of="age") if li.word == "age" else li for li in limits.applying(fields.limit, generals)
-    )
+    applied = limits.applying(fields.limit, generals)
     aged = tuple(_age(word, on, applied) for word in fields.codes)
     taken = (*aged, *judging.of_table(table), *_weights(fields))
     found = (*taken, *_unmet(applied, taken, table))
-    judged = judging.judge(applied, found)
+    # an age limit is for ages alone, not for any gap of the table
+    judged = (
+        *judging.judge((li for li in applied if li.word == "age"), [t for t in found if t.of == "age"]),
+        *judging.judge((li for li in applied if li.word != "age"), found),
+    )
     return judging.assessment(
         reading,
         found,
@@ -99,7 +100,6 @@ def assess(reading: Reading, about: About) -> Assessment:
         lacking="no placard or plate is told, the note gives no figure, and none is for every trailer",
         working=_working(fields, aged, on),
         says=_says(fields, table, on),
-        suggests=_suggests(table),
         criteria=_criteria(fields),
         source_ids=KIND.source_ids,
         values=_printed_weights(fields),
@@ -184,7 +184,7 @@ def _weights(fields: Fields) -> Iterator[Thing]:
 
 def _unmet(applied: Sequence[Limit], taken: Sequence[Thing], table: Table) -> Iterator[Thing]:
     """Give a gap for each thing that a limit is for and nobody measured, so that it isn't passed over."""
-    for of in dict.fromkeys(limit.of for limit in applied):
+    for of in dict.fromkeys(limit.of or limit.word for limit in applied):
         known = {t.name for t in taken if t.of == of}
         missing = [n for row in table.rows if (n := f"{row.name}, age") not in known] if of == "age" else []
         if not known and not missing:
@@ -253,15 +253,6 @@ def _says(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[st
         yield f"The air while towing: {fields.air}."
 
 
-def _suggests(table: Table) -> Iterator[str]:
-    """Say what one hot hub suggests. Source: trailer-hub-trade."""
-    if len(_hubs(table)) > 1:
-        yield (
-            "A hub much hotter than the others suggests a dragging brake or a failing bearing; to be "
-            "confirmed by jacking up, spinning and feeling for play."
-        )
-
-
 def _criteria(fields: Fields) -> Iterator[str]:
     """Give published figures that are not judged. Source: as Fields name them in the module's docstring."""
     if not fields.commercial:
@@ -293,8 +284,8 @@ def _chart(
         unit = next((t.unit for t in things if t.value is not None), "")
         if not unit:
             continue
-        lines = [replace(j, limit=replace(j.limit, of="")) for j in judged if j.limit.of in ("", of)]
-        lines = [j for j in lines if units.alike(j.limit.unit, unit)]
+        own = (j for j in judged if of in (j.limit.of, j.limit.word))
+        lines = [replace(j, limit=replace(j.limit, of="")) for j in own]
         chart = plots.bars(f"{title}, {unit}", "Tyre", [(of, things)], lines, unit)
         if not table.rows:
             return chart
@@ -328,6 +319,7 @@ KIND = Kind(
     proves=(
         "Whether the loaded trailer stays within its plate.",
         "How old and how worn each tyre is on the day.",
+        "One hub much hotter than the others points to a dragging brake or a failing bearing.",
     ),
     proves_not=(
         "Tread and age do not show a tyre's inside: one that stood long or flat can fail with full tread.",

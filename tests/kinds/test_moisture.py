@@ -126,8 +126,14 @@ def test_note_limit_is_judged(limit: str, outcome: str) -> None:
     found = assessed(fence(f"reference: 12\nlimit: {{{limit}, {SOURCE}}}\n"))
     assert found.outcome == outcome
     assert [j.limit.origin for j in found.judged] == ["note"]
-    assert dict(found.outcomes)["a"] == "within"
-    assert dict(found.outcomes)["e"] == outcome
+    over = ", over the reference" if "difference" in limit else ""
+    assert dict(found.outcomes)[f"a{over}"] == "within"
+    assert dict(found.outcomes)[f"e{over}"] == outcome
+    assert found.chart is not None
+    assert [line["value"] for line in found.chart.data["limits"]] == [
+        float(limit.split()[-1]) + (12 if over else 0)
+    ]
+    assert found.chart.data["outside"] == (("e",) if outcome == "outside" else ())
 
 
 def test_difference_needs_the_reference() -> None:
