@@ -152,7 +152,7 @@ def _wire(row: Row, table: Table) -> Wire:
         return Wire(row.name, pair, side, pulled, replace(judging.thing(share, pair, "%"), name=row.name))
     if force and force.quantity and breaking and breaking.quantity:
         value = 100 * force.quantity.to("N") / breaking.quantity.to("N")
-        return Wire(row.name, pair, side, pulled, Thing(row.name, value, "%", "", pair))
+        return Wire(row.name, pair, side, pulled, Thing(row.name, value, "%", units.figures(value, 3), pair))
     why = (
         "its breaking load is not stated" if pulled.value is not None else (share or Cell()).why or pulled.why
     )
@@ -191,8 +191,9 @@ def _alike(port: Wire, other: Wire) -> tuple[float, float] | None:
 def _working(table: Table, wires: Sequence[Wire], pairs: Sequence[Thing]) -> Iterator[Step]:
     for row, wire in zip(table.rows, wires, strict=True):
         breaking = _cell(row, "breaking load", table)
-        computed = wire.force.value is not None and breaking is not None and breaking.quantity is not None
-        if wire.share.value is not None and not wire.share.printed and computed and breaking:
+        read = _cell(row, "share", table)
+        computed = wire.share.value is not None and not (read and read.quantity)
+        if computed and breaking and wire.share.value is not None:
             values = f"{wire.force.words} / {breaking.quantity}"
             result = units.figures(wire.share.value, 3)
             yield Step(f"{wire.name}, share of breaking load", "tension / breaking load", values, result, "%")
@@ -254,12 +255,19 @@ def _chart(table: Table, wires: Sequence[Wire], judged: Sequence[Judged]) -> Cha
         return None
     if known[0] >= known[1]:
         drawn = _for_all(judged, SHARES)
-        chart = plots.bars("Rig tension, % of breaking load", "Wire", [("tension", shares)], drawn, "%")
+        chart = _drawn("Rig tension, % of breaking load", shares, drawn, "%")
     else:
         unit = next(f.unit for f in forces if f.value is not None)
         drawn = _for_all(judged, FORCES)
-        chart = plots.bars(f"Rig tension, {unit}", "Wire", [("tension", forces)], drawn, unit)
+        chart = _drawn(f"Rig tension, {unit}", forces, drawn, unit)
     return replace(chart, table=plots.printed_table(_with_shares(table, wires), _by_row(judged)))
+
+
+def _drawn(title: str, found: Sequence[Thing], judged: Sequence[Judged], unit: str) -> Chart:
+    """Give bars, or where wires have limits of their own each wire in the band that they leave."""
+    if any(j.limit.of for j in judged):
+        return plots.band(title, "Wire", found, judged, unit)
+    return plots.bars(title, "Wire", [("tension", found)], judged, unit)
 
 
 def _by_row(judged: Sequence[Judged]) -> tuple[Judged, ...]:

@@ -154,6 +154,19 @@ def test_chart_is_in_percent_where_known() -> None:
     assert forces.table.rows[0][1] == "5, outside"
 
 
+def test_limits_by_wire_are_drawn_as_bands() -> None:
+    """Where each wire has its own figures its row has its own band."""
+    chart = assessed(fence(f"{PAIR}\n| backstay | 6 | 30 |", "within: {cap shroud: [15 %, 19 %]}")).chart
+    assert chart is not None
+    assert chart.form == "band"
+    edges = [(r["label"], r["low"], r["high"], r["outside"]) for r in chart.data["rows"]]
+    assert edges == [
+        ("cap shroud port", 15.0, 19.0, True),
+        ("cap shroud starboard", 15.0, 19.0, False),
+        ("backstay", None, None, False),
+    ]
+
+
 def test_caution_is_asked_for() -> None:
     """Taking the reading brings the caution on masts."""
     assert KIND.hazards == ("dismasting",)
