@@ -65,7 +65,7 @@ _SETTINGS: Any = {
 _NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
 # these turn the direction of the words around them
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-_NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…")
+_NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…−+=<>±×≤≥")
 
 
 def clean(text: object) -> str:
@@ -196,12 +196,12 @@ class Sheet:
 
     def line(
         self, *runs: Sequence[tuple[float, float]], stroke: str = "c-ink", width: float = 1.0,
-        dash: tuple[float, ...] = (),
+        dash: tuple[float, ...] = (), fill: str = "", hatch: str = "",
     ) -> None:  # fmt: skip
-        """Draw open lines through the points of each run (n, 2) [units]."""
+        """Draw lines through the points of each run (n, 2) [units]; with a fill the runs are closed areas."""
         kept = tuple(tuple(run) for run in runs if run)
         if kept:
-            self.marks.append(_Shape(kept, False, "", stroke, width, dash, ""))
+            self.marks.append(_Shape(kept, bool(fill), fill, stroke, width if stroke else 0.0, dash, hatch))
 
     def words(
         self, text: object, x: float, y: float, anchor: str = "start", size: float = SIZE, bold: bool = False

@@ -23,3 +23,34 @@ Data:
 """
 
 from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from reportgen import plotting, scales
+from reportgen.chart import Chart
+from reportgen.drawing import clean
+
+
+def draw(chart: Chart, key: str) -> str:
+    """Give the panels as an `<svg>` element; every id in it begins with `key`.
+
+    Raises ValueError when a point has not three values, when what is outside is no point, or when there are
+    scales but not one a panel.
+    """
+    data = chart.data
+    found = plotting.panels(data, _point, 3)
+    band = data.get("band")
+    ends = plotting.reach(found, band, data.get("x_scale"))
+    words = dict.fromkeys(t for t in (clean(data["x_name"]), clean(data["x_unit"])) if t)
+    across = plotting.Across(", ".join(words), ends, _ticks, band)
+    return plotting.draw(chart, key, found, across)
+
+
+def _point(told: Sequence[Any], outside: bool) -> plotting.Point:
+    x, y, printed = told
+    return plotting.Point(float(x), y, printed, outside=outside)
+
+
+def _ticks(low: float, high: float) -> Sequence[tuple[float, str]]:
+    return scales.ticks(low, high) if high > low else ((low, f"{low:g}"),)

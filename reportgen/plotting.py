@@ -1,0 +1,369 @@
+"""Lays out lines of values in panels below one another, with their marks, names and limits.
+
+charts/curve.py and charts/trend.py read their data into `Panel` and `Across` and let `draw` do the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from reportgen import scales
+from reportgen.chart import Chart
+from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
+from reportgen.signs import Area, Entry, cross, key_below, mark, ring, room_for, word
+
+_HEIGHT, _HEAD, _LINE, _EDGE = 100.0, 16.0, 13.0, 9.0
+_MOST_NAME, _MOST_TICK = 76.0, 60.0
+_MOST_LABELS = 8
+_DASHES: tuple[tuple[float, ...], ...] = ((), (5, 3), (2, 2), (8, 3, 2, 3))
+_LIMIT_DASHES: tuple[tuple[float, ...], ...] = ((5, 3), (2, 3), (9, 3, 2, 3))
+
+Ticks = Callable[[float, float], Sequence[tuple[float, str]]]
+
+
+@dataclass(frozen=True)
+class Point:
+    """A value: where it stands along the common axis, what was found there (None: not taken), as printed.
+
+    below: y is only the figure under which the value lies.
+    """
+
+    x: float
+    y: float | None
+    printed: str
+    below: bool = False
+    outside: bool = False
+
+
+@dataclass(frozen=True)
+class Series:
+    """Values that belong together, in the order of the common axis."""
+
+    name: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Panel:
+    """Series on one scale; low and high are its ends, which hold all values and limits [unit]."""
+
+    name: str
+    unit: str
+    series: tuple[Series, ...]
+    limits: tuple[Mapping[str, Any], ...]
+    low: float
+    high: float
+
+    @property
+    def taken(self) -> tuple[Point, ...]:
+        """Give the points with a value."""
+        return tuple(p for s in self.series for p in s.points if p.y is not None)
+
+
+@dataclass(frozen=True)
+class Across:
+    """The common axis: its name, its ends, its ticks, and a range on it that is hatched if there is one.
+
+    ends: None where nothing stands on it.
+    """
+
+    name: str
+    ends: tuple[float, float] | None
+    ticks: Ticks
+    band: Mapping[str, Any] | None = None
+
+
+def panels(
+    data: Mapping[str, Any], point: Callable[[Sequence[Any], bool], Point], size: int
+) -> tuple[Panel, ...]:
+    """Read a chart's panels.
+
+    point: makes one of a point's values and whether it is outside. size: how many values a point has.
+    Raises ValueError when a point has another number of values, when what is outside is no point, or when
+    the scales are not one a panel.
+    """
+    given = data.get("scales") or (None,) * len(data["panels"])
+    if len(given) != len(data["panels"]):
+        raise ValueError(f"{len(data['panels'])} panels need as many scales, or none")
+    return tuple(_panel(p, s, point, size) for p, s in zip(data["panels"], given, strict=True))
+
+
+def _panel(
+    told: Mapping[str, Any],
+    scale: Sequence[float] | None,
+    point: Callable[[Sequence[Any], bool], Point],
+    size: int,
+) -> Panel:
+    rows = [(s["name"], p) for s in told["series"] for p in s["points"]]
+    if wrong := [p for _, p in rows if len(p) != size]:
+        raise ValueError(f"a point has {size} values, {wrong[0]!r} has not")
+    outside = {(name, x) for name, x in told["outside"]}
+    if strange := outside - {(name, p[0]) for name, p in rows}:
+        raise ValueError(f"there is no point {sorted(map(str, strange))[0]} that could be outside")
+    series = []
+    for each in told["series"]:
+        points = [point(p, (each["name"], p[0]) in outside) for p in each["points"]]
+        series.append(Series(each["name"], tuple(sorted(points, key=lambda p: p.x))))
+    every = [p.y for s in series for p in s.points if p.y is not None]
+    every += [limit["value"] for limit in told["limits"]] + list(scale or ())
+    return Panel(told["name"], told["unit"], tuple(series), tuple(told["limits"]), *_ends(every))
+
+
+def _ends(every: Sequence[float]) -> tuple[float, float]:
+    """Give the ends of a scale: those of all its values, or zero where it isn't far; never alike."""
+    low, high = min(every, default=0.0), max(every, default=1.0)
+    if 0 <= low <= 0.4 * high:
+        low = 0.0
+    elif 0 >= high >= 0.4 * low:
+        high = 0.0
+    if low == high:
+        # one value alone is measured from zero
+        return min(low, 0.0), max(high, 0.0) if low else 1.0
+    return low, high
+
+
+def reach(
+    every: Iterable[Panel], band: Mapping[str, Any] | None, scale: Sequence[float] | None
+) -> tuple[float, float] | None:
+    """Give the ends of the common axis, which hold all points, the range and the scale; None without any."""
+    xs = [p.x for panel in every for s in panel.series for p in s.points]
+    xs += [e for e in ((band or {}).get("low"), (band or {}).get("high")) if e is not None]
+    xs += list(scale or ())
+    return (min(xs), max(xs)) if xs else None
+
+
+@dataclass(frozen=True)
+class _Frame:
+    """Where a panel stands on the sheet [units], and how its values and the common axis are laid on it."""
+
+    panel: Panel
+    across: Across
+    area: Area
+
+    def x(self, value: float) -> float:
+        low, high = self.across.ends or (0.0, 0.0)
+        left, right = self.area.left + _EDGE, self.area.right - _EDGE
+        return left + (value - low) / (high - low) * (right - left) if high > low else (left + right) / 2
+
+    def y(self, value: float) -> float:
+        low, high = self.panel.low, self.panel.high
+        # room for a figure over the highest mark
+        top = self.area.top + (2 * _EDGE if high else 0.0)
+        bottom = self.area.bottom - (_EDGE if low else 0.0)
+        return bottom - (value - low) / (high - low) * (bottom - top)
+
+    def at(self, point: Point) -> tuple[float, float]:
+        """Give where a point with a value stands."""
+        return self.x(point.x), self.y(point.y or 0.0)
+
+
+def draw(chart: Chart, key: str, found: Sequence[Panel], across: Across) -> str:
+    """Give the panels as an `<svg>` element; every id in it begins with `key`."""
+    sheet = Sheet()
+    left, right = _gutter(found), RIGHT - _names_room(found)
+    y = 0.0
+    for panel in found:
+        y = _head(sheet, chart.data, panel, y)
+        height = max(_HEIGHT, sum(_LINE * len(_name(s)) for s in panel.series))
+        frame = _Frame(panel, across, Area(left, y, right, y + height))
+        _ground(sheet, frame)
+        _values(sheet, frame)
+        if right < RIGHT - 2 * _EDGE:
+            _names(sheet, frame)
+        y += height + _LINE
+    y = _foot(sheet, across, Area(left, 0.0, right, y - _LINE if found else 0.0))
+    y = key_below(sheet, _signs(sheet, chart.data, found, across), y + 4)
+    return sheet.svg(max(y, 20.0), chart.title, chart.alt, key)
+
+
+def _y_ticks(panel: Panel) -> Sequence[tuple[float, str]]:
+    return scales.ticks(panel.low, panel.high, 4) if panel.taken or panel.limits else ()
+
+
+def _gutter(found: Sequence[Panel]) -> float:
+    """Give where the panels begin: right of the widest number of a scale."""
+    widest = max((text_width(t, SMALL) for panel in found for _, t in _y_ticks(panel)), default=14.0)
+    return LEFT + min(widest, _MOST_TICK) + 5
+
+
+def _name(series: Series) -> tuple[str, ...]:
+    return wrap(clean(series.name), _MOST_NAME, SMALL)
+
+
+def _names_room(found: Sequence[Panel]) -> float:
+    """Give the room for the series' names at their ends; a lone one of the panel's name has none."""
+    named = any(len(p.series) > 1 or any(s.name != p.name for s in p.series) for p in found)
+    lines = [line for p in found for s in p.series for line in _name(s)] if named else []
+    return max(text_width(line, SMALL) for line in lines) + 15 if lines else _EDGE
+
+
+def _head(sheet: Sheet, data: Mapping[str, Any], panel: Panel, y: float) -> float:
+    """Write a panel's name and unit, and its limits with their dashes; give the height reached [units]."""
+    said = ", ".join(t for t in (clean(panel.name), clean(panel.unit)) if t)
+    for line in wrap(said, RIGHT - LEFT, bold=True):
+        y += _HEAD
+        sheet.words(line, LEFT, y - 4, bold=True)
+    entries = []
+    for n, limit in enumerate(panel.limits):
+
+        def sample(x: float, middle: float, dash: tuple[float, ...] = _limit_dash(n)) -> None:
+            sheet.line([(x, middle), (x + 18, middle)], stroke="c-limit", width=1.5, dash=dash)
+
+        label, side = clean(limit["label"]), word(data, limit["side"])
+        entries.append(
+            Entry(sample, label if side.casefold() in label.casefold() else f"{side} {label}", 22.0)
+        )
+    return key_below(sheet, entries, y) + 4
+
+
+def _limit_dash(number: int) -> tuple[float, ...]:
+    return _LIMIT_DASHES[number % len(_LIMIT_DASHES)]
+
+
+def _ground(sheet: Sheet, frame: _Frame) -> None:
+    """Draw what lies behind the values: the range, the scale, the axes and the limits."""
+    area = frame.area
+    if band := frame.across.band:
+        left = area.left if band["low"] is None else frame.x(band["low"])
+        right = area.right if band["high"] is None else frame.x(band["high"])
+        sheet.box(left, area.top, right - left, area.bottom - area.top, "c-paper", "c-soft", "//")
+    levels = [(frame.y(value), text) for value, text in _y_ticks(frame.panel)]
+    sheet.line(*([(area.left, y), (area.right, y)] for y, _ in levels), stroke="c-soft", width=0.8)
+    for y, text in levels:
+        sheet.words(shorten(text, _MOST_TICK, SMALL), area.left - 5, y + 4, "end", SMALL)
+    corners = [(area.left, area.top), (area.left, area.bottom), (area.right, area.bottom)]
+    feet = ([(frame.x(x), area.bottom), (frame.x(x), area.bottom + 3)] for x, _ in _shown(frame.across, area))
+    sheet.line(corners, *feet)
+    for n, limit in enumerate(frame.panel.limits):
+        y = frame.y(limit["value"])
+        sheet.line([(area.left, y), (area.right, y)], stroke="c-limit", width=1.5, dash=_limit_dash(n))
+
+
+def _shown(across: Across, area: Area) -> list[tuple[float, str]]:
+    """Give the ticks of the common axis whose words keep off each other and on the sheet."""
+    frame, kept, free = _Frame(Panel("", "", (), (), 0, 1), across, area), [], LEFT
+    for value, text in across.ticks(*across.ends) if across.ends else ():
+        middle, half = frame.x(value), text_width(text, SMALL) / 2
+        if middle - half >= free and middle + half <= RIGHT:
+            kept.append((value, text))
+            free = middle + half + 6
+    return kept
+
+
+def _runs(frame: _Frame, series: Series) -> list[list[tuple[float, float]]]:
+    """Give a series' line, parted where a value wasn't taken."""
+    runs: list[list[tuple[float, float]]] = [[]]
+    for point in series.points:
+        if point.y is None:
+            runs.append([])
+        else:
+            runs[-1].append(frame.at(point))
+    return [run for run in runs if run]
+
+
+def _values(sheet: Sheet, frame: _Frame) -> None:
+    """Draw lines, marks, rings and crosses, and the figures that find room."""
+    series = frame.panel.series
+    for n, each in enumerate(series):
+        runs = [run for run in _runs(frame, each) if len(run) > 1]
+        sheet.line(*runs, width=1.5, dash=_DASHES[n % len(_DASHES)])
+    for n, each in enumerate(series):
+        for below in (False, True):
+            points = [frame.at(p) for p in each.points if p.y is not None and p.below == below]
+            mark(sheet, points, n, hollow=below)
+    rings = [frame.at(p) for p in frame.panel.taken if p.outside]
+    ring(sheet, rings)
+    lane = min(9.0, (frame.area.bottom - frame.area.top) / max(len(series), 1))
+    for n, each in enumerate(series):
+        y = frame.area.bottom - 5 - lane * n
+        missing = [(frame.x(p.x), y) for p in each.points if p.y is None]
+        # among several the crossed-out mark tells whose value it is
+        if len(series) > 1:
+            mark(sheet, missing, n, hollow=True)
+        cross(sheet, missing)
+    _figures(sheet, frame)
+
+
+def _figures(sheet: Sheet, frame: _Frame) -> None:
+    """Print values beside their marks, those outside first, where nothing lies; a table has all."""
+    taken: list[Area] = [Area(x - 5, y - 5, x + 5, y + 5) for x, y in map(frame.at, frame.panel.taken)]
+    runs = [run for s in frame.panel.series for run in _runs(frame, s)]
+    across = (frame.area.left, frame.area.right)
+    runs += [[(x, frame.y(limit["value"])) for x in across] for limit in frame.panel.limits]
+    for point in sorted(_to_print(frame.panel), key=lambda p: (not p.outside, not p.below, p.x)):
+        text = clean(point.printed)
+        text = text if not point.below or text.startswith("<") else f"<{text}"
+        wide = text_width(text, SMALL, point.outside)
+        x, y = frame.at(point)
+        about = (x, y, 9.0 if point.outside else 6.0)
+        place = room_for(wide, SMALL, about, frame.area, taken, runs)
+        if point.outside and not place:
+            place = room_for(wide, SMALL, about, frame.area, taken, ())
+        if place:
+            sheet.words(text, place.left, place.bottom - 2, "start", SMALL, point.outside)
+            taken.append(place)
+
+
+def _to_print(panel: Panel) -> Sequence[Point]:
+    """Give all points of a panel that has few, else those that tell most."""
+    if len(panel.taken) <= _MOST_LABELS:
+        return panel.taken
+    kept = [p for p in panel.taken if p.outside or p.below]
+    for series in panel.series:
+        points = [p for p in series.points if p.y is not None]
+        for most in (max, min):
+            kept += [p for p in [most(points, key=lambda p: p.y or 0.0, default=None)] if p]
+    return list(dict.fromkeys(kept))
+
+
+def _names(sheet: Sheet, frame: _Frame) -> None:
+    """Write each series' name with its mark at the end of its line, all kept apart."""
+    area, placed = frame.area, []
+    for n, series in enumerate(frame.panel.series):
+        ends = [frame.at(p)[1] for p in series.points if p.y is not None]
+        placed.append((ends[-1] if ends else area.bottom, n, _name(series)))
+    placed.sort()
+    left = sum(_LINE * len(lines) for _, _, lines in placed)
+    free = area.top
+    for y, n, lines in placed:
+        tall = _LINE * len(lines)
+        top = min(max(y - tall / 2, free), area.bottom - left)
+        mark(sheet, [(area.right + 6, top + _LINE / 2)], n)
+        for number, line in enumerate(lines):
+            sheet.words(line, area.right + 14, top + _LINE * number + 10, size=SMALL)
+        free, left = top + tall, left - tall
+
+
+def _foot(sheet: Sheet, across: Across, area: Area) -> float:
+    """Write the numbers and the name of the common axis; give the height reached [units]."""
+    shown = _shown(across, area)
+    frame = _Frame(Panel("", "", (), (), 0, 1), across, area)
+    for value, text in shown:
+        sheet.words(text, frame.x(value), area.bottom + 14, "middle", SMALL)
+    y = area.bottom + (28 if shown else 14)
+    sheet.words(shorten(clean(across.name), RIGHT - LEFT, SMALL), (LEFT + RIGHT) / 2, y, "middle", SMALL)
+    return y + 4
+
+
+def _signs(sheet: Sheet, data: Mapping[str, Any], found: Sequence[Panel], across: Across) -> list[Entry]:
+    """Give the key of what is drawn: the range, outside, below detection, not taken."""
+    points = [p for panel in found for s in panel.series for p in s.points]
+    entries = []
+    if across.band:
+        entries.append(
+            Entry(
+                lambda x, y: sheet.box(x, y - 5, 18, 10, "c-paper", "c-soft", "//"),
+                across.band["label"],
+                22.0,
+            )
+        )
+    if any(p.outside and p.y is not None for p in points):
+        entries.append(Entry(lambda x, y: ring(sheet, [(x + 7, y)]), word(data, "outside"), 18.0))
+    if any(p.below and p.y is not None for p in points):
+        said = word(data, "below detection")
+        entries.append(Entry(lambda x, y: mark(sheet, [(x + 5, y)], 0, hollow=True), f"< {said}", 14.0))
+    if any(p.y is None for p in points):
+        entries.append(Entry(lambda x, y: cross(sheet, [(x + 5, y)]), word(data, "not taken"), 14.0))
+    return entries
