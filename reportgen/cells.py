@@ -94,6 +94,15 @@ class Word:
     why: str = shown("open", "")
 
 
+def word(name: str, written: str) -> Word:
+    """Read one observation in words: nothing, `-` and `not taken: why` are not taken."""
+    text = written.strip()
+    match = _NOT_TAKEN.fullmatch(text)
+    if match or text in EMPTY:
+        return Word(name, "", match[1] if match else "")
+    return Word(name, text)
+
+
 @dataclass(frozen=True)
 class Words:
     """Type of a few words by name: `{bow: sharp, transom: not taken}`.
@@ -121,14 +130,11 @@ class Words:
         if not isinstance(node, Scalar):
             wrong(node, context, f"write {self.of}")
             return None
-        text = node.text.strip()
-        match = _NOT_TAKEN.fullmatch(text)
-        if match or text in EMPTY:
-            return Word(name, "", match[1] if match else "")
-        if advice := self.advice(text):
+        found = word(name, node.text)
+        if found.text and (advice := self.advice(found.text)):
             wrong(node, context, advice)
             return None
-        return Word(name, text)
+        return found
 
 
 @dataclass(frozen=True)
@@ -186,11 +192,13 @@ class Row:
     """One row.
 
     name: first cell as written. cells: one a column, each named `row, column`. remark: words.
+    words: one a column that holds words instead of values, each named by its column.
     """
 
     name: str = shown("open", "")
     cells: tuple[Cell, ...] = shown("open", ())
     remark: str = shown("open", "")
+    words: tuple[Word, ...] = shown("open", ())
 
     @property
     def number(self) -> float | None:

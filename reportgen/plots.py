@@ -151,6 +151,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
     """Give a reading's table as the page prints it: units in the headers, values outside marked by word."""
     outside = set(broken(judged))
     remarks = any(row.remark for row in table.rows)
+    told = tuple(dict.fromkeys(word.name for row in table.rows for word in row.words))
     heads = (f"{h.title} ({h.unit})" if h.unit else h.title for h in table.heads)
     rows = (
         (
@@ -159,11 +160,12 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
                 _marked(_text(c, h.unit), c.name in outside)
                 for c, h in zip(row.cells, table.heads, strict=True)
             ),
+            *({word.name: word.text for word in row.words}.get(name) or NOT_TAKEN for name in told),
             *((row.remark or "-",) if remarks else ()),
         )
         for row in table.rows
     )
-    return Printed((table.first, *heads, *(("remark",) if remarks else ())), tuple(rows))
+    return Printed((table.first, *heads, *told, *(("remark",) if remarks else ())), tuple(rows))
 
 
 def _text(cell: Cell, unit: str) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from reportgen import prose, units
 from reportgen.block import PhotoNote
-from reportgen.cells import EMPTY, PHOTO, REMARK, Cell, Column, Head, Row, Shape, Table, read_cell
+from reportgen.cells import EMPTY, PHOTO, REMARK, Cell, Column, Head, Row, Shape, Table, Word, read_cell, word
 from reportgen.errors import listed, nearest
 from reportgen.sections import RawTable
 from reportgen.units import UnitError
@@ -114,6 +114,7 @@ def _row(
         name = f"{name} ({1 + sum(b == name or b.startswith(f'{name} (') for b in before)})"
     values: list[Cell] = []
     remark, photos = "", []
+    words: list[Word] = []
     for place in places:
         node = cells[place.at] if place.at < len(cells) else Scalar("", cells[0].place)
         if place.column.dimension:
@@ -124,4 +125,6 @@ def _row(
             photos.append(PhotoNote(node.text.strip(), name, name, place=node.place))
         elif place.column == REMARK and node.text.strip() not in EMPTY:
             remark = node.text.strip()
-    return Row(name, tuple(values), remark), photos
+        elif place.column not in (PHOTO, REMARK):
+            words.append(word(place.head.name, node.text))
+    return Row(name, tuple(values), remark, tuple(words)), photos
