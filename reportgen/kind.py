@@ -54,8 +54,8 @@ class Assessment:
 
     outcome: one of OUTCOMES. because: one sentence that gives the reason of the outcome.
     says: further statements, plain sentences. suggests: what the values suggest, each said as a suggestion.
-    criteria: other published criteria that exist and were not used. outcomes: (thing, one of OUTCOMES) of each
-    value. warnings: for the writer, (found, write).
+    criteria: other published criteria that exist and were not used. outcomes: (thing, one of OUTCOMES)
+    of each value. warnings: for the writer, (found, write).
     """
 
     outcome: str = shown("open", "not taken")
@@ -87,7 +87,7 @@ class About:
 
     engine: the one it was taken on, None if not told. altitude: of the place. material: of the hull, as
     found, lower case. waters: inland, coastal or offshore. built: model year of the boat.
-    inspected: the last day of the inspection, on which ages are counted.
+    counted_on: the day that ages are counted on, the report's.
     """
 
     engine: Engine | None = None
@@ -96,7 +96,7 @@ class About:
     material: str = ""
     waters: str = ""
     built: int | None = None
-    inspected: datetime.date | None = None
+    counted_on: datetime.date | None = None
 
 
 @dataclass(frozen=True)
@@ -110,6 +110,7 @@ class Kind:
     how: one sentence on how it is taken. instrument: what with. example: a fence to paste, its table below
     it. blank: the same with nothing filled in, as `start` writes it. table: what its table holds, None for
     a kind without. of_engine: whether `at:` names an engine. no_source: why there is no outside limit.
+    extra: whether it is taken only by separate agreement, so that `start` only names it.
     """
 
     name: str
@@ -132,6 +133,7 @@ class Kind:
     table: Shape | None = None
     of_engine: bool = False
     no_source: str = ""
+    extra: bool = False
 
 
 def fenced(kind: Kind, body: str) -> str:

@@ -154,7 +154,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     counted_on = today or survey.cover.counted_on
     survey, files = _with_photo_names(survey)
     _check(survey, problems, counted_on)
-    judged = tuple(_judge(reading, survey, problems) for reading in survey.readings)
+    judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
@@ -221,7 +221,9 @@ def _hull(survey: Survey, latest: datetime.date) -> HullNumber | None:
     return hullnumber.read(text, latest=latest) if text else None
 
 
-def _judge(reading: Reading, survey: Survey, problems: Problems) -> tuple[Reading, Assessment, Kind]:
+def _judge(
+    reading: Reading, survey: Survey, counted_on: datetime.date, problems: Problems
+) -> tuple[Reading, Assessment, Kind]:
     kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
     kind = kinds[reading.kind]
     altitude = next((c.altitude for c in survey.cover.conditions if c.altitude), None)
@@ -233,7 +235,7 @@ def _judge(reading: Reading, survey: Survey, problems: Problems) -> tuple[Readin
         material=found.material.lower(),
         waters=survey.cover.vessel.waters,
         built=found.built,
-        inspected=max(survey.cover.inspected, default=None),
+        counted_on=counted_on,
     )
     assessment = kind.assess(reading, about)
     for slip, write in assessment.warnings:

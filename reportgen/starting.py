@@ -116,8 +116,17 @@ def notes(type: str, day: datetime.date, currency: str = "USD") -> Mapping[str, 
 def _note(system: System, kinds: list[Kind], type: str) -> str:
     items = "\n".join(line for item in system.items for line in _item(item))
     head = _NOTE.format(system=system.name, items=items)
-    sections = "".join(f"\n{fenced(kind, kind.blank)}\n{_hints(kind, type)}" for kind in kinds)
-    return f"{head}{sections}\n{_FINDING.format(item=system.items[0].name)}"
+    usual = [kind for kind in kinds if not kind.extra]
+    sections = "".join(f"\n{fenced(kind, kind.blank)}\n{_hints(kind, type)}" for kind in usual)
+    return f"{head}{sections}\n{_finding(system, [kind for kind in kinds if kind.extra])}"
+
+
+def _finding(system: System, extra: list[Kind]) -> str:
+    """Say how a finding is added, and which readings only a separate agreement brings."""
+    named = listed((f"reportgen kinds {kind.name}" for kind in extra), "and")
+    more = "\n".join(_wrapped(f"By separate agreement only, with an example: {named}.")) if extra else ""
+    text = _FINDING.format(item=system.items[0].name)
+    return text.replace("```private\n", f"```private\n{more}\n\n", 1) if more else text
 
 
 def _item(item: Item) -> Iterator[str]:

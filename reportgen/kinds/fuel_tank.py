@@ -162,7 +162,7 @@ KIND = Kind(
     proves=("A pressure that stays shows that what was closed off did not leak on that day.",),
     proves_not=(
         "It does not show how thin a tank has rusted, nor hoses that will crack next year.",
-        "It can harm an old tank, and is for those trained and equipped for it; some surveyors may not do it.",
+        "It can harm an old tank; it is for those trained and equipped, and some surveyors may not do it.",
     ),
     limit_words=LIMIT_WORDS,
     how="By separate agreement and by those equipped for it: system closed off, low pressure of air or inert "
@@ -180,5 +180,6 @@ medium: air
     blank="kind: fuel-tank\nunit: psi\nstart:\nend:\nheld:\ncapacity:\nhead:\nmedium:",
     hazards=("explosion",),
     unanswered="stop",
+    extra=True,
     source_ids=(SOURCE,),
 )

@@ -121,7 +121,7 @@ KIND = Kind(
     assess=assess,
     proves=("A pressure that stays shows that the parts in the test did not leak on that day.",),
     proves_not=(
-        "It does not test appliances whose valves were closed, flame failure devices, old hoses or the locker.",
+        "It does not test appliances whose valves were closed, flame failure devices or the gas locker.",
         "It does not show that the installation meets the rules: that is for a licensed gas fitter.",
     ),
     limit_words=LIMIT_WORDS,

@@ -318,6 +318,7 @@ KIND = Kind(
     example=EXAMPLE,
     blank="kind: leak-down\nunit: psi\nsupply:\nheld:\nescapes:\nengine temperature:\nconditions:",
     of_engine=True,
+    extra=True,
     hazards=("moving parts",),
     source_ids=(
         "leak-down-aircraft",

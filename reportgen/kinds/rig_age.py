@@ -1,8 +1,8 @@
 """Counts how old each part of the standing rigging is, from what is written of when it was fitted.
 
 Method: invoices first, then tags and the owner's word; what nobody knows is told as not known. Of a month or
-a year alone the first day counts, so that no age comes out too low. Units: years, counted on the last day of
-the inspection, or on the day that `counted on` names.
+a year alone the first day counts, so that no age comes out too low. Units: years, counted on the
+report's day, or on the day that `counted on` names.
 
 Limits: none is general. Insurers often ask at ten years: common practice, no source, shown and not judged.
 The note's `age` is judged, for all or by part. A part of unknown age is never within.
@@ -48,7 +48,7 @@ class Fields:
         default=(),
     )
     counted_on: datetime.date | None = key(
-        Date(), share="open", help="day on which ages are counted, if not the last of the inspection"
+        Date(), share="open", help="day on which ages are counted, if not the report's"
     )
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS), share="open", help="age with its source, such as a policy", default=()
@@ -58,7 +58,7 @@ class Fields:
 def assess(reading: Reading, about: About) -> Assessment:
     """Judge ages by the note's figure only. Source: none for a limit."""
     fields: Fields = reading.fields
-    on = fields.counted_on or about.inspected
+    on = fields.counted_on or about.counted_on
     found = tuple(_age(word, on) for word in fields.fitted)
     own = limits.written(fields.limit)
     judged = judging.judge(own, found)

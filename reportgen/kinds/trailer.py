@@ -71,7 +71,7 @@ class Fields:
         YesNo(), share="open", help="whether the rules of commercial motor vehicles apply to it"
     )
     counted_on: datetime.date | None = key(
-        Date(), share="open", help="day on which ages are counted, if not the last of the inspection"
+        Date(), share="open", help="day on which ages are counted, if not the report's"
     )
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS, NAMES), share="open", help="figures by name, with their source", default=()
@@ -82,7 +82,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     """Judge by placard, plate and the note. Source: cfr-49-393.75 for tread where it is told to apply."""
     fields, slips = _sensible(reading.fields)
     table, odd = _table(reading.table)
-    on = fields.counted_on or about.inspected
+    on = fields.counted_on or about.counted_on
     generals = tuple(_generals(fields))
     applied = limits.applying(fields.limit, generals)
     aged = tuple(_age(word, on, applied) for word in fields.codes)

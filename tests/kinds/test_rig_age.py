@@ -1,4 +1,4 @@
-"""Ages of rigging: counted on the inspection's day, unknown never within, the usual ten years no limit.
+"""Ages of rigging: counted on the report's day, unknown never within, the usual ten years no limit.
 
 No outside check for a limit exists: insurers' ten years is common practice without a source, and what is
 published disagrees. Ages are counted by hand.
@@ -15,7 +15,7 @@ from reportgen.kinds.rig_age import KIND
 from tests.kinds.noted import assessed, mistakes
 
 SOURCE = 'source: "invented policy 8"'
-ON = About(inspected=date(2026, 5, 12))
+ON = About(counted_on=date(2026, 5, 12))
 
 
 def fence(fitted: str, limit: str = "", more: str = "") -> str:
@@ -52,7 +52,7 @@ def test_note_limit_on_its_day(fitted: str, limit: str, outcome: str) -> None:
     assert assessed(fence(f"{{backstay: {fitted}}}", limit), ON).outcome == outcome
 
 
-def test_counted_on_the_day_of_the_inspection() -> None:
+def test_counted_on_the_day_of_the_report() -> None:
     """The last day of the inspection counts, or the day that the note names; the page says which."""
     found = assessed(fence("{backstay: 2015-05-12}"), ON)
     assert [(s.values, s.result) for s in found.working] == [("2026-05-12 - 2015-05-12", "11")]

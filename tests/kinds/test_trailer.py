@@ -15,7 +15,7 @@ from reportgen.kinds.trailer import KIND
 from tests.kinds.noted import assessed, mistakes
 
 SOURCE = 'source: "invented leaflet 2"'
-ON = About(inspected=date(2026, 5, 12))
+ON = About(counted_on=date(2026, 5, 12))
 HEAD = "| tyre | tread (32nds) | pressure (psi) | hub (°F) |\n|---|---|---|---|\n"
 
 
