@@ -256,6 +256,13 @@ def assessment(
     )
 
 
+def strangers(all_limits: Iterable[Limit], known: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """Warn of limits that are for a name that nothing measured has: (found, what to write)."""
+    names = {"", *known}
+    if strange := list(dict.fromkeys(limit.of for limit in all_limits if limit.of not in names)):
+        yield f"limit names {listed(strange, 'and')}, which was not measured here", "use the names as measured"
+
+
 def with_unit(all_things: Iterable[Thing], unit: str) -> tuple[Thing, ...]:
     """Give things in one unit of their dimension, for a chart with one scale."""
     return tuple(
