@@ -2,7 +2,7 @@
 
 Method: engine warm, each step held until it is steady; contact or infrared thermometer at the same places
 each time, or the control unit's figures; flow by filling a known volume. A row of the table is a step, a
-column a place and may begin with an engine's name, port or starboard. Units: °C, °F, L/min, gal/min, psi, kPa.
+column a place, which may begin with an engine's name, port or starboard. Units: °C, °F, L/min, psi, kPa.
 
 Limits: only the maker's, by column, and `difference` as the most by which engines or banks may differ in one
 column at one step; no general limit fits all engines. The thermostat's opening temperature is told beside the
