@@ -14,7 +14,7 @@ Source: shaft-clearance-chart; shaft-clearance-others (shown, not judged).
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from reportgen import cylinders, judging, limits, plots, units
@@ -70,14 +70,14 @@ def assess(reading: Reading, about: About) -> Assessment:
     chart = clearance(shaft) if shaft else None
     generals = between(*chart, "in", CHART_ID) if chart else ()
     judged = judging.judge(limits.applying(fields.limit, generals), found)
-    by_chart = any(j.limit.origin == "general" for j in judged)
+    read_off = {j.limit.word for j in judged if j.limit.origin == "general"}
     return judging.assessment(
         reading,
         found,
         judged,
         lacking=_lacking(fields, shaft),
-        working=_working(fields, shaft, chart if by_chart else None),
-        says=_says(judged, shaft, by_chart),
+        working=_working(fields, shaft, chart or (), read_off),
+        says=_says(judged, shaft, bool(read_off)),
         suggests=_suggests(judged),
         criteria=_criteria(shaft),
         source_ids=("shaft-clearance-others",),
@@ -112,13 +112,18 @@ def _lacking(fields: Fields, shaft: float | None) -> str:
     )
 
 
-def _working(fields: Fields, shaft: float | None, chart: tuple[float, float] | None) -> Iterator[Step]:
+def _working(
+    fields: Fields, shaft: float | None, chart: Sequence[float], read_off: Collection[str]
+) -> Iterator[Step]:
+    """Give the steps that lead from the shaft to the figures read off the chart."""
     yield from judging.converted((Cell("shaft", fields.shaft),) if shaft else (), "in")
-    if chart is None or shaft is None:
+    if shaft is None:
         return
-    for word, value in zip(("least", "most"), chart, strict=True):
+    for word, value in zip(("minimum", "maximum")[: len(chart)], chart, strict=True):
+        if word not in read_off:
+            continue
         printed = ", ".join(
-            f"{units.figures(row[0])} in: {units.figures(row[1 if word == 'least' else 2])} in"
+            f"{units.figures(row[0])} in: {units.figures(row[1 if word == 'minimum' else 2])} in"
             for row in CHART
         )
         how = "as printed in the chart" if _is_printed(shaft) else "linear between the chart's diameters"
