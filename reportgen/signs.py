@@ -12,7 +12,7 @@ from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, text_width, wrap
 
 Places = Sequence[tuple[float, float]]
 
-_ROW, _GAP, _RADIUS = 14.0, 14.0, 4.0
+_ROW, _BETWEEN, _GAP, _RADIUS = 13.0, 3.0, 14.0, 4.0
 # square, triangle, diamond, eight corners: told apart by their outline
 _SHAPES: tuple[Places, ...] = (
     ((-0.85, -0.85), (0.85, -0.85), (0.85, 0.85), (-0.85, 0.85)),
@@ -84,10 +84,10 @@ def key_below(sheet: Sheet, entries: Iterable[Entry], top: float) -> float:
         wide = entry.room + max((text_width(line, SMALL) for line in lines), default=0.0)
         if x > LEFT and x + wide > RIGHT:
             x, top = LEFT, bottom
-        entry.sign(x, top + _ROW / 2)
+        entry.sign(x, top + 7)
         for n, line in enumerate(lines):
             sheet.words(line, x + entry.room, top + _ROW * n + 11, size=SMALL)
-        bottom = max(bottom, top + _ROW * max(len(lines), 1))
+        bottom = max(bottom, top + _ROW * max(len(lines), 1) + _BETWEEN)
         x += wide + _GAP
     return bottom
 
