@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -24,6 +24,7 @@ SIDES: Mapping[str, str] = MappingProxyType(
         "lowest to highest": "minimum",
         "drop": "maximum",
         "wastage": "maximum",
+        "shift": "minimum",
         "loss": "maximum",
         "age": "maximum",
         "least force": "minimum",
@@ -198,13 +199,24 @@ def _limits(word: str, figure: Any, of: str, source: str) -> tuple[Limit, ...]:
     return ()
 
 
-def applying(notes: Iterable[NoteLimit], generals: Iterable[Limit]) -> tuple[Limit, ...]:
+def applying(
+    notes: Iterable[NoteLimit], generals: Iterable[Limit], names: Sequence[str] = ()
+) -> tuple[Limit, ...]:
     """Give the limits to judge by: the note's, and each general one whose word the note does not give.
 
     A figure of the note for all things replaces every general one of its word; one for a named thing
-    replaces that thing's only.
+    replaces that thing's only. names: the things that a general limit for all stands for, so that it can
+    be given up for some of them.
     """
     own = written(notes)
     replaced = {(limit.word, limit.of) for limit in own}
-    kept = (g for g in generals if not {(g.word, ""), (g.word, g.of)} & replaced)
+    each = (part for g in generals for part in _by_name(g, replaced, names))
+    kept = (g for g in each if not {(g.word, ""), (g.word, g.of)} & replaced)
     return (*own, *kept)
+
+
+def _by_name(limit: Limit, replaced: set[tuple[str, str]], names: Sequence[str]) -> tuple[Limit, ...]:
+    """Give a limit for all as one for each name, where the note has a figure for some of them."""
+    if limit.of or not any((limit.word, name) in replaced for name in names):
+        return (limit,)
+    return tuple(replace(limit, of=name) for name in names)
