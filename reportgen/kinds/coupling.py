@@ -225,8 +225,8 @@ def _suggests(
     if _shows_run_out(cells, turned):
         yield (
             "A gap that changes as the shaft's half turns, by more than a feeler's step of 0.001 in, "
-            "suggests run-out of the face or a bent shaft rather than misalignment; to be confirmed by a dial "
-            "indicator."
+            "suggests run-out of the face or a bent shaft rather than misalignment; to be confirmed by a "
+            "dial indicator."
         )
     elif judging.broken(judged):
         yield (
