@@ -207,7 +207,8 @@ def _paint(
     taken = [(a, cell, step(cell.value)) for a, cell in places if cell.value is not None]
     # the first step is the paper itself
     for number in range(1, len(_STEPS)):
-        _shade(sheet, [a for a, _, n in taken if n == number], number)
+        # a frame stays apart from a dark shade
+        _shade(sheet, [_inside(a, 4.0 if c.outside else 0.0) for a, c, n in taken if n == number], number)
     rows = sorted({a.top for a, _ in places} | {area.bottom})
     columns = sorted({a.left for a, _ in places} | {area.right})
     across = ([(area.left, y), (area.right, y)] for y in rows)

@@ -85,6 +85,56 @@ def test_not_taken_is_a_word_and_no_mark() -> None:
     assert len(picture.of("c-bar")) == 1
 
 
+def test_limits_of_all_rows_are_written_once() -> None:
+    """Rows with limits of their own keep them below their bands."""
+    alike = drawn(row("a", 1, 0, 2), row("b", 3, 0, 2, True), source="engine manual, page 4")
+    assert alike.texts.count("minimum 0, maximum 2, engine manual, page 4") == 1
+    assert "minimum 0, maximum 2" not in alike.texts
+    own = drawn(row("a", 1, 0, 2), row("b", 3, 0, 4))
+    assert {"minimum 0, maximum 2", "minimum 0, maximum 4"} <= set(own.texts)
+
+
+def test_an_open_side_fades_out_in_thinner_pieces() -> None:
+    """Pieces get thinner to the right for a minimum alone; a band with both limits is one piece."""
+    (open_band,) = drawn(row("a", 5, 2, None)).of("c-bar2")
+    edges = [sorted({x for x, _ in open_band.points[n : n + 4]}) for n in range(0, len(open_band.points), 4)]
+    widths = [right - left for left, right in edges]
+    assert len(widths) == 5
+    assert widths == sorted(widths, reverse=True)
+    assert [left for left, _ in edges] == sorted(left for left, _ in edges)
+    (closed,) = drawn(row("a", 5, 2, 8)).of("c-bar2")
+    assert len(closed.points) == 4
+
+
+def test_marks_keep_off_the_words() -> None:
+    """The mark is taller than the band, yet neither the label above nor the limits below touch it."""
+    picture = drawn(row("a", 0, 0, 100), row("b", 0, 0, 90, True))
+    for mark in picture.of("c-bar", "c-outside"):
+        assert not [w.text for w in picture.words if w.area.meets(mark.area, slack=-1)]
+
+
+def test_nothing_taken_and_no_limit_has_no_scale() -> None:
+    picture = drawn(row("one", None))
+    assert picture.texts == ["mV", "Place", "one", "not taken", "mV"]
+
+
+def test_an_ordinary_chart_is_small() -> None:
+    """Five rows with limits; 5 KB were measured."""
+    assert len(band.draw(EXAMPLES[0], "c").encode()) < 6000
+
+
+@pytest.mark.parametrize(
+    ("told", "words"),
+    [
+        ({"label": "a", "value": 1.0}, "lacks printed, low"),
+        (row("shaft", 1, 5, 2), "band of shaft"),
+    ],
+)
+def test_rows_that_make_no_band_are_refused(told: dict[str, Any], words: str) -> None:
+    with pytest.raises(ValueError, match=words):
+        drawn(told)
+
+
 def test_limits_stand_in_words_below_the_band() -> None:
     """Both figures can be read without the scale."""
     assert "minimum -1000, maximum -750" in drawn(ROWS[0]).texts
