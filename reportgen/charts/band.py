@@ -79,7 +79,9 @@ def _scale(data: Mapping[str, Any]) -> tuple[float, float]:
 
 
 def _open(data: Mapping[str, Any], side: str) -> bool:
-    """Tell whether a band is open at its low or high side: it has the other limit only."""
+    """Tell whether a band is or may be open at its low or high side: with the other limit only."""
+    if data.get("scale"):
+        return True  # the room is the same in all charts that share a scale
     other = "high" if side == "low" else "low"
     return any(row[side] is None and row[other] is not None for row in data["rows"])
 
