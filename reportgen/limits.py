@@ -29,6 +29,8 @@ SIDES: Mapping[str, str] = MappingProxyType(
         "age": "maximum",
         "least force": "minimum",
         "most force": "maximum",
+        "least start": "minimum",
+        "least held": "minimum",
     }
 )
 RANGE = "within"

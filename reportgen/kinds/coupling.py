@@ -55,7 +55,7 @@ class Fields:
     turned_270: tuple[Cell, ...] = key(
         Cells("length", "in"), share="open", name="turned 270", help=_TURNED.format(270), default=()
     )
-    diameter: Quantity | None = key(Measure("length", "in"), share="open", help="diameter of the coupling")
+    diameter: Quantity | None = key(Measure("length"), share="open", help="diameter of the coupling")
     state: str = key(OneOf(("afloat", "ashore", "in slings")), share="open", help="of the boat", default="")
     afloat_for: Quantity | None = key(
         Measure("time", "h"), share="open", name="afloat for", help="time in the water before it was taken"

@@ -140,7 +140,7 @@ def _criteria(fields: Fields) -> tuple[str, ...]:
         here = f", for this stock {low} to {high} in"
     return (
         f"A bearing engineer's post, for a new plain bearing: 0.002 to 0.003 in per inch of stock{here}.",
-        "An owner's correspondents: a quarter of an inch at the stock is excessive; one wrote that a rudder should not shake.",
+        "An owner's correspondents: a quarter of an inch at the stock is excessive; it should not shake.",
     )
 
 

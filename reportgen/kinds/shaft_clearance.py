@@ -42,7 +42,7 @@ class Fields:
         Cells("length", "in"), share="open", help="clearance by bearing", default=()
     )
     shaft: Quantity | None = key(
-        Measure("length", "in"), share="open", help="diameter of the shaft at the bearings"
+        Measure("length"), share="open", help="diameter of the shaft at the bearings"
     )
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS), share="open", help="the bearing maker's figures with their source", default=()

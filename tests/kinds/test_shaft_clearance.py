@@ -114,6 +114,13 @@ def test_impossible_figures_are_not_judged() -> None:
     assert "shaft: 0 in" in nothing.warnings[0][0]
 
 
+def test_unit_of_the_fence_is_for_the_shaft_too() -> None:
+    """With `unit: mm` a bare 50 is no shaft of 50 in; without one a bare number has to name its unit."""
+    found = assessed("kind: shaft-clearance\nunit: mm\nbearings: {a: 0.2}\nshaft: 50.8\n")
+    assert [j.limit.value for j in found.judged] == pytest.approx([0.005, 0.010])
+    assert "has no unit" in mistakes("kind: shaft-clearance\nbearings: {a: 0.2}\nshaft: 2\n")[0]
+
+
 def test_nonsense_unit() -> None:
     """A gap in psi is told to the writer."""
     assert "unit of pressure" in mistakes("kind: shaft-clearance\nbearings: {a: 3 psi}\n")[0]
