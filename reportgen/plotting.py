@@ -14,7 +14,7 @@ from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
 from reportgen.signs import Area, Entry, cross, key_below, mark, ring, room_for, word
 
-_HEIGHT, _HEAD, _LINE, _EDGE = 100.0, 16.0, 13.0, 9.0
+_HEIGHT, _HEAD, _LINE, _EDGE, _OVER, _STRIP = 104.0, 16.0, 13.0, 9.0, 21.0, 12.0
 _MOST_NAME, _MOST_TICK = 76.0, 60.0
 _MOST_LABELS = 8
 _DASHES: tuple[tuple[float, ...], ...] = ((), (5, 3), (2, 2), (8, 3, 2, 3))
@@ -150,7 +150,7 @@ class _Frame:
     def y(self, value: float) -> float:
         low, high = self.panel.low, self.panel.high
         # room for a figure over the highest mark
-        top = self.area.top + (2 * _EDGE if high else 0.0)
+        top = self.area.top + (_OVER if high else 0.0)
         bottom = self.area.bottom - (_EDGE if low else 0.0)
         return bottom - (value - low) / (high - low) * (bottom - top)
 
@@ -163,7 +163,7 @@ def draw(chart: Chart, key: str, found: Sequence[Panel], across: Across) -> str:
     """Give the panels as an `<svg>` element; every id in it begins with `key`."""
     sheet = Sheet()
     left, right = _gutter(found), RIGHT - _names_room(found)
-    y = 0.0
+    y = bottom = 0.0
     for panel in found:
         y = _head(sheet, chart.data, panel, y)
         height = max(_HEIGHT, sum(_LINE * len(_name(s)) for s in panel.series))
@@ -172,8 +172,9 @@ def draw(chart: Chart, key: str, found: Sequence[Panel], across: Across) -> str:
         _values(sheet, frame)
         if right < RIGHT - 2 * _EDGE:
             _names(sheet, frame)
-        y += height + _LINE
-    y = _foot(sheet, across, Area(left, 0.0, right, y - _LINE if found else 0.0))
+        bottom = y + height + _STRIP * any(p.y is None for s in panel.series for p in s.points)
+        y = bottom + _LINE
+    y = _foot(sheet, across, Area(left, 0.0, right, bottom))
     y = key_below(sheet, _signs(sheet, chart.data, found, across), y + 4)
     return sheet.svg(max(y, 20.0), chart.title, chart.alt, key)
 
@@ -228,7 +229,7 @@ def _ground(sheet: Sheet, frame: _Frame) -> None:
     if band := frame.across.band:
         left = area.left if band["low"] is None else frame.x(band["low"])
         right = area.right if band["high"] is None else frame.x(band["high"])
-        sheet.box(left, area.top, right - left, area.bottom - area.top, "c-paper", "c-soft", "//")
+        _range(sheet, Area(left, area.top, right, area.bottom), band)
     levels = [(frame.y(value), text) for value, text in _y_ticks(frame.panel)]
     sheet.line(*([(area.left, y), (area.right, y)] for y, _ in levels), stroke="c-soft", width=0.8)
     for y, text in levels:
@@ -239,6 +240,13 @@ def _ground(sheet: Sheet, frame: _Frame) -> None:
     for n, limit in enumerate(frame.panel.limits):
         y = frame.y(limit["value"])
         sheet.line([(area.left, y), (area.right, y)], stroke="c-limit", width=1.5, dash=_limit_dash(n))
+
+
+def _range(sheet: Sheet, area: Area, band: Mapping[str, Any]) -> None:
+    """Hatch a range of the common axis; an open side has no edge."""
+    sheet.box(area.left, area.top, area.right - area.left, area.bottom - area.top, "c-paper", "c-soft", "//")
+    edges = [x for x, side in ((area.left, "low"), (area.right, "high")) if band[side] is not None]
+    sheet.line(*([(x, area.top), (x, area.bottom)] for x in edges), stroke="c-limit")
 
 
 def _shown(across: Across, area: Area) -> list[tuple[float, str]]:
@@ -275,15 +283,27 @@ def _values(sheet: Sheet, frame: _Frame) -> None:
             mark(sheet, points, n, hollow=below)
     rings = [frame.at(p) for p in frame.panel.taken if p.outside]
     ring(sheet, rings)
-    lane = min(9.0, (frame.area.bottom - frame.area.top) / max(len(series), 1))
-    for n, each in enumerate(series):
-        y = frame.area.bottom - 5 - lane * n
-        missing = [(frame.x(p.x), y) for p in each.points if p.y is None]
-        # among several the crossed-out mark tells whose value it is
-        if len(series) > 1:
-            mark(sheet, missing, n, hollow=True)
-        cross(sheet, missing)
+    _gaps(sheet, frame)
     _figures(sheet, frame)
+
+
+def _gaps(sheet: Sheet, frame: _Frame) -> None:
+    """Draw a cross below the axis where a value wasn't taken: there nothing can be read off as a value."""
+    taken: dict[float, int] = {}
+    y, several = frame.area.bottom + 8, len(frame.panel.series) > 1
+    middle = (frame.area.left + frame.area.right) / 2
+    for n, each in enumerate(frame.panel.series):
+        places = []
+        for point in each.points:
+            if point.y is None:
+                beside = taken[point.x] = taken.get(point.x, -1) + 1
+                x = frame.x(point.x)
+                # several stand side by side, towards the middle
+                places.append((x + (11 if x < middle else -11) * beside, y))
+        # among several the crossed-out mark tells whose value it is
+        if several:
+            mark(sheet, places, n, hollow=True)
+        cross(sheet, places, 5.0 if several else 3.5)
 
 
 def _figures(sheet: Sheet, frame: _Frame) -> None:
@@ -351,13 +371,9 @@ def _signs(sheet: Sheet, data: Mapping[str, Any], found: Sequence[Panel], across
     """Give the key of what is drawn: the range, outside, below detection, not taken."""
     points = [p for panel in found for s in panel.series for p in s.points]
     entries = []
-    if across.band:
+    if band := across.band:
         entries.append(
-            Entry(
-                lambda x, y: sheet.box(x, y - 5, 18, 10, "c-paper", "c-soft", "//"),
-                across.band["label"],
-                22.0,
-            )
+            Entry(lambda x, y: _range(sheet, Area(x, y - 5, x + 18, y + 5), band), band["label"], 22.0)
         )
     if any(p.outside and p.y is not None for p in points):
         entries.append(Entry(lambda x, y: ring(sheet, [(x + 7, y)]), word(data, "outside"), 18.0))

@@ -2,7 +2,7 @@
 
 The series of a panel, such as the engines, share its scale; each has its own dashes and its own shape of
 mark, and its name stands at the end of its line. A value that wasn't taken leaves a gap in the line and a
-cross at the foot of the panel; a value outside has a ring round its mark and bold figures.
+cross below the panel's axis; a value outside has a ring round its mark and bold figures.
 
 Data:
 

@@ -1,9 +1,9 @@
 """Draws values over dates or hours, one panel below the other on one common axis.
 
 The series of a panel share its scale; each has its own dashes and its own shape of mark, and its name stands
-at the end of its line. A value that wasn't taken leaves a gap in the line and a cross at the foot of the
-panel; a value below detection is an open mark at the figure below which it lies, printed with "<"; a value
-outside has a ring round its mark and bold figures.
+at the end of its line. A value that wasn't taken leaves a gap in the line and a cross below the panel's axis;
+a value below detection is an open mark at the figure below which it lies, printed with "<"; a value outside
+has a ring round its mark and bold figures.
 
 Data:
 

@@ -80,6 +80,7 @@ EXAMPLES = (
         panel("Trim", "°", series("Trim", -2.5, -1.0, 0.5)),
         band={"low": None, "high": 1000.0, "label": "before planing"},
     ),
+    chart(panel("Fuel", "l/h", *(series(f"tank {n}", None, 4.0 + n, None) for n in range(6)))),
     chart(),
 )
 
@@ -116,12 +117,13 @@ def test_a_scale_begins_at_zero_where_zero_is_near() -> None:
 
 
 def test_a_value_not_taken_parts_the_line_and_has_a_cross() -> None:
-    """Four of five were taken: two lines of two, one cross between them at the foot."""
+    """Four of five were taken: two lines of two, and below the axis, where no value can be, one cross."""
     picture = drawn(panel("Oil", "bar", series("Oil", 1, 2, None, 4, 5)))
     (line,) = polylines(picture, 4)
     cross, sign = [s for s in picture.of("c-ink") if len(s.points) == 4 and s.area.width < 10]
     assert line.points[1][0] < middle(cross)[0] < line.points[2][0]
-    assert cross.area.top > max(y for _, y in line.points)
+    axis = next(s for s in picture.strokes if s.classes == ("c-ink",)).points[1][1]
+    assert cross.area.top > axis
     assert middle(sign)[1] == pytest.approx(middle(picture.word("not taken"))[1], abs=2)
     assert picture.texts.count("not taken") == 1
     assert "not taken" not in drawn(panel("Oil", "bar", series("Oil", 1, 2))).texts
@@ -147,9 +149,12 @@ def test_engines_differ_in_dashes_marks_and_have_their_names_at_their_ends() -> 
 
 
 def test_a_gap_among_several_shows_whose_it_is() -> None:
-    """The crossed-out mark at the foot has the outline of its series: three corners for the second."""
+    """The crossed-out mark below the axis has the outline of its series: three corners for the second."""
     picture = drawn(panel("Oil", "bar", series("port", 1, 2), series("starboard", 1, None)))
     assert [len(s.points) for s in picture.of("c-paper")] == [3]
+    both = drawn(panel("Oil", "bar", series("port", 1, None), series("starboard", 1, None)))
+    port, starboard = both.of("c-paper")
+    assert starboard.area.right < port.area.left
 
 
 def test_outside_has_a_ring_bold_figures_and_the_word() -> None:
@@ -186,6 +191,8 @@ def test_a_range_across_is_hatched_in_every_panel_and_explained() -> None:
     (line, _) = polylines(picture, 3)
     assert first.area.left == second.area.left == pytest.approx(line.points[1][0], abs=0.2)
     assert first.area.right > line.points[2][0] + 5
+    edges = [s.points[0][0] for s in picture.of("c-limit")]
+    assert edges == pytest.approx([first.area.left, second.area.left, sign.area.left], abs=0.1)
     assert sign.area.top > second.area.bottom
     assert "full throttle" in picture.texts
 
