@@ -1,0 +1,77 @@
+"""Battery fastening: an inch under the pull that the rule asks for; a weak pull proves nothing."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+
+from reportgen.kinds.battery_fastening import needed
+from reportgen.units import Quantity
+from tests.kinds.noted import assessed, mistakes
+
+
+def outcome(moved: str, pull: str = "90 lbf", held: str = "1 min", more: str = "weight: 60 lb") -> str:
+    """Give the outcome of a pull aft and up."""
+    return assessed(
+        f"kind: battery-fastening\nmoved: {{aft: {moved}, up: 0 in}}\npull: {pull}\nheld: {held}\n{more}\n"
+    ).outcome
+
+
+# Source: 33 CFR 183.420(a), read as section text: 90 pounds or twice the battery weight, whichever is less.
+@pytest.mark.parametrize(
+    ("weight", "pull"), [("40", 80), ("45", 90), ("60", 90)], ids=["BAT-M2", "edge", "BAT-M3"]
+)
+def test_pull_that_is_asked(weight: str, pull: float) -> None:
+    """A light battery needs twice its weight, a heavy one 90."""
+    assert needed(Quantity(Decimal(weight), "lb")) == pull
+    assert needed(None) == 90
+
+
+# Source: the same, not more than one inch in any direction (rows BAT-M1, BAT-M4; edges computed).
+@pytest.mark.parametrize(
+    ("moved", "said"),
+    [
+        ("0.8 in", "within"),
+        ("1 in", "within"),
+        ("1.01 in", "outside"),
+        ("1.25 in", "outside"),
+        ("25.4 mm", "within"),
+    ],
+)
+def test_one_inch(moved: str, said: str) -> None:
+    """On the inch is within, in whatever unit."""
+    assert outcome(moved) == said
+
+
+@pytest.mark.parametrize(("pull", "held"), [("60 lbf", "1 min"), ("90 lbf", "30 s"), ("400 N", "1 min")])
+def test_weak_or_short_pull_proves_nothing(pull: str, held: str) -> None:
+    """Little movement under too little pull is not within; too much is outside all the same."""
+    assert outcome("0.2 in", pull, held) == "not taken"
+    assert outcome("1.4 in", pull, held) == "outside"
+
+
+def test_light_battery_needs_less() -> None:
+    """80 lbf are enough for 40 lb, and 79 are not."""
+    assert outcome("0.2 in", "80 lbf", more="weight: 40 lb") == "within"
+    assert outcome("0.2 in", "79 lbf", more="weight: 40 lb") == "not taken"
+
+
+# Source: 33 CFR 183.420(g) (row BAT-M5).
+def test_spring_terminal_is_outside() -> None:
+    """A terminal held by a spring alone breaks the rule, however firm the battery."""
+    assert outcome("0 in", more="weight: 60 lb\nspring terminals: yes") == "outside"
+    assert outcome("0 in", more="weight: 60 lb\nspring terminals: no") == "within"
+
+
+def test_gap_and_nonsense() -> None:
+    """A direction not taken is never within; a force in pounds of weight is refused."""
+    assert outcome("not taken") == "not taken"
+    assert "is a unit of mass" in mistakes("kind: battery-fastening\nmoved: {up: 0 in}\npull: 90 lb\n")[0]
+
+
+def test_note_replaces_each_word() -> None:
+    """A maker who allows less movement is followed."""
+    limit = "weight: 60 lb\nlimit: {maximum: {moved: 10 mm}, source: invented box maker}"
+    assert outcome("0.5 in", more=limit) == "outside"
+    assert outcome("0.3 in", more=limit) == "within"
