@@ -221,6 +221,22 @@ def test_the_unit_stands_over_the_values_and_at_the_scale() -> None:
     assert picture.texts.count("Cylinder") == 1
 
 
+def test_a_given_scale_makes_bars_of_two_charts_comparable() -> None:
+    """The same value is as long in both, though one chart's own values would end sooner; zero stays."""
+    scale = (-20.0, 200.0)
+    one, other = drawn((50.0,), scale=scale), drawn((50.0, 200.0), scale=scale)
+    alone = drawn((50.0,))
+    share = [p.of("c-bar")[0].area.width / _plot(p) for p in (one, other, alone)]
+    assert share == pytest.approx([50 / 220, 50 / 220, 1.0], abs=0.002)
+    assert "0" in one.texts
+    assert drawn((50.0,), scale=None).texts == alone.texts
+
+
+def _plot(picture: Picture) -> float:
+    """Give the length of the line under the bars [units]."""
+    return max(s.points[-1][0] - s.points[-2][0] for s in picture.of("c-ink"))
+
+
 @pytest.mark.parametrize(
     "data",
     [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -122,6 +123,8 @@ def test_a_value_not_taken_parts_the_line_and_has_a_cross() -> None:
     (line,) = polylines(picture, 4)
     cross, sign = [s for s in picture.of("c-ink") if len(s.points) == 4 and s.area.width < 10]
     assert line.points[1][0] < middle(cross)[0] < line.points[2][0]
+    (path,) = [e for e in picture.root if e.get("stroke-width") == "1.5" and e.get("class") == "c-ink"]
+    assert path.attrib["d"].count("M") == 2
     axis = next(s for s in picture.strokes if s.classes == ("c-ink",)).points[1][1]
     assert cross.area.top > axis
     assert middle(sign)[1] == pytest.approx(middle(picture.word("not taken"))[1], abs=2)
@@ -219,14 +222,32 @@ def test_given_scales_put_the_same_value_at_the_same_place() -> None:
 
 
 def test_figures_lie_on_no_line_and_no_mark() -> None:
-    """Of many points those are printed that find room; each figure keeps off all values."""
-    picture = read(curve.draw(EXAMPLES[0], "c"))
-    figures = [w for w in picture.words if w.text in {"71", "99", "3.7", "1.3"}]
-    assert "99" in picture.texts
-    marks = [p for s in picture.of("c-bar", "c-bar2") for p in s.points]
-    for figure in figures:
-        area = figure.area
-        assert not [p for p in marks if area.left < p[0] < area.right and area.top < p[1] < area.bottom]
+    """Those are printed that find room; one that would lie on a line has another place."""
+    told = panel("Oil", "bar", series("port", 2, 3, 2, 3), series("starboard", 2.6, 2.5, 2.6, 2.5))
+    picture = drawn(told)
+    port, starboard = polylines(picture, 4)
+    figures = [
+        w
+        for w in picture.words
+        if 40 < w.area.left < port.area.right and w.area.bottom < port.area.bottom + 15
+    ]
+    assert len(figures) > 3
+    ink = [spot for line in (port, starboard) for pair in pairwise(line.points) for spot in _between(*pair)]
+    for area in (w.area for w in figures):
+        assert not [p for p in ink if area.left < p[0] < area.right and area.top < p[1] < area.bottom]
+
+
+def _between(start: tuple[float, float], end: tuple[float, float]) -> list[tuple[float, float]]:
+    shares = [n / 100 for n in range(101)]
+    return [(start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * t) for t in shares]
+
+
+def test_a_value_outside_is_always_printed() -> None:
+    """Even amid lines that leave no room beside it."""
+    rows = tuple(series(f"engine {n}", *(2 + 0.1 * n, 2.2 - 0.1 * n, 2 + 0.1 * n)) for n in range(5))
+    assert "2" in [
+        w.text for w in drawn(panel("Oil", "bar", *rows, outside=(("engine 2", 1200.0),))).words if w.bold
+    ]
 
 
 def test_words_are_in_the_readers_language() -> None:
