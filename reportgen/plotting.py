@@ -170,7 +170,7 @@ def draw(chart: Chart, key: str, found: Sequence[Panel], across: Across) -> str:
         frame = _Frame(panel, across, Area(left, y, right, y + height))
         _ground(sheet, frame)
         _values(sheet, frame)
-        if right < RIGHT - 2 * _EDGE:
+        if _named(panel):
             _names(sheet, frame)
         bottom = y + height + _STRIP * any(p.y is None for s in panel.series for p in s.points)
         y = bottom + _LINE
@@ -193,10 +193,14 @@ def _name(series: Series) -> tuple[str, ...]:
     return wrap(clean(series.name), _MOST_NAME, SMALL)
 
 
+def _named(panel: Panel) -> bool:
+    """Tell whether a panel's series need their names: a lone one called like the panel does not."""
+    return len(panel.series) > 1 or any(s.name.casefold() != panel.name.casefold() for s in panel.series)
+
+
 def _names_room(found: Sequence[Panel]) -> float:
-    """Give the room for the series' names at their ends; a lone one of the panel's name has none."""
-    named = any(len(p.series) > 1 or any(s.name != p.name for s in p.series) for p in found)
-    lines = [line for p in found for s in p.series for line in _name(s)] if named else []
+    """Give the room for the series' names at the ends of their lines."""
+    lines = [line for p in found if _named(p) for s in p.series for line in _name(s)]
     return max(text_width(line, SMALL) for line in lines) + 15 if lines else _EDGE
 
 

@@ -1,9 +1,9 @@
 """Draws one row for each thing measured: the band that its limits leave, and the value within or beside it.
 
 All rows share one scale. A band with one limit only is open at the other side: it runs to the edge of the
-scale and fades out there in ever thinner pieces. A value that wasn't taken is told by word, a thing without
-a limit has no band. A value outside its band is a hollow mark, its figures are bold and followed by the word
-"outside". Limits that all rows share are written once, above.
+scale and fades out there in ever thinner pieces, or begins at zero where the scale does. A value that wasn't
+taken is told by word, a thing without a limit has no band. A value outside its band is a hollow mark, its
+figures are bold and followed by the word "outside". Limits that all rows share are written once, above.
 
 Data:
 
@@ -156,12 +156,14 @@ def _band(sheet: Sheet, row: Mapping[str, Any], scale: tuple[float, float], midd
     left = _START if row["low"] is None else _x(row["low"], scale)
     right = _END if row["high"] is None else _x(row["high"], scale)
     fade = min(_FADE, (right - left) / 2)
-    whole = (left + fade * (row["low"] is None), right - fade * (row["high"] is None))
+    # where the scale begins at zero there is nothing below it to fade into
+    below, above = row["low"] is None and scale[0] != 0, row["high"] is None
+    whole = (left + fade * below, right - fade * above)
     pieces = [(whole[0], max(whole[1], whole[0] + 1.0))]
     for begin, end in _PIECES:
-        if row["low"] is None:
+        if below:
             pieces.append((left + fade * (1 - end), left + fade * (1 - begin)))
-        if row["high"] is None:
+        if above:
             pieces.append((right - fade * (1 - begin), right - fade * (1 - end)))
     top, bottom = middle - _THICK / 2, middle + _THICK / 2
     sheet.line(*([(a, top), (b, top), (b, bottom), (a, bottom)] for a, b in pieces), stroke="", fill="c-bar2")

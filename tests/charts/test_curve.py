@@ -151,6 +151,12 @@ def test_engines_differ_in_dashes_marks_and_have_their_names_at_their_ends() -> 
         assert (word.top + word.bottom) / 2 == pytest.approx(line.points[-1][1], abs=4)
 
 
+def test_a_lone_series_called_like_its_panel_is_not_named_again() -> None:
+    picture = drawn(panel("Oil", "bar", series("oil", 1, 2)), panel("Boost", "bar", series("port", 1, 2)))
+    assert "oil" not in picture.texts
+    assert "port" in picture.texts
+
+
 def test_a_gap_among_several_shows_whose_it_is() -> None:
     """The crossed-out mark below the axis has the outline of its series: three corners for the second."""
     picture = drawn(panel("Oil", "bar", series("port", 1, 2), series("starboard", 1, None)))
