@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Mapping, Sequence
+from itertools import groupby
+from typing import Any, TypeVar
 
 from reportgen import prose
 from reportgen.judging import beside
 from reportgen.kind import Judged
+from reportgen.limits import Limit
 from reportgen.passage import pictures, reference, rich, steps, text_block
 from reportgen.report import JudgedReading, Report
 from reportgen.units import figures
 
+T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
 
 
@@ -28,7 +31,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),
         "chart": found.chart,
-        "limits": [_limit(j) for j in found.judged],
+        "limits": [_group(same) for same in by_source([j.limit for j in found.judged], found.judged)],
         "says": found.says,
         "suggests": found.suggests,
         "criteria": found.criteria,
@@ -56,15 +59,30 @@ def _because(outcome: str, because: str) -> str:
     return f"{said[:1].upper()}{said[1:]}"
 
 
+def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
+    """Give things in runs whose limits have one source, so that a page names it once for all of them."""
+    pairs = zip(limits, things, strict=True)
+    runs = groupby(pairs, key=lambda pair: (pair[0].source, pair[0].origin))
+    return [[thing for _, thing in run] for _, run in runs]
+
+
+def named(limit: Limit) -> str:
+    """Give what a limit is for and its word, once where both are one."""
+    return limit.word if limit.of in ("", limit.word) else f"{limit.of}, {limit.word}"
+
+
+def _group(judged: Sequence[Judged]) -> Mapping[str, Any]:
+    first = judged[0].limit
+    source = {"source": first.source, "from_note": first.origin == "note"}
+    return source | {"limits": [_limit(each) for each in judged]}
+
+
 def _limit(judged: Judged) -> Mapping[str, Any]:
     limit = judged.limit
     return {
-        "of": limit.of,
-        "word": limit.word,
+        "name": named(limit),
         "side": "at least" if limit.side == "minimum" else "at most",
         "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
-        "source": limit.source,
-        "from_note": limit.origin == "note",
         "found": "" if judged.value is None else f"{beside(judged.value, limit)} {limit.unit}".rstrip(),
         "outcome": judged.outcome,
         "where": ", ".join(judged.where),

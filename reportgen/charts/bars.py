@@ -143,7 +143,7 @@ def _printed(data: Mapping[str, Any]) -> list[str]:
 
 
 def _name(series: Mapping[str, Any]) -> str:
-    return shorten(clean(series["name"]), 50, SMALL)
+    return shorten(clean(series["name"]), 62, SMALL)
 
 
 def _head(sheet: Sheet, columns: _Columns, data: Mapping[str, Any]) -> float:

@@ -7,6 +7,7 @@ from typing import Any
 
 from reportgen import measured
 from reportgen.edition import Edition
+from reportgen.limits import Limit
 from reportgen.passage import Passage
 from reportgen.report import Measurement, Report
 from reportgen.units import figures
@@ -31,19 +32,19 @@ def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
         "proves": each.proves,
         "proves_not": each.proves_not,
         "limits": [
-            {
-                "of": limit.of,
-                "word": limit.word,
-                "side": "at least" if limit.side == "minimum" else "at most",
-                "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
-                "source": limit.source,
-            }
-            for limit in each.limits
+            {"source": same[0].source, "limits": [_limit(limit) for limit in same]}
+            for same in measured.by_source(each.limits, each.limits)
         ],
         "no_source": each.no_source,
         "noted": _noted(report, each.kind),
         "sources": [{"title": str(source), "read": source.read} for source in each.sources],
     }
+
+
+def _limit(limit: Limit) -> Mapping[str, str]:
+    side = "at least" if limit.side == "minimum" else "at most"
+    value = f"{figures(limit.value, 4)} {limit.unit}".rstrip()
+    return {"name": measured.named(limit), "side": side, "value": value}
 
 
 def _side_by_side(readings: Sequence[Mapping[str, Any]]) -> bool:

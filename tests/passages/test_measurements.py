@@ -30,9 +30,9 @@ def test_each_kind_once_with_limits_and_sources() -> None:
     assert values is not None
     [one] = values["measurements"]
     assert one["anchor"] == "kind-compression"
-    assert [(x["word"], x["side"], x["value"]) for x in one["limits"]] == [
-        ("lowest to highest", "at least", "75 %")
-    ]
+    [group] = one["limits"]
+    assert group["limits"] == [{"name": "lowest to highest", "side": "at least", "value": "75 %"}]
+    assert group["source"]
     assert one["noted"] == ["an invented manual, 4A"]
 
 

@@ -37,14 +37,15 @@ def _shown(**keys: Any) -> dict[str, Any]:
 
 def test_limit_says_where_it_is_from() -> None:
     """Side, value and what was found to four figures, the unit, the source, and which values broke it."""
-    first, second = _shown()["limits"]
+    [group] = _shown()["limits"]
+    first, second = group["limits"]
     assert (first["side"], first["value"], first["found"], first["where"]) == (
         "at most",
         "12.35 %",
         "40 %",
         "3, 4",
     )
-    assert (first["from_note"], first["source"]) == (True, "a manual")
+    assert (group["from_note"], group["source"]) == (True, "a manual")
     assert second["found"] == ""
 
 
