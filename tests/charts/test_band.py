@@ -104,7 +104,7 @@ def test_an_open_side_fades_out_in_thinner_pieces() -> None:
     assert [left for left, _ in edges] == sorted(left for left, _ in edges)
     (below_zero,) = drawn(row("a", -5, None, 2)).of("c-bar2")
     assert len(below_zero.points) == 20
-    (from_zero,) = drawn(row("a", 5, None, 8)).of("c-bar2")
+    (from_zero,) = drawn(row("a", 2, None, 8)).of("c-bar2")
     assert len(from_zero.points) == 4
     assert from_zero.area.left == pytest.approx(band._START)
     (closed,) = drawn(row("a", 5, 2, 8)).of("c-bar2")
