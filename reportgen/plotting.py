@@ -316,6 +316,9 @@ def _figures(sheet: Sheet, frame: _Frame) -> None:
     runs = [run for s in frame.panel.series for run in _runs(frame, s)]
     across = (frame.area.left, frame.area.right)
     runs += [[(x, frame.y(limit["value"])) for x in across] for limit in frame.panel.limits]
+    edges = [(frame.across.band or {}).get(side) for side in ("low", "high")]
+    down = (frame.area.top, frame.area.bottom)
+    runs += [[(frame.x(edge), y) for y in down] for edge in edges if edge is not None]
     for point in sorted(_to_print(frame.panel), key=lambda p: (not p.outside, not p.below, p.x)):
         text = clean(point.printed)
         text = text if not point.below or text.startswith("<") else f"<{text}"

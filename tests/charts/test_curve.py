@@ -243,6 +243,15 @@ def test_figures_lie_on_no_line_and_no_mark() -> None:
         assert not [p for p in ink if area.left < p[0] < area.right and area.top < p[1] < area.bottom]
 
 
+def test_figures_keep_off_the_edges_of_a_range() -> None:
+    """A value on the maker's lowest speed is printed beside that edge."""
+    band = {"low": 1200.0, "high": None, "label": "full throttle"}
+    picture = drawn(panel("Oil", "bar", series("Oil", 1, 2, 3)), band=band)
+    edge = picture.of("c-limit")[0].area.left
+    (figure,) = (w for w in picture.words if w.text == "2" and w.area.left > 40)
+    assert not figure.area.left < edge < figure.area.right
+
+
 def _between(start: tuple[float, float], end: tuple[float, float]) -> list[tuple[float, float]]:
     shares = [n / 100 for n in range(101)]
     return [(start[0] + (end[0] - start[0]) * t, start[1] + (end[1] - start[1]) * t) for t in shares]
