@@ -16,6 +16,8 @@ from reportgen.kind import Judged
 from reportgen.limits import Limit
 
 NOT_TAKEN = "not taken"
+# limits of what lies between values have no place on the scale of the values
+DERIVED = ("difference", "spread", "lowest to highest", "drop")
 
 
 def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> str:
@@ -48,7 +50,8 @@ def _lines(judged: Iterable[Judged], unit: str, of: str = "") -> tuple[Mapping[s
     """Give the lines of the limits that are for all, or for the thing or column `of`."""
     lines: list[Mapping[str, Any]] = []
     for each in judged:
-        if each.limit.of in ("", of) and units.alike(each.limit.unit, unit):
+        fits = each.limit.of in ("", of) and units.alike(each.limit.unit, unit)
+        if fits and each.limit.word not in DERIVED:
             drawn = line(each.limit, unit)
             if drawn not in lines:
                 lines.append(drawn)
@@ -331,7 +334,7 @@ def on_one_scale(chart: Chart, others: Sequence[Chart]) -> Chart:
     return replace(chart, data={**chart.data, "scale": _extent(_lengths(o) for o in alike)})
 
 
-def _extent(found: Iterable[Iterable[float]]) -> tuple[float, float] | None:
+def _extent(found: Iterable[Iterable[Any]]) -> tuple[Any, Any] | None:
     every = [value for values in found for value in values]
     return (min(every), max(every)) if every and min(every) < max(every) else None
 
@@ -343,6 +346,8 @@ def _lengths(chart: Chart) -> Iterator[float]:
         yield 0.0
         yield from (v for s in data["series"] for v in s["values"] if v is not None)
         yield from (limit["value"] for limit in data["limits"])
+    if chart.form == "grid":
+        yield from (v for row in data["values"] for v in row if v is not None)
     if chart.form == "band":
         yield from (r[k] for r in data["rows"] for k in ("value", "low", "high") if r[k] is not None)
 
@@ -354,6 +359,6 @@ def _heights(chart: Chart, name: str, unit: str) -> Iterator[float]:
             yield from (limit["value"] for limit in panel["limits"])
 
 
-def _across(chart: Chart) -> Iterator[float]:
-    points = (p for panel in chart.data["panels"] for s in panel["series"] for p in s["points"])
-    yield from (p[0] for p in points if isinstance(p[0], (int, float)))
+def _across(chart: Chart) -> Iterator[Any]:
+    """Give every place along the axis: numbers, or ISO dates, which sort as they follow each other."""
+    yield from (p[0] for panel in chart.data["panels"] for s in panel["series"] for p in s["points"])
