@@ -26,6 +26,7 @@ SIDES: Mapping[str, str] = MappingProxyType(
         "wastage": "maximum",
         "shift": "minimum",
         "loss": "maximum",
+        "share": "minimum",
         "age": "maximum",
         "least force": "minimum",
         "most force": "maximum",
