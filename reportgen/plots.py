@@ -30,7 +30,7 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
         return f"{what}: no value was taken."
     low, high = values[0].words, values[-1].words
     spread = low if low == high else f"{low} to {high}"
-    outside, gaps = broken(judged), [t.name for t in all_things if t.value is None]
+    outside, gaps = broken(judged), dict.fromkeys(t.name for t in all_things if t.value is None)
     if len({t.unit for t in values}) > 1:
         spread = f"{len(values)} values"  # figures of different things have no common range
     told = f"Outside: {listed(outside, 'and')}" if outside else "None outside"

@@ -18,9 +18,10 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
+from reportgen.chart import Chart
 from reportgen.errors import listed
 from reportgen.judging import Thing
-from reportgen.kind import About, Assessment, Kind, Step
+from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity, figures
@@ -71,15 +72,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         criteria=_criteria(),
         source_ids=KIND.source_ids,
         values=(("circuits", fields.circuits),),
-        chart=plots.bars(
-            "Current in the bonding wire, mA",
-            "Circuit on",
-            [("size", found)],
-            [j for j in judged if j.limit.word == "maximum"],
-            "mA",
-        )
-        if found
-        else None,
+        chart=_chart(found, rises, judged) if found else None,
     )
 
 
@@ -97,6 +90,17 @@ def _rises(signed: Sequence[Thing], off: float | None) -> Iterator[Thing]:
     for each in signed[1:]:
         rise = None if each.value is None else abs(each.value - off)
         yield Thing(f"{each.name}{RISE}", rise, "mA", "", each.name, "", each.below)
+
+
+def _chart(found: Sequence[Thing], rises: Sequence[Thing], judged: Sequence[Judged]) -> Chart:
+    """Draw the size of each current, and beside it the rise where the one with all off is known."""
+    series: list[tuple[str, Sequence[Thing]]] = [("size", found)]
+    if rises:
+        # with all off there is nothing to rise from
+        none = Thing("all off", 0.0, "mA")
+        series.append(("rise", (none, *(replace(t, name=t.of) for t in rises))))
+    shown = [replace(j, where=tuple(n.removesuffix(RISE) for n in j.where)) for j in judged]
+    return plots.bars("Current in the bonding wire, mA", "Circuit on", series, shown, "mA")
 
 
 def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:

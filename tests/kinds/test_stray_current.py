@@ -87,3 +87,18 @@ def test_chart_has_all_off_and_each_circuit() -> None:
     assert chart.data["labels"] == ("all off", "a", "b")
     assert chart.data["printed"][0] == ("0.2", "6", "1")
     assert chart.data["outside"] == ("a",)
+
+
+def test_chart_shows_the_rise_that_breaks_its_limit() -> None:
+    """Where the rise is judged it stands beside the size, marked; a difference is no line among values."""
+    limit = f"limit: {{difference: 1 mA, {SOURCE}}}\n"
+    chart = assessed(f"kind: stray-current\ncircuits: {{a: 3, b: 1}}\nall off: 0.5 mA\n{limit}").chart
+    assert chart is not None
+    assert [s["values"] for s in chart.data["series"]] == [(0.5, 3.0, 1.0), (0.0, 2.5, 0.5)]
+    assert chart.data["outside"] == ("a",)
+    assert not chart.data["limits"]
+    assert "Outside: a." in chart.alt
+    less = "kind: stray-current\ncircuits: {a: 3, b: not taken}\nall off: 0.5 mA\n"
+    gap = assessed(less).chart
+    assert gap is not None
+    assert "not taken: b." in gap.alt
