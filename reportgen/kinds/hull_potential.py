@@ -25,7 +25,7 @@ from reportgen.block import key
 from reportgen.cells import Cell, Cells, Word, Words
 from reportgen.errors import listed
 from reportgen.judging import Thing
-from reportgen.kind import About, Assessment, Judged, Kind, Step
+from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limit, Limits, NoteLimit, between, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
@@ -202,7 +202,9 @@ def _too_negative(each: Thing, judged: Sequence[Judged]) -> bool:
 
 
 def _reason(found: Sequence[Thing], shifts: Sequence[Thing], judged: Sequence[Judged]) -> str:
-    """Say a breach in the trade's words, since at least and at most mislead below zero."""
+    """Say the outcome in the trade's words, since at least and at most mislead below zero."""
+    if overall(tuple(judged)) == "within":
+        return _between(judged)
     said = []
     for each in judged:
         limit = each.limit
@@ -219,6 +221,18 @@ def _reason(found: Sequence[Thing], shifts: Sequence[Thing], judged: Sequence[Ju
             said.append(f"too little protection at {named}, not as far negative as {asked}")
     text = "; ".join(said)
     return f"{text[:1].upper()}{text[1:]}." if text else ""
+
+
+def _between(judged: Sequence[Judged]) -> str:
+    """Say that all lies between two limits, empty where there are others or fewer."""
+    edges = [j.limit for j in judged if j.limit.word != "shift"]
+    if len(edges) != 2 or len(judged) != 2 or {li.side for li in edges} != {"minimum", "maximum"}:
+        return ""
+    if edges[0].of or edges[1].of or judging.short(edges[0]) != judging.short(edges[1]):
+        return ""
+    low, high = sorted(edges, key=lambda li: li.side, reverse=True)
+    both = f"{units.figures(low.value, 4)} {low.unit} and {units.figures(high.value, 4)} {high.unit}"
+    return f"Every place lies between {both} ({judging.short(low)})."
 
 
 def _working(fields: Fields, found: Sequence[Thing], shifts: Sequence[Thing]) -> Iterator[Step]:

@@ -60,6 +60,7 @@ def test_too_negative_is_said_to_harm(hull: str, eaten: str) -> None:
     low, high = RANGES[hull]
     found = assessed(f"kind: hull-potential\nplaces: {{a: {(low + high) / 2}}}\nhull: {hull}\n{SEA}")
     assert found.outcome == "within"
+    assert found.because == f"Every place lies between {low:g} mV and {high:g} mV (a general rule)."
     assert any("Too negative harms" in s and eaten in s for s in found.says)
 
 
