@@ -34,6 +34,10 @@ SHARES = frozenset(
         "parts_tax",
         "supplies",
         "tax",
+        "weight",
+        "net_share",
+        "gross_share",
+        "gross_limit",
     }
 )
 
@@ -71,6 +75,7 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "unpriced": report.unpriced,
         "estimate": _estimate(report),
         "settlement": _settlement(report),
+        "valuation": _valuation(report),
         "price": plain(cover.price) if report.settlement else None,
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),
@@ -189,6 +194,14 @@ def _settlement(report: Report) -> dict[str, Any] | None:
         "material_threshold": _number(threshold) if threshold is not None else None,
     }
     return {"ways": []} | whole | shares
+
+
+def _valuation(report: Report) -> dict[str, Any] | None:
+    """Give the value; low, likely and high are null where it is stated without comparables."""
+    if report.valuation is None:
+        return None
+    whole: dict[str, Any] = plain(report.valuation)
+    return {"low": None, "likely": None, "high": None, "comparables": []} | whole
 
 
 def _finding(listed: ListedFinding) -> dict[str, Any]:

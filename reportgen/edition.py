@@ -89,7 +89,8 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
     if gone & priced:
-        return dataclasses.replace(report, findings=kept, estimate=None, settlement=None)
+        worth = report.valuation and dataclasses.replace(report.valuation, cost_to_come=None)
+        return dataclasses.replace(report, findings=kept, estimate=None, settlement=None, valuation=worth)
     return dataclasses.replace(report, findings=kept)
 
 

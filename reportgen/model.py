@@ -20,6 +20,7 @@ from reportgen.blocks.rates import Rates
 from reportgen.blocks.reading import ReadingKeys
 from reportgen.blocks.repair import Repair, StripDown
 from reportgen.blocks.safety import Capacity, SafetyEquipment
+from reportgen.blocks.value import Comparable, Value
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.cells import Table
 from reportgen.errors import Place
@@ -79,6 +80,13 @@ class Cover(CoverKeys):
         name="strip-downs",
         share="work",
         help="shared access work",
+    )
+    value: Value | None = key(Block(Value, "the value"), share="price", help="what the boat is worth")
+    comparables: tuple[Comparable, ...] = key(
+        ListOf(Block(Comparable, "a comparable")),
+        share="price",
+        help="like boats with their prices",
+        default=(),
     )
     safety_equipment: SafetyEquipment | None = key(
         Block(SafetyEquipment, "the safety equipment"), share="open", help="safety equipment found aboard"

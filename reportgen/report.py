@@ -21,6 +21,7 @@ from reportgen import (
     racks,
     settlement,
     sources,
+    valuation,
 )
 from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
@@ -37,6 +38,7 @@ from reportgen.limits import Limit
 from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
+from reportgen.valuation import Valuation
 
 _Named = Callable[[tuple[PhotoNote, ...]], tuple[PhotoNote, ...]]
 
@@ -138,6 +140,7 @@ class Report:
     estimate: Estimate | None = shown("cost")
     unpriced: int = shown("open", 0)
     settlement: Settlement | None = shown("price")
+    valuation: Valuation | None = shown("price")
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
     left_out: LeftOut = shown("open", LeftOut())
@@ -168,6 +171,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         coverage.problems(covered, survey, problems)
     aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
     carriage.problems(survey, aboard, problems)
+    deal = settlement.build(money, survey.cover, ordered, counted_on)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
     return Report(
         slug=survey.slug,
@@ -191,7 +195,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         carriage=aboard,
         estimate=money,
         unpriced=money.unpriced if money else 0,
-        settlement=settlement.build(money, survey.cover, ordered, counted_on),
+        settlement=deal,
+        valuation=valuation.build(survey.cover, money, deal, counted_on),
         cautions=worded,
         sources=_sources(judged, worded, hull, lines, aboard),
         photo_files=files,
@@ -203,6 +208,7 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
     findings.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     settlement.problems(survey.cover, survey.findings, problems)
+    valuation.problems(survey.cover, counted_on, problems)
     hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")
     for problem in hull.problems if hull else ():

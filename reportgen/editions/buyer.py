@@ -34,6 +34,7 @@ EDITION = Edition(
         "identity",
         "estimate",
         "settlement",
+        "valuation",
         "circumstances",
         "narrative",
         "disclosure",

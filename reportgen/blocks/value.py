@@ -1,0 +1,123 @@
+"""What the boat is worth: the value that the surveyor states, and the sales it is compared with."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from reportgen.block import Block, key
+from reportgen.errors import Place
+from reportgen.values import Date, ListOf, Money, OneOf, Percent, Text
+
+# in the order in which adjustments are made; source: appraisal-order
+ORDER = (
+    "rights",
+    "financing",
+    "conditions of sale",
+    "spending",
+    "market",
+    "location",
+    "physical",
+    "economic",
+    "use",
+    "non-realty",
+)
+BETTER, POORER = "better", "poorer"
+AS_FOUND, AFTER_REPAIR = "as found", "after repair"
+
+
+@dataclass(frozen=True)
+class Adjustment:
+    """What turns a comparable's price into that of the boat surveyed.
+
+    amount: below zero where the comparable is the better one [currency]. share: of the running total [%].
+    of: what it is about, which settles the order. comparable_is: better or poorer, to check the sign.
+    """
+
+    why: str = key(Text(), need="must", share="price", help="what differs", default="")
+    amount: Decimal | None = key(
+        Money(signed=True), share="price", help="amount, with a minus where the comparable is better"
+    )
+    share: Decimal | None = key(
+        Percent(Decimal(-99), Decimal(400)),
+        share="price",
+        help="instead of an amount: share of the running total, with its sign",
+    )
+    of: str = key(
+        OneOf(ORDER),
+        share="price",
+        help="what it is about, which settles the order; physical if left out",
+        default="physical",
+    )
+    comparable_is: str = key(
+        OneOf((BETTER, POORER)), share="price", help="better or poorer in this; checks the sign", default=""
+    )
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class Comparable:
+    """A boat like the one surveyed, with its price.
+
+    price: paid, or asked where only `listed` stands [currency]. weight: in the weighted mean [%].
+    """
+
+    what: str = key(Text(), need="must", share="price", help="boat and year", default="")
+    price: Decimal | None = key(Money(), need="must", share="price", help="price paid, or asked")
+    currency: str = key(Text(), share="price", help="only to say that it is the survey's own", default="")
+    sold: datetime.date | None = key(Date(), share="price", help="day it was sold")
+    listed: datetime.date | None = key(
+        Date(), share="price", help="day it was advertised, where the price is only asked"
+    )
+    where: str = key(Text(), share="price", help="where it lay", default="")
+    source: str = key(Text(), need="asked", share="price", help="who says so", default="")
+    adjust: tuple[Adjustment, ...] = key(
+        ListOf(Block(Adjustment, "an adjustment")), share="price", help="what differs", default=()
+    )
+    weight: Decimal | None = key(Percent(), share="price", help="weight; equal weights if left out")
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class Value:
+    """The surveyor's opinion of value, and what a reader must know to understand it.
+
+    market, replacement: stated values [currency]. gross_limit: gross adjustment above which a comparable
+    is pointed out [%].
+    """
+
+    type: str = key(
+        Text(), need="asked", share="price", help="type of value, such as market value", default=""
+    )
+    definition: str = key(Text(), need="asked", share="price", help="what that type means", default="")
+    definition_source: str = key(
+        Text(), need="asked", share="price", help="whose definition it is", default=""
+    )
+    effective_date: datetime.date | None = key(
+        Date(), need="asked", share="price", help="day the value is for"
+    )
+    market: Decimal | None = key(Money(), share="price", help="market value stated")
+    replacement: Decimal | None = key(
+        Money(), share="price", help="what it would take to replace the boat, a figure of its own"
+    )
+    stated_for: str = key(
+        OneOf((AS_FOUND, AFTER_REPAIR)),
+        share="price",
+        help="whether the value is for the boat as found or after the repairs to come",
+        default="",
+    )
+    intended_use: str = key(Text(), share="price", help="what the value is for", default="")
+    intended_users: str = key(Text(), share="price", help="who may rely on it", default="")
+    interest: str = key(Text(), share="price", help="interest valued, such as sole ownership", default="")
+    method: str = key(Text(), share="price", help="method, where it is not comparable sales", default="")
+    reasoning: str = key(Text(), share="price", help="why this figure, in this range", default="")
+    assumptions: tuple[str, ...] = key(
+        ListOf(Text()), share="price", help="what the value takes for granted", default=()
+    )
+    gross_limit: Decimal | None = key(
+        Percent(Decimal(0), Decimal(400)),
+        share="price",
+        help="gross adjustment above which a comparable is pointed out",
+    )
+    place: Place = field(default=Place())

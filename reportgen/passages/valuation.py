@@ -1,0 +1,127 @@
+"""What the boat is worth: the stated value, the grid of comparables with every step, and what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from reportgen.edition import Edition
+from reportgen.passage import NOT_STATED, Passage, amount, day, rich, sentence, steps
+from reportgen.report import Report
+from reportgen.salesgrid import AdjustedSale, GridStep, signed
+from reportgen.valuation import CostToCome, Valuation
+
+_VIEWS = {
+    "current": "between inspection and report",
+    "past": "before the inspection: a look back",
+    "prospective": "after the report: a look ahead",
+}
+_STATED_FOR = {"as found": "the boat as found", "after repair": "the boat after the repairs to come"}
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    found = report.valuation
+    if found is None:
+        return None
+    code, cover = found.currency, report.cover
+    return {
+        "by": cover.people.surveyor.name,
+        "on": day(found.effective),
+        "figures": _figures(found),
+        "facts": _facts(report, found),
+        "low": amount(found.low, code),
+        "likely": amount(found.likely, code),
+        "high": amount(found.high, code),
+        "weights": "" if found.equal_weights else "by weight",
+        "alone": len(found.comparables) == 1,
+        "comparables": [_sale(sale, code) for sale in found.comparables],
+        "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
+        "compared": found.compared,
+        "cost": _cost(found.cost_to_come, code),
+        "working": steps(found.working),
+        "assumptions": [sentence(each) for each in found.assumptions],
+        "missing": [part for each in found.contents for part in each.missing],
+        "signed": rich(cover.signed),
+        "sources": found.sources,
+    }
+
+
+def _figures(found: Valuation) -> list[tuple[str, str]]:
+    rows = [
+        ("Market value", found.market),
+        ("Replacement value", found.replacement),
+    ]
+    return [(name, amount(value, found.currency)) for name, value in rows if value is not None]
+
+
+def _facts(report: Report, found: Valuation) -> list[tuple[str, Any]]:
+    """Give what a reader must know to understand the value; what the notes leave out is said."""
+    on = f"{day(found.effective)}, {_VIEWS[found.view]}" if found.view else day(found.effective)
+    rows = [
+        ("Type of value", rich(found.type)),
+        ("Definition", sentence(found.definition)),
+        ("Whose definition", rich(found.definition_source)),
+        ("Effective date", on),
+        ("Date of the report", day(report.cover.reported)),
+        ("Value is stated for", _STATED_FOR.get(found.stated_for, "")),
+        ("Interest valued", rich(found.interest)),
+        ("Intended use", rich(found.intended_use)),
+        ("Intended users", rich(found.intended_users)),
+        ("Method", rich(found.method)),
+        ("Reasoning", sentence(found.reasoning)),
+    ]
+    return [(name, value or NOT_STATED) for name, value in rows]
+
+
+def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
+    return {
+        "what": rich(sale.what),
+        "where": rich(sale.where),
+        "source": rich(sale.source) or NOT_STATED,
+        "price": amount(sale.price, code),
+        "asked": sale.asked,
+        "on": day(sale.sold or sale.listed) or NOT_STATED,
+        "age": _age(sale.months),
+        "steps": [_step(step, code) for step in sale.steps],
+        "adjusted": amount(sale.adjusted, code),
+        "net": _percent(sale.net_share, sign=True),
+        "gross": _percent(sale.gross_share),
+        "over": sale.over,
+        "weight": "equal" if sale.weight is None else f"{sale.weight:f} %",
+    }
+
+
+def _step(step: GridStep, code: str) -> Mapping[str, Any]:
+    return {
+        "of": step.of,
+        "why": rich(step.why),
+        "says": step.says,
+        "values": step.values,
+        "amount": signed(step.amount, code),
+        "running": amount(step.running, code),
+    }
+
+
+def _percent(share: Decimal, sign: bool = False) -> str:
+    return signed(share, "%") if sign else f"{share:f} %"
+
+
+def _age(months: int | None) -> str:
+    if months is None:
+        return ""
+    count = "1 month" if abs(months) == 1 else f"{abs(months)} months"
+    return f"{count} before" if months > 0 else f"{count} after" if months < 0 else "within a month"
+
+
+def _cost(found: CostToCome | None, code: str) -> Mapping[str, Any] | None:
+    if found is None:
+        return None
+    rows = [
+        {"title": way.title, "pays": amount(way.buyer_pays, code), "above": signed(way.above, code)}
+        for way in found.all_in
+    ]
+    return {"says": found.says, "steps": steps(found.steps), "all_in": rows}
+
+
+PASSAGE = Passage("valuation", "What the boat is worth", _build)

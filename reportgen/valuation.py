@@ -1,0 +1,337 @@
+"""What the boat is worth: as the surveyor states it, by comparable sales, and against the cost to come."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from decimal import Decimal, localcontext
+
+from reportgen import salesgrid, sources, splitting, units
+from reportgen.block import shown
+from reportgen.blocks.value import AFTER_REPAIR, AS_FOUND, Value
+from reportgen.estimate import EXACT, Estimate
+from reportgen.model import Cover
+from reportgen.salesgrid import AdjustedSale, Grid
+from reportgen.settlement import Settlement
+from reportgen.valuecheck import problems as problems
+
+_PRICES = {"agreed": "The agreed price", "offered": "The price offered", "asking": "The asking price"}
+_SALES = ("appraisal-adjust-comparable", "appraisal-order", "appraisal-comparables")
+_CONTENTS = "appraisal-report-contents"
+
+
+@dataclass(frozen=True)
+class ValueStep:
+    """One step of the working: what it finds, the rule, the numbers put in, the printed result."""
+
+    step: str = shown("price", "")
+    formula: str = shown("price", "")
+    values: str = shown("price", "")
+    result: str = shown("price", "")
+
+
+@dataclass(frozen=True)
+class Content:
+    """Something that an appraisal report has to state. missing: the parts of it that the notes don't."""
+
+    what: str = shown("price", "")
+    missing: tuple[str, ...] = shown("price", ())
+
+
+@dataclass(frozen=True)
+class AllIn:
+    """What the buyer pays in all in one way to settle, and how far that lies above the value [currency]."""
+
+    title: str = shown("cost", "")
+    buyer_pays: Decimal = shown("cost", Decimal(0))
+    above: Decimal = shown("cost", Decimal(0))
+
+
+@dataclass(frozen=True)
+class CostToCome:
+    """The cost to come against the value.
+
+    cost: likely [currency]. share: of the value [%], to two decimals. unpriced: items that it leaves out.
+    left: the value less the cost, None where the value is for the boat as found [currency].
+    all_in: by way to settle, where the value is for the boat after the repairs.
+    """
+
+    cost: Decimal = shown("cost", Decimal(0))
+    share: Decimal = shown("cost", Decimal(0))
+    unpriced: int = shown("open", 0)
+    left: Decimal | None = shown("cost")
+    says: tuple[str, ...] = shown("cost", ())
+    steps: tuple[ValueStep, ...] = shown("cost", ())
+    all_in: tuple[AllIn, ...] = shown("cost", ())
+
+
+@dataclass(frozen=True)
+class Valuation:
+    """An opinion of value on one day.
+
+    low, likely, high: lowest, mean by weight and highest of the adjusted comparables, None without any.
+    market, replacement: as the surveyor states them; value: market, else likely [all in the currency].
+    value_is: which of the two. effective: day the value is for, None if not stated; view: current, past or
+    prospective. stated_for: as found, after repair, or empty if not said. gross_limit: [%].
+    working: of the mean. compared: sentences. contents: what an appraisal report states.
+    """
+
+    currency: str = shown("open", "")
+    low: Decimal | None = shown("price")
+    likely: Decimal | None = shown("price")
+    high: Decimal | None = shown("price")
+    comparables: tuple[AdjustedSale, ...] = shown("price", ())
+    equal_weights: bool = shown("price", True)
+    working: tuple[ValueStep, ...] = shown("price", ())
+    market: Decimal | None = shown("price")
+    replacement: Decimal | None = shown("price")
+    value: Decimal | None = shown("price")
+    value_is: str = shown("price", "")
+    type: str = shown("price", "")
+    definition: str = shown("price", "")
+    definition_source: str = shown("price", "")
+    effective: datetime.date | None = shown("price")
+    view: str = shown("price", "")
+    stated_for: str = shown("price", "")
+    intended_use: str = shown("price", "")
+    intended_users: str = shown("price", "")
+    interest: str = shown("price", "")
+    method: str = shown("price", "")
+    reasoning: str = shown("price", "")
+    assumptions: tuple[str, ...] = shown("price", ())
+    gross_limit: Decimal | None = shown("price")
+    compared: tuple[str, ...] = shown("price", ())
+    contents: tuple[Content, ...] = shown("price", ())
+    cost_to_come: CostToCome | None = shown("cost")
+    sources: tuple[str, ...] = shown("price", ())
+
+
+def build(
+    cover: Cover,
+    estimate: Estimate | None = None,
+    settlement: Settlement | None = None,
+    counted_on: datetime.date | None = None,
+) -> Valuation | None:
+    """Give the value; None where the notes have neither comparables nor a stated value.
+
+    counted_on: the day that the ages of comparables count from if no effective date is stated.
+    Source: appraisal-adjust-comparable, appraisal-order, appraisal-report-contents.
+    """
+    said = cover.value or Value()
+    grid = _grid(cover, said, counted_on or cover.counted_on) if cover.currency else None
+    if grid is None and said.market is None and said.replacement is None:
+        return None
+    value = said.market if said.market is not None else grid.likely if grid else None
+    return Valuation(
+        currency=cover.currency,
+        low=grid.low if grid else None,
+        likely=grid.likely if grid else None,
+        high=grid.high if grid else None,
+        comparables=grid.comparables if grid else (),
+        equal_weights=grid.equal if grid else True,
+        working=_working(grid, cover.currency) if grid else (),
+        market=said.market,
+        replacement=said.replacement,
+        value=value,
+        value_is="" if value is None else "stated" if said.market is not None else "of the comparables",
+        type=said.type,
+        definition=said.definition,
+        definition_source=said.definition_source,
+        effective=said.effective_date,
+        view=_view(said.effective_date, cover),
+        stated_for=said.stated_for,
+        intended_use=said.intended_use or cover.made_for,
+        intended_users=said.intended_users or cover.made_for,
+        interest=said.interest,
+        method=said.method or ("comparison with sales of like boats" if grid else ""),
+        reasoning=said.reasoning,
+        assumptions=said.assumptions,
+        gross_limit=said.gross_limit,
+        compared=_compared(said, grid, settlement, cover.currency),
+        contents=_contents(said, cover, bool(grid)),
+        cost_to_come=_cost_to_come(value, said.stated_for, estimate, settlement, cover.currency),
+        sources=tuple(str(sources.get(id)) for id in (*(_SALES if grid else ()), _CONTENTS)),
+    )
+
+
+def _grid(cover: Cover, said: Value, counted_on: datetime.date) -> Grid | None:
+    as_of = said.effective_date or counted_on
+    sales = (salesgrid.adjust(s, cover.currency, as_of, said.gross_limit) for s in cover.comparables)
+    return salesgrid.reconcile([s for s in sales if s], cover.currency)
+
+
+def _working(grid: Grid, currency: str) -> tuple[ValueStep, ...]:
+    prices = ", ".join(units.money(sale.adjusted, currency) for sale in grid.comparables)
+    mean = "Mean of equal weights" if grid.equal else "Mean by weight"
+    return (
+        ValueStep("Lowest", "lowest adjusted price", prices, units.money(grid.low, currency)),
+        ValueStep(mean, grid.formula, grid.values, units.money(grid.likely, currency)),
+        ValueStep("Highest", "highest adjusted price", prices, units.money(grid.high, currency)),
+    )
+
+
+def _view(effective: datetime.date | None, cover: Cover) -> str:
+    """Say how the day of the value lies to inspection and report. Source: appraisal-report-contents."""
+    if effective is None or not cover.inspected:
+        return ""
+    if effective > cover.counted_on:
+        return "prospective"
+    return "past" if effective < min(cover.inspected) else "current"
+
+
+def _compared(said: Value, grid: Grid | None, deal: Settlement | None, code: str) -> tuple[str, ...]:
+    """Hold the stated figures against the comparables, and the price against the value, in sentences."""
+    told = []
+    if grid:
+        told.append(_asked(grid))
+    if grid and said.market is not None:
+        at = _against_range(said.market, grid, code)
+        told.append(f"The stated market value of {units.money(said.market, code)} {at}.")
+    if said.replacement is not None:
+        told.append(_replacement(said.replacement, said.market, grid, code))
+    value = said.market if said.market is not None else grid.likely if grid else None
+    if deal and value is not None and said.stated_for == AS_FOUND:
+        lies = _apart(deal.price, value, code)
+        price = f"{_PRICES.get(deal.price_is, 'The price')} of {units.money(deal.price, code)}"
+        told.append(f"{price} {lies} the value of {units.money(value, code)}.")
+    return tuple(sentence for sentence in told if sentence)
+
+
+def _asked(grid: Grid) -> str:
+    asked, all_ = sum(sale.asked for sale in grid.comparables), len(grid.comparables)
+    if not asked:
+        return ""
+    one = "is a price asked, not one paid" if asked == 1 else "are prices asked, not paid"
+    return f"{asked} of {all_} comparables {one}."
+
+
+def _against_range(value: Decimal, grid: Grid, code: str) -> str:
+    if value < grid.low:
+        return f"lies {units.money(grid.low - value, code)} below the lowest adjusted comparable"
+    if value > grid.high:
+        return f"lies {units.money(value - grid.high, code)} above the highest adjusted comparable"
+    mean = _apart(value, grid.likely, code).removeprefix("lies ").replace("equals", "at")
+    return f"lies within the range of the adjusted comparables, {mean} their mean"
+
+
+def _replacement(value: Decimal, market: Decimal | None, grid: Grid | None, code: str) -> str:
+    said = f"The replacement value of {units.money(value, code)} is a figure of its own, no part of the range"
+    if market is not None:
+        return f"{said}; it {_apart(value, market, code)} the market value."
+    return f"{said}; it {_against_range(value, grid, code)}." if grid else f"{said}."
+
+
+def _apart(one: Decimal, other: Decimal, code: str) -> str:
+    """Give `lies $500.00 above`, or `equals`."""
+    if one == other:
+        return "equals"
+    side = "above" if one > other else "below"
+    return f"lies {units.money(abs(one - other), code)} {side}"
+
+
+def _contents(said: Value, cover: Cover, compared: bool) -> tuple[Content, ...]:
+    """Give what an appraisal report has to state, with what is missing. Source: appraisal-report-contents."""
+    client, found = cover.people.client, cover.found
+    rows: tuple[tuple[str, dict[str, object]], ...] = (
+        (
+            "client and intended users",
+            {
+                "client": client and client.name,
+                "intended users": said.intended_users or cover.made_for,
+            },
+        ),
+        ("intended use", {"intended use": said.intended_use or cover.made_for}),
+        ("which boat it is", {"hull or registration number": found.hull_number or found.registration}),
+        ("interest valued", {"interest": said.interest}),
+        (
+            "type of value",
+            {
+                "type": said.type,
+                "definition": said.definition,
+                "source of the definition": said.definition_source,
+            },
+        ),
+        ("dates", {"effective date": said.effective_date, "date of the report": cover.reported}),
+        ("scope of work", {"scope": cover.scope}),
+        ("method and reasoning", {"method": compared or said.method, "reasoning": said.reasoning}),
+        ("signed certification", {"certification": cover.certification, "signature": cover.signed}),
+    )
+    return tuple(
+        Content(what, tuple(part for part, stated in parts.items() if not stated)) for what, parts in rows
+    )
+
+
+def _cost_to_come(
+    value: Decimal | None, stated_for: str, estimate: Estimate | None, deal: Settlement | None, code: str
+) -> CostToCome | None:
+    """Hold the likely cost to come against the value; None without either.
+
+    A value as found already allows for what was seen; one after the repairs does not.
+    Source: common practice, no source.
+    """
+    if not value or estimate is None or not (estimate.priced or estimate.unpriced):
+        return None
+    cost, unpriced = estimate.likely, estimate.unpriced
+    if not estimate.priced:
+        said = "No item has a price yet, so the cost to come can't be held against the value."
+        return CostToCome(cost=cost, unpriced=unpriced, says=(said,))
+    with localcontext(EXACT):
+        share = units.half_up(cost * 100 / value, 2)
+        left = None if stated_for == AS_FOUND else splitting.rounded(value - cost, units.decimals(code))
+    all_in = _all_in(value, deal) if stated_for == AFTER_REPAIR else ()
+    says = _cost_says(f"{share:f} % of {units.money(value, code)}", cost, left, stated_for, unpriced, code)
+    return CostToCome(
+        cost=cost,
+        share=share,
+        unpriced=unpriced,
+        left=left,
+        says=(*says, *_not_agreed(deal, code)) if all_in else says,
+        steps=_cost_steps(value, cost, share, left, code),
+        all_in=all_in,
+    )
+
+
+def _cost_says(
+    share: str, cost: Decimal, left: Decimal | None, stated_for: str, unpriced: int, code: str
+) -> tuple[str, ...]:
+    money, least = units.money(cost, code), "at least " if unpriced else ""
+    leaves = f"leaves {'at most ' if unpriced else ''}{units.money(left, code)}" if left is not None else ""
+    as_found = f"what was seen is allowed for in it, and the {money} to come does not come off it again"
+    after = f"the {money} to come comes off it, which {leaves} for the boat as found"
+    told = {
+        AS_FOUND: f"The value is stated for the boat as found: {as_found}.",
+        AFTER_REPAIR: f"The value is stated for the boat after the repairs: {after}.",
+    }.get(
+        stated_for,
+        "The notes do not say whether the value is for the boat as found or after the repairs. "
+        f"If as found, {as_found}. If after the repairs, {after}.",
+    )
+    if left is not None and left < 0:
+        told += " The cost to come is more than the value."
+    items = "1 item without a price is" if unpriced == 1 else f"{unpriced} items without a price are"
+    missing = f" {items} not in it." if unpriced else ""
+    against = f"The likely cost to come is {least}{money}, {least}{share}."
+    return (against + missing, told, "What a repair costs is not what it adds to the value.")
+
+
+def _cost_steps(
+    value: Decimal, cost: Decimal, share: Decimal, left: Decimal | None, code: str
+) -> tuple[ValueStep, ...]:
+    worth, money = units.money(value, code), units.money(cost, code)
+    steps = [ValueStep("Share of the value", "cost to come / value", f"{money} / {worth}", f"{share:f} %")]
+    if left is not None:
+        of = ("Value less cost to come", "value − likely cost to come", f"{worth} − {money}")
+        steps.append(ValueStep(*of, units.money(left, code)))
+    return tuple(steps)
+
+
+def _all_in(value: Decimal, deal: Settlement | None) -> tuple[AllIn, ...]:
+    ways = deal.ways if deal else ()
+    return tuple(AllIn(way.title, way.buyer_pays, way.buyer_pays - value) for way in ways)
+
+
+def _not_agreed(deal: Settlement | None, code: str) -> tuple[str, ...]:
+    """Say what stands in no way to settle, so that nobody takes the sums below for the whole."""
+    if not deal or not deal.not_agreed:
+        return ()
+    return (f"{units.money(deal.not_agreed, code)} that nobody has agreed to pay is in none of the ways.",)
