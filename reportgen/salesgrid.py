@@ -40,7 +40,7 @@ class AdjustedSale:
 
     price, adjusted: before and after [currency]. net: sum of the steps [currency].
     net_share, gross_share: of the price, with signs and without them [%], to two decimals.
-    months: whole ones from sale or listing to the effective date, None where either is missing.
+    months: whole ones from sale or listing to the effective date, None where not known; age: in words.
     asked: whether the price is only asked. over: whether the gross share passes the one stated in the notes.
     weight: as written [%], None where all weigh the same.
     """
@@ -53,6 +53,7 @@ class AdjustedSale:
     listed: datetime.date | None = shown("price")
     asked: bool = shown("price", False)
     months: int | None = shown("price")
+    age: str = shown("price", "")
     steps: tuple[GridStep, ...] = shown("price", ())
     adjusted: Decimal = shown("price", Decimal(0))
     net: Decimal = shown("price", Decimal(0))
@@ -103,6 +104,7 @@ def adjust(
         adjusted = steps[-1].running if steps else sale.price
         gross = sum((abs(step.amount) for step in steps), Decimal(0))
         on = sale.sold or sale.listed
+        old = months(on, as_of) if on and as_of else None
         return AdjustedSale(
             what=sale.what,
             where=sale.where,
@@ -111,7 +113,8 @@ def adjust(
             sold=sale.sold,
             listed=sale.listed,
             asked=sale.sold is None and sale.listed is not None,
-            months=months(on, as_of) if on and as_of else None,
+            months=old,
+            age=_age(old),
             steps=steps,
             adjusted=adjusted,
             net=adjusted - sale.price,
@@ -165,6 +168,13 @@ def months(start: datetime.date, end: datetime.date) -> int:
     if end < start:
         return -months(end, start)
     return (end.year - start.year) * 12 + end.month - start.month - (end.day < start.day)
+
+
+def _age(old: int | None) -> str:
+    if old is None:
+        return ""
+    count = "1 month" if abs(old) == 1 else f"{abs(old)} months"
+    return f"{count} before" if old > 0 else f"{count} after" if old < 0 else "within a month of"
 
 
 def reconcile(sales: Sequence[AdjustedSale], currency: str) -> Grid | None:

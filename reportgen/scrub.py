@@ -132,8 +132,9 @@ class Found:
         """Take in one hidden value."""
         value, share = hidden.value, hidden.share
         if isinstance(value, Decimal):
-            if share in _MONEY and spellings.is_sum(value, currency):
-                self.sums[value] = self.sums.get(value, False) or share == "price"
+            sum_ = abs(value)  # an adjustment is written with a minus and told without one
+            if share in _MONEY and spellings.is_sum(sum_, currency):
+                self.sums[sum_] = self.sums.get(sum_, False) or share == "price"
         elif isinstance(value, str) and share in _NUMBERS:
             self._number(share, value)
         elif isinstance(value, str) and share not in WORDS_OF_TRADE:

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from reportgen import salesgrid, units
 from reportgen.blocks.value import BETTER, Adjustment, Comparable, Value
-from reportgen.errors import Problems
+from reportgen.errors import Place, Problems
 from reportgen.model import Cover
 
 
@@ -49,7 +49,7 @@ def _price(sale: Comparable, cover: Cover, problems: Problems) -> None:
 def _dates(
     sale: Comparable, effective: datetime.date | None, counted_on: datetime.date, problems: Problems
 ) -> None:
-    if not sale.sold and not sale.listed:
+    if not sale.sold and not sale.listed and not _written(sale.place, "sold", "listed"):
         found = f"{sale.what or 'a comparable'} has no sold"
         write = "write sold: the day, or listed: the day it was advertised; shown as not stated"
         problems.warn(sale.place.at("sold"), found, write)
@@ -66,7 +66,7 @@ def _adjustment(each: Adjustment, cover: Cover, problems: Problems) -> None:
     if each.amount is not None and each.share is not None:
         found = "an adjustment with an amount and a share"
         problems.error(each.place.at("share"), found, "keep one of them")
-    elif each.amount is None and each.share is None:
+    elif each.amount is None and each.share is None and not _written(each.place, "amount", "share"):
         found = "an adjustment without an amount or a share"
         problems.error(each.place.at("amount"), found, "write amount: -1500, or share: -3 %")
     name, change = ("share", each.share) if each.share is not None else ("amount", each.amount)
@@ -77,6 +77,11 @@ def _adjustment(each: Adjustment, cover: Cover, problems: Problems) -> None:
     right = f"{-change:f} %" if name == "share" else f"{-change:f}"
     found = f"the comparable is {each.comparable_is}, so its price {way}, but {change:f} is written"
     problems.error(each.place.at(name), found, f"write {name}: {right}; never adjust the boat surveyed")
+
+
+def _written(place: Place, *names: str) -> bool:
+    """Say whether one of the keys stands in the notes; a wrong value of it is told already."""
+    return any(name in names for name, _, _ in place.inside)
 
 
 def _weights(sales: Sequence[Comparable], problems: Problems) -> None:

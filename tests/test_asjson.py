@@ -209,6 +209,31 @@ PROMISED_OF_MONEY: dict[str, dict[str, Check]] = {
         "seller_receives": _money,
         "cash_at_closing": _money,
     },
+    "valuation": {
+        **THREE,
+        "currency": _said,
+        "market": _money,
+        "replacement": _money,
+        "value": _money,
+        "gross_limit": _number,
+        "effective": _day,
+        "assumptions": _list(_said),
+    },
+    "valuation.comparables[]": {
+        "what": _said,
+        "price": _money,
+        "adjusted": _money,
+        "net": _money,
+        "net_share": _number,
+        "gross_share": _number,
+        "weight": _number,
+        "asked": _yes_no,
+        "over": _yes_no,
+        "sold": _day,
+        "steps": _list(lambda v: isinstance(v, dict)),
+    },
+    "valuation.comparables[].steps[]": {"of": _said, "why": _said, "amount": _money, "running": _money},
+    "valuation.cost_to_come": {"cost": _money, "share": _number, "unpriced": _whole},
     "price": {"currency": _said, "asking": _money, "offered": _money, "material_threshold": _number},
 }
 
@@ -269,7 +294,7 @@ def test_tiny_survey_has_what_it_can_have(tmp_path: Path) -> None:
     assert covered["findings"] == covered["counts"]["sound"] == 0
     counts = covered["counts"]
     assert counts["not_mentioned"] == counts["items"] == len(covered["not_mentioned"]) > 40
-    assert not {"estimate", "settlement", "price", "hull_number"} & set(data)
+    assert not {"estimate", "settlement", "valuation", "price", "hull_number"} & set(data)
     assert data["survey"]["reported"] is None
     assert data["cautions"]
 
@@ -277,11 +302,19 @@ def test_tiny_survey_has_what_it_can_have(tmp_path: Path) -> None:
 def test_seller_has_no_money_and_no_numbers(full: Report) -> None:
     """What the public may not see is no key at all."""
     data = _data(full, "seller")
-    assert not {"estimate", "settlement", "price"} & set(data)
+    assert not {"estimate", "settlement", "valuation", "price"} & set(data)
     assert not any({"repair", "pays", "cost", "settle_by"} & set(f) for f in data["findings"])
     assert data["hull_number"]["serial"] == "•••••"
     assert data["left_out"]["findings"] == {"sound": 1}
     assert "public" not in json.dumps(data["findings"])
+
+
+def test_stated_value_without_comparables_has_no_range(tmp_path: Path) -> None:
+    """Keys that the note format promises are there, as null and an empty list: never as nothing or zero."""
+    money = {"price": {"currency": "USD"}, "value": {"market": 21000}}
+    value = _data(made.built(made.write(tmp_path / "boat", made.TINY | money)), "buyer")["valuation"]
+    assert (value["low"], value["likely"], value["high"], value["comparables"]) == (None, None, None, [])
+    assert (value["market"], value["value"]) == ("21000.00", "21000.00")
 
 
 def test_findings_stand_worst_first_with_their_numbers(full: Report) -> None:

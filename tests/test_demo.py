@@ -78,6 +78,20 @@ def test_demo_shows_every_case(demo: Mapping[str, Path]) -> None:
     assert {o["outcome"] for r in reports for o in r["readings"]} >= {"within", "outside"}
 
 
+def test_demo_has_values_and_a_boat_without_one(demo: Mapping[str, Path]) -> None:
+    """Two boats have comparables and a stated value for each way of stating it; the third has no value."""
+    values = {name: r.get("valuation") for name, r in _reports(demo, "buyer").items()}
+    assert [name for name, value in values.items() if value is None] == ["quillback"]
+    assert {v["stated_for"] for v in values.values() if v} == {"as found", "after repair"}
+    assert any(c["over"] for v in values.values() if v for c in v["comparables"])
+    for name, page in _pages(demo, "buyer").items():
+        told = page.find(id="passage-valuation") is not None
+        assert told is (name in {f"{n}/index.html" for n, v in values.items() if v}), name
+    for name, page in _pages(demo, "seller").items():
+        assert page.find(id="passage-valuation") is None, name
+        assert "comparable" not in page.get_text().lower(), name
+
+
 def test_demo_mentions_nearly_everything(demo: Mapping[str, Path]) -> None:
     """Every outcome of a checklist's item appears, and a handful of items a boat is not mentioned."""
     covered = [r["coverage"] for r in _reports(demo, "buyer").values()]

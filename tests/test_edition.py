@@ -26,6 +26,7 @@ from reportgen.findings import UseLimit
 from reportgen.model import Cover, Finding, Gap, Prose, Reading
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.settlement import Settlement
+from reportgen.valuation import CostToCome, Valuation
 
 SHARES = {
     *("open", "work", "cost", "payer", "price", "deal", "rates", "people", "contact", "surveyor"),
@@ -265,10 +266,14 @@ def test_total_goes_with_a_hidden_row(severity: str, hidden: bool) -> None:
         _finding("c", "sound"),
         estimate=Estimate("USD", likely=Decimal("12.00"), by_finding=costs),
         settlement=Settlement("USD"),
+        valuation=Valuation("USD", market=Decimal("900.00"), cost_to_come=CostToCome(Decimal("12.00"))),
     )
     shown, _ = _shown(whole, made)
     assert (shown.estimate is None) is hidden
     assert (shown.settlement is None) is hidden
+    assert shown.valuation is not None
+    assert shown.valuation.market == 900
+    assert (shown.valuation.cost_to_come is None) is hidden
 
 
 def test_photo_needs_to_be_public_in_a_public_edition() -> None:

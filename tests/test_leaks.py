@@ -86,7 +86,8 @@ def test_the_seller_hides_more_than_the_buyer(
     buyer, seller = (_may_show(name) for name in EDITIONS)
     hidden = {share for token in _hidden(filled, "seller").values() for share in token.shares}
     assert buyer - seller - hidden == {"payer", "deal"}  # words that any report may use
-    keys = {"pays", "settle_by", "known_before_offer", "advertised_as_working", "repair", "cost", "estimate"}
+    keys = {"valuation", "market", "replacement", "comparables", "cost_to_come", "adjusted"}
+    keys |= {"pays", "settle_by", "known_before_offer", "advertised_as_working", "repair", "cost", "estimate"}
     told = {name: _keys(json.loads(files["report.json"])) for name, files in packets.items()}
     assert keys <= told["buyer"]
     assert not keys & told["seller"]

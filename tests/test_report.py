@@ -148,6 +148,7 @@ def test_bare_survey_claims_nothing(tmp_path: Path) -> None:
     """Without findings, readings and prices there is no estimate; the general caution stands all the same."""
     bare = made.tiny(tmp_path)
     assert (bare.estimate, bare.settlement, bare.hull_number, bare.findings) == (None, None, None, ())
+    assert bare.valuation is None
     assert bare.headline.startswith("No use limit was found in what was inspected.")
     assert [c.hazard for c in bare.cautions][-1] == "general"
 

@@ -14,6 +14,7 @@ from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import Release
 from reportgen.blocks.deal import Price
 from reportgen.blocks.people import People, Person, Surveyor
+from reportgen.blocks.value import Adjustment, Comparable
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.cautions import Caution
 from reportgen.edition import FLOOR
@@ -266,3 +267,14 @@ def test_masked_tail(text: str, shown: str) -> None:
 def test_numbers_in_words(number: int, words: str) -> None:
     """A sum may be spelled out."""
     assert spellings.in_words(number) == words
+
+
+@pytest.mark.parametrize("text", ["engine worth 3,650 dollars more", "took $3650 off for it"])
+def test_an_adjustment_is_found_without_its_minus(text: str) -> None:
+    """What is taken off a comparable is written with a minus and told without one."""
+    sale = Comparable("x", Decimal("30000.00"), adjust=(Adjustment("newer", Decimal("-3650.00")),))
+    cover = Cover(price=Price("USD"), comparables=(sale,))
+    scrubber = Scrubber.of(Report(cover=cover), SHOWS, frozenset(), public=True)
+    shown, hits = scrubber.text(text)
+    assert hits
+    assert LEFT_OUT in shown

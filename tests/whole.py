@@ -16,6 +16,7 @@ from PIL import Image
 from reportgen.block import PHOTOS, Block, PhotoNote, keys_of, named
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.note import NoteKeys, NotInspected
+from reportgen.blocks.value import Comparable
 from reportgen.kinds import compression
 from reportgen.model import Cover, Finding, Reading
 from reportgen.values import (
@@ -63,6 +64,10 @@ FIXED: dict[str, Any] = {
     "Ventilation.exhaust_opening": "12 in²",
     "Signal.expires": "2028-07-31",
     "Price.currency": "USD",
+    "Value.effective_date": "2026-03-02",
+    "Comparable.currency": "USD",
+    "Comparable.weight": "50 %",
+    "Adjustment.comparable_is": "poorer",
     "Price.material_threshold": "5 %",
     "Engine.name": "main",
     "Engine.cylinders": 4,
@@ -237,6 +242,17 @@ class Writer:
         rate = f"1{self.chance.randint(11, 99)}.{self.chance.randint(11, 98)}"
         return {"mechanical": self.keep(rate, path, shares)}
 
+    def past_day(self, path: str, shares: frozenset[str]) -> str:
+        year, month = self.chance.randint(2011, 2019), self.chance.randint(1, 12)
+        return self.keep(f"{year}-{month:02}-{self.chance.randint(10, 28)}", path, shares)
+
+    def comparables(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
+        """Give two: one adjusted by an amount, the other by a share."""
+        return [
+            self.block(Comparable, shares, frozenset({leave}))
+            for leave in ("Adjustment.share", "Adjustment.amount")
+        ]
+
     def deposit(self, path: str, shares: frozenset[str]) -> str:
         return self.keep(f"{self.chance.randint(3111, 9876)}.{self.chance.randint(11, 98)}", path, shares)
 
@@ -258,6 +274,9 @@ CUSTOM: Mapping[str, Any] = {
     "Rates.labour": Writer.rates,
     "Price.deposit": Writer.deposit,
     "Cover.conditions": Writer.days,
+    "Cover.comparables": Writer.comparables,
+    "Comparable.sold": Writer.past_day,
+    "Comparable.listed": Writer.past_day,
     "NoteKeys.not_inspected": Writer.gaps,
     "ReportedDone.invoice": Writer.text,
     "Checked.by": Writer.signer,

@@ -39,7 +39,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
         "compared": found.compared,
         "cost": _cost(found.cost_to_come, code),
-        "working": steps(found.working),
+        "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],
         "missing": [part for each in found.contents for part in each.missing],
         "signed": rich(cover.signed),
@@ -82,7 +82,7 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "price": amount(sale.price, code),
         "asked": sale.asked,
         "on": day(sale.sold or sale.listed) or NOT_STATED,
-        "age": _age(sale.months),
+        "age": sale.age,
         "steps": [_step(step, code) for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
         "net": _percent(sale.net_share, sign=True),
@@ -107,13 +107,6 @@ def _percent(share: Decimal, sign: bool = False) -> str:
     return signed(share, "%") if sign else f"{share:f} %"
 
 
-def _age(months: int | None) -> str:
-    if months is None:
-        return ""
-    count = "1 month" if abs(months) == 1 else f"{abs(months)} months"
-    return f"{count} before" if months > 0 else f"{count} after" if months < 0 else "within a month"
-
-
 def _cost(found: CostToCome | None, code: str) -> Mapping[str, Any] | None:
     if found is None:
         return None
@@ -121,7 +114,7 @@ def _cost(found: CostToCome | None, code: str) -> Mapping[str, Any] | None:
         {"title": way.title, "pays": amount(way.buyer_pays, code), "above": signed(way.above, code)}
         for way in found.all_in
     ]
-    return {"says": found.says, "steps": steps(found.steps), "all_in": rows}
+    return {"says": found.says, "all_in": rows}
 
 
 PASSAGE = Passage("valuation", "What the boat is worth", _build)

@@ -17,5 +17,5 @@ def test_buyer_sees_all_but_the_exact_place() -> None:
 def test_price_comes_after_what_protects() -> None:
     """Use limits, findings and gaps stand before the estimate and the price talk."""
     at = EDITION.passages.index
-    order = ("use_limits", "at_a_glance", "findings", "not_inspected", "estimate", "settlement")
+    order = ("use_limits", "at_a_glance", "findings", "not_inspected", "estimate", "settlement", "valuation")
     assert [at(name) for name in order] == sorted(at(name) for name in order)

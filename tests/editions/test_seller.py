@@ -32,7 +32,7 @@ def test_only_surveyor_and_place_are_shown() -> None:
     assert EDITION.masked == {"hull number", "serial"}
     assert EDITION.leaves_out == {"sound"}
     assert EDITION.public
-    assert not {"estimate", "settlement"} & set(EDITION.passages)
+    assert not {"estimate", "settlement", "valuation"} & set(EDITION.passages)
 
 
 def test_numbers_are_masked_wherever_they_stand() -> None:
