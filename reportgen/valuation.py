@@ -40,11 +40,12 @@ class Content:
 
 @dataclass(frozen=True)
 class AllIn:
-    """What the buyer pays in all in one way to settle, and how far that lies above the value [currency]."""
+    """What the buyer pays in all in one way to settle [currency]; above: that less the value."""
 
     title: str = shown("cost", "")
     buyer_pays: Decimal = shown("cost", Decimal(0))
     above: Decimal = shown("cost", Decimal(0))
+    says: str = shown("cost", "")
 
 
 @dataclass(frozen=True)
@@ -278,7 +279,7 @@ def _cost_to_come(
     with localcontext(EXACT):
         share = units.half_up(cost * 100 / value, 2)
         left = None if stated_for == AS_FOUND else splitting.rounded(value - cost, units.decimals(code))
-    all_in = _all_in(value, deal) if stated_for == AFTER_REPAIR else ()
+    all_in = _all_in(value, deal, code) if stated_for == AFTER_REPAIR else ()
     says = _cost_says(f"{share:f} % of {units.money(value, code)}", cost, left, stated_for, unpriced, code)
     return CostToCome(
         cost=cost,
@@ -325,9 +326,17 @@ def _cost_steps(
     return tuple(steps)
 
 
-def _all_in(value: Decimal, deal: Settlement | None) -> tuple[AllIn, ...]:
-    ways = deal.ways if deal else ()
-    return tuple(AllIn(way.title, way.buyer_pays, way.buyer_pays - value) for way in ways)
+def _all_in(value: Decimal, deal: Settlement | None, code: str) -> tuple[AllIn, ...]:
+    return tuple(
+        AllIn(
+            way.title,
+            way.buyer_pays,
+            way.buyer_pays - value,
+            f"the buyer pays {units.money(way.buyer_pays, code)} in all, price, repairs and inspection; that "
+            f"{_apart(way.buyer_pays, value, code)} the value",
+        )
+        for way in (deal.ways if deal else ())
+    )
 
 
 def _not_agreed(deal: Settlement | None, code: str) -> tuple[str, ...]:

@@ -38,7 +38,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "comparables": [_sale(sale, code) for sale in found.comparables],
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
         "compared": found.compared,
-        "cost": _cost(found.cost_to_come, code),
+        "cost": _cost(found.cost_to_come),
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],
         "missing": [part for each in found.contents for part in each.missing],
@@ -66,12 +66,20 @@ def _facts(report: Report, found: Valuation) -> list[tuple[str, Any]]:
         ("Date of the report", day(report.cover.reported)),
         ("Value is stated for", _STATED_FOR.get(found.stated_for, "")),
         ("Interest valued", rich(found.interest)),
-        ("Intended use", rich(found.intended_use)),
-        ("Intended users", rich(found.intended_users)),
+        *_purpose(found),
         ("Method", rich(found.method)),
         ("Reasoning", sentence(found.reasoning)),
     ]
     return [(name, value or NOT_STATED) for name, value in rows]
+
+
+def _purpose(found: Valuation) -> list[tuple[str, Any]]:
+    use, users = rich(found.intended_use), rich(found.intended_users)
+    return (
+        [("Intended use and users", use)]
+        if use == users
+        else [("Intended use", use), ("Intended users", users)]
+    )
 
 
 def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
@@ -107,13 +115,10 @@ def _percent(share: Decimal, sign: bool = False) -> str:
     return signed(share, "%") if sign else f"{share:f} %"
 
 
-def _cost(found: CostToCome | None, code: str) -> Mapping[str, Any] | None:
+def _cost(found: CostToCome | None) -> Mapping[str, Any] | None:
     if found is None:
         return None
-    rows = [
-        {"title": way.title, "pays": amount(way.buyer_pays, code), "above": signed(way.above, code)}
-        for way in found.all_in
-    ]
+    rows = [{"title": way.title, "says": way.says} for way in found.all_in]
     return {"says": found.says, "all_in": rows}
 
 

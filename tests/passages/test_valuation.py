@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from decimal import Decimal
 from typing import Any
@@ -76,9 +77,17 @@ def test_cost_to_come_has_its_working() -> None:
     assert page["working"][-1]["values"] == "$29,100.00 − $1,000.00"
     assert page["cost"]["all_in"][0] == {
         "title": "Repairs before closing",
-        "pays": "$29,000.00",
-        "above": "− $100.00",
+        "says": "the buyer pays $29,000.00 in all, price, repairs and inspection; "
+        "that lies $100.00 below the value",
     }
+
+
+def test_purpose_of_the_survey_stands_once() -> None:
+    """Use and users are those of the survey where the value names none."""
+    facts = dict(_page(dataclasses.replace(_cover(), made_for="the lender"))["facts"])
+    assert facts["Intended use and users"] == "the lender"
+    facts = dict(_page(_cover(intended_use="a loan", intended_users="the lender"))["facts"])
+    assert (facts["Intended use"], facts["Intended users"]) == ("a loan", "the lender")
 
 
 def test_no_value_no_heading() -> None:
