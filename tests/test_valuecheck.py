@@ -44,6 +44,7 @@ def step(amount: str = "", share: str = "", word: str = "") -> Comparable:
 
 def test_sound_notes_give_no_problem() -> None:
     assert told(GOOD, but(what="b", listed=OLD, sold=None, currency="usd")) == []
+    assert told(but(sold=DAY), but(what="b", sold=None, listed=DAY)) == []
     assert told(but(weight=Decimal("33.3")), but(what="b", weight=Decimal("66.7"))) == []
     assert told(step("-5", word="better"), dataclasses.replace(step("5", word="poorer"), what="b")) == []
     assert told(step(share="-5", word="better"), but(what="b")) == []
