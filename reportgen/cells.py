@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
@@ -92,6 +93,11 @@ class Word:
     name: str = shown("open", "")
     text: str = shown("open", "")
     why: str = shown("open", "")
+
+    @property
+    def gist(self) -> str:
+        """Give what stands before the first comma, in lower case: what it is counted and explained as."""
+        return self.text.partition(",")[0].strip().lower()
 
 
 def word(name: str, written: str) -> Word:
@@ -205,6 +211,15 @@ class Row:
         """Give the number that the name begins with, such as a speed of the engine, None if it has none."""
         match = re.match(r"\d+(\.\d+)?", self.name.replace(",", ""), re.ASCII)
         return float(match[0]) if match else None
+
+    @property
+    def date(self) -> str | None:
+        """Give the ISO date that the name begins with, as `2026-05-14`, None if it begins with none."""
+        match = re.match(r"\d{4}-\d\d-\d\d(?!\d)", self.name, re.ASCII)
+        try:
+            return datetime.date.fromisoformat(match[0]).isoformat() if match else None
+        except ValueError:
+            return None
 
 
 @dataclass(frozen=True)
