@@ -76,7 +76,7 @@ def test_not_taken_keeps_its_reason(text: str, why: str) -> None:
 def test_below_detection(text: str, value: str | None) -> None:
     """`<1` is below detection, and 1 the least that is detected; a number begins with a digit."""
     if value is None:
-        assert "write a number" in wrong(text)
+        assert "write digits" in wrong(text)
         return
     cell = one(text)
     assert cell is not None
