@@ -208,7 +208,12 @@ class Row:
 
     @property
     def number(self) -> float | None:
-        """Give the number that the name begins with, such as a speed of the engine, None if it has none."""
+        """Give the number that the name begins with, such as a speed of the engine, None if it has none.
+
+        The year that a date begins with is none.
+        """
+        if self.date:
+            return None
         match = re.match(r"\d+(\.\d+)?", self.name.replace(",", ""), re.ASCII)
         return float(match[0]) if match else None
 

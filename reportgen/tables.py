@@ -62,7 +62,7 @@ def _head(at: int, head: Scalar, shape: Shape, engines: Sequence[str], context: 
         context.problems.error(head.place, f"unknown column {title!r}", advice)
         return None
     if not column.dimension:
-        return _Place(at, Head(title, column.name), column, None)
+        return _Place(at, Head(title, f"{of} {column.name}".strip(), of), column, None)
     unit = column.default
     if context.unit in units.UNITS[column.dimension]:
         unit = context.unit

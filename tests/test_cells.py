@@ -160,6 +160,8 @@ def test_gist_of_words() -> None:
         ("idle", None),
         ("", None),
         ("at 3000", None),
+        ("2026-05-14", None),
+        ("2026-02-30", 2026.0),
         ("٣٠٠", None),
     ],
 )
