@@ -77,6 +77,8 @@ UNITS: dict[str, dict[str, str]] = {
     },
     "angle": {"°": "degree"},
     "specific gravity": {"SG": "dimensionless"},
+    "acidity": {"pH": "dimensionless"},
+    "conductivity": {"µS/cm": "microsiemens / centimeter", "mS/cm": "millisiemens / centimeter"},
     "count": {"": "dimensionless"},
     "density": {"per m²": "1 / meter ** 2", "per ft²": "1 / foot ** 2"},
     # of a moisture meter: numbers that compare places with one meter, never a share of water
@@ -164,6 +166,9 @@ _SPELLINGS = {
     "scale unit": "scale units",
     "inh2o": "inH2O",
     "mmhg": "mmHg",
+    "ph": "pH",
+    "us/cm": "µS/cm",
+    "ms/cm": "mS/cm",
     "deg": "°",
     "degrees": "°",
 }

@@ -34,6 +34,7 @@ EXACT = [
     ("UNIT-nautical_mile_to_m, an hour", "kn", "km/h", 1.852),
     ("bar, definition", "bar", "kPa", 100.0),
     ("imperial gallon, definition", "imp gal", "L", 4.54609),
+    ("siemens, prefixes", "mS/cm", "µS/cm", 1000.0),
 ]
 
 
