@@ -28,7 +28,7 @@ def reading(taken: Reading, of_engine: bool, cover: Cover, problems: Problems) -
         near = nearest(_bare(taken.at), bare)
         advice = f"write {engines[bare.index(near)]}" if near else f"write {listed(engines)}"
         problems.error(taken.place.at("at"), f"no engine is called {taken.at!r}", advice)
-    if of_engine and not taken.at and len(cover.found.engines) > 1:
+    if of_engine and not taken.at and not _by_column(taken) and len(cover.found.engines) > 1:
         problems.error(taken.place.at("at"), "which engine is not said", f"write at: {listed(engines)}")
     known = [i.what for i in cover.instruments]
     for name in taken.with_:
@@ -39,6 +39,12 @@ def reading(taken: Reading, of_engine: bool, cover: Cover, problems: Problems) -
                 f"{name!r} is not among the instruments",
                 f"write {near}" if near else "list it under instruments: in the cover note",
             )
+
+
+def _by_column(taken: Reading) -> bool:
+    """Say whether every column of a reading's table begins with its engine."""
+    heads = taken.table.heads if taken.table else ()
+    return bool(heads) and all(head.of for head in heads)
 
 
 def parts(gaps: Iterable[Gap], items: Iterable[tuple[str, str, str]], problems: Problems) -> None:

@@ -82,7 +82,7 @@ def hold(limit: Limit, all_things: Iterable[Thing]) -> Judged:
     worst = pick(known, key=lambda pair: pair[1], default=None)
     if worst is None:
         return Judged(limit, None, outcome, broken, limit.of)
-    return Judged(limit, worst[1], outcome, broken, worst[0].name)
+    return Judged(limit, worst[1], outcome, broken, worst[0].name, worst[0].below)
 
 
 def _concerns(limit: Limit, each: Thing) -> bool:
@@ -100,6 +100,12 @@ def _undecided(limit: Limit, each: Thing, value: float) -> bool:
     if not each.below:
         return False
     return limit.keeps(value) if limit.side == "minimum" else not limit.keeps(value)
+
+
+def _hidden(judged: Judged) -> bool:
+    """Say whether the value that decides lies below detection in such a way that nothing is shown."""
+    kept = judged.value is not None and judged.limit.keeps(judged.value)
+    return judged.below and kept == (judged.limit.side == "minimum")
 
 
 def judge(limits: Iterable[Limit], all_things: Sequence[Thing]) -> tuple[Judged, ...]:
@@ -124,7 +130,10 @@ def _outcome(each: Thing, outside: set[str], judged: Iterable[Judged]) -> str:
         return "not taken"
     if each.name in outside:
         return "outside"
-    return "within" if any(_concerns(j.limit, each) for j in judged) else "no limit applies"
+    concerned = [j.limit for j in judged if _concerns(j.limit, each)]
+    if any(_undecided(limit, each, units.convert(each.value, each.unit, limit.unit)) for limit in concerned):
+        return "not taken"
+    return "within" if concerned else "no limit applies"
 
 
 def short(limit: Limit) -> str:
@@ -157,7 +166,7 @@ def sentence(judged: Judged) -> str:
     limit = judged.limit
     if judged.value is None:
         return f"{judged.name or 'nothing'} was not taken"
-    found = f"{beside(judged.value, limit)} {limit.unit}".rstrip()
+    found = f"{'<' * judged.below}{beside(judged.value, limit)} {limit.unit}".rstrip()
     asked = f"{bound(limit)} is asked by {short(limit)}"
     if len(judged.where) > 1:
         return f"{listed(judged.where, 'and')} break a limit, the worst with {found} ({asked})"
@@ -180,6 +189,11 @@ def because(
     if outcome == "no limit applies":
         return f"No limit applies: {lacking or 'the note gives none and none is published'}."
     if outcome == "not taken":
+        hidden = next((j for j in judged if _hidden(j)), None)
+        if hidden and not missing:
+            value, unit = beside(hidden.value or 0.0, hidden.limit), hidden.limit.unit
+            shown = f"{hidden.name} reads <{value} {unit}".rstrip()
+            return f"Not all is judged: {shown}, which does not show whether it is {bound(hidden.limit)}."
         named = listed(missing, "and") if missing else "what a limit needs"
         return f"Not all is judged: {named} {'were' if len(missing) > 1 else 'was'} not taken."
     said = "; ".join(dict.fromkeys(sentence(j) for j in judged if j.outcome == outcome))
@@ -195,9 +209,12 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
             continue
         sign = "≥" if limit.side == "minimum" else "≤"
         what = f"{each.name or 'reading'} against the {limit.word}"
-        values = f"{beside(each.value, limit)} {sign} {units.figures(limit.value, 4)} {limit.unit}"
+        value = f"{'<' * each.below}{beside(each.value, limit)}"
+        values = f"{value} {sign} {units.figures(limit.value, 4)} {limit.unit}"
         result = "kept" if limit.keeps(each.value) else "not kept"
-        yield Step(what, f"reading {sign} {limit.word}", values.rstrip(), result)
+        yield Step(
+            what, f"reading {sign} {limit.word}", values.rstrip(), "not shown" if _hidden(each) else result
+        )
 
 
 def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:
@@ -260,7 +277,10 @@ def strangers(all_limits: Iterable[Limit], known: Iterable[str]) -> Iterator[tup
     """Warn of limits that are for a name that nothing measured has: (found, what to write)."""
     names = {"", *known}
     if strange := list(dict.fromkeys(limit.of for limit in all_limits if limit.of not in names)):
-        yield f"limit names {listed(strange, 'and')}, which was not measured here", "use the names as measured"
+        yield (
+            f"limit names {listed(strange, 'and')}, which was not measured here",
+            "use the names as measured",
+        )
 
 
 def with_unit(all_things: Iterable[Thing], unit: str) -> tuple[Thing, ...]:

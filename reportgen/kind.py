@@ -38,7 +38,8 @@ class Judged:
 
     value: what was held against it, in the limit's unit; of several the one nearest to breaking it.
     outcome: within, outside or not taken. where: which values broke it, such as cylinder numbers.
-    name: what `value` belongs to, empty where it belongs to all.
+    name: what `value` belongs to, empty where it belongs to all. below: whether it lies below detection,
+    `value` then being the least that can be detected.
     """
 
     limit: Limit = shown("open")
@@ -46,6 +47,7 @@ class Judged:
     outcome: str = shown("open", "not taken")
     where: tuple[str, ...] = shown("open", ())
     name: str = shown("open", "")
+    below: bool = shown("open", False)
 
 
 @dataclass(frozen=True)

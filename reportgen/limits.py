@@ -92,6 +92,8 @@ class Limits:
             found = self._word(name.text, value, context)
             if found is not None:
                 words[name.text] = found
+        if source is not None and len(node.entries) == 1:
+            context.problems.error(node.place.at("limit"), "a limit without a figure", f"write {self.words}")
         text = Text().read(source, context) if source is not None else None
         if not text:
             context.problems.error(

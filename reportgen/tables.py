@@ -79,7 +79,9 @@ def _head(at: int, head: Scalar, shape: Shape, engines: Sequence[str], context: 
 def _engine(title: str, engines: Sequence[str], shape: Shape) -> tuple[str, str]:
     """Split an engine's name off a header, unless the whole is a column's name."""
     plain = title.lower()
-    for engine in (*engines, *SIDES) if plain not in shape.known else ():
+    # the longest name first: an engine called "main port" is not one called "main"
+    names = sorted((*engines, *SIDES), key=len, reverse=True)
+    for engine in names if plain not in shape.known else ():
         if engine and plain.startswith(f"{engine.lower()} "):
             return engine, title[len(engine) :].strip()
     return "", title
