@@ -110,7 +110,8 @@ def _row(
     if not any(c.text.strip() not in EMPTY for c in cells):
         return None, []
     if not name:
-        context.problems.error(cells[-1].place, "a row without a name", f"write its {shape.rows} first")
+        first = next(c.place for c in cells if c.text.strip() not in EMPTY)
+        context.problems.error(first, "a row without a name", f"write its {shape.rows} first")
         return None, []
     if name in before:
         name = f"{name} ({1 + sum(b == name or b.startswith(f'{name} (') for b in before)})"
