@@ -83,7 +83,9 @@ def _limit(judged: Judged) -> Mapping[str, Any]:
         "name": named(limit),
         "side": "at least" if limit.side == "minimum" else "at most",
         "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
-        "found": "" if judged.value is None else f"{beside(judged.value, limit)} {limit.unit}".rstrip(),
+        "found": ""
+        if judged.value is None
+        else f"{'<' * judged.below}{beside(judged.value, limit)} {limit.unit}".rstrip(),
         "outcome": judged.outcome,
         "where": ", ".join(judged.where),
     }

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from reportgen import judging, limits, plots, units
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
+from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import Assessment, Judged
 from reportgen.limits import NoteLimit
@@ -58,7 +59,7 @@ def assess(
         judged,
         lacking=LACKING,
         working=judging.converted([c for c in cells if c.name not in apart], _unit(usual, unit)),
-        says=says,
+        says=(*_aside(usual, others), *says),
         suggests=tuple(text for side, text in (suggests or {}).items() if side in broken),
         criteria=criteria,
         source_ids=source_ids,
@@ -67,6 +68,13 @@ def assess(
         warnings=(*slips, *judging.strangers(asked, [t.of for t in found])),
     )
     return replace(made, outcomes=(*judging.outcomes(usual, by_all), *judging.outcomes(others, by_name)))
+
+
+def _aside(usual: Sequence[Thing], others: Sequence[Thing]) -> Iterator[str]:
+    """Say what was taken apart from the steps that the chart shows."""
+    taken = [f"{each.name} {each.words}" for each in others if each.value is not None]
+    if usual and taken:
+        yield f"Taken apart: {listed(taken, 'and')}."
 
 
 def sensible(found: Sequence[Thing]) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ...]]:

@@ -14,12 +14,13 @@ Source: none. A figure that a limit is for and that was not taken is never withi
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, read_cell
 from reportgen.chart import Chart
+from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind
 from reportgen.limits import Limits, NoteLimit
@@ -91,18 +92,26 @@ def assess(reading: Reading, about: About) -> Assessment:
         found,
         judged,
         lacking="the note brings no laboratory's or maker's figures, and they differ by coolant",
-        says=_says(written),
+        says=(*_beside(found), *_says(written)),
         suggests=_suggests(found, judged),
+        values=(("figures", _cells(written)),),
         chart=_chart(found, judged),
         warnings=slips,
     )
 
 
+def _cells(written: Fields) -> tuple[Cell, ...]:
+    """Give the figures as written."""
+    held = (getattr(written, name.replace(" ", "_")) for name in NAMES)
+    return tuple(cell for cell in held if cell)
+
+
 def _things(written: Fields, asked: set[str]) -> tuple[Thing, ...]:
     """Give the figures that were taken, and those that a limit asks for."""
-    held = {f.name.replace("_", " "): getattr(written, f.name) for f in fields(written)}
-    cells = ((name, held[name] or Cell(CALLED.get(name, name))) for name in NAMES)
-    return tuple(judging.thing(cell, name) for name, cell in cells if held[name] or name in asked)
+    held = {cell.name: cell for cell in _cells(written)}
+    called = {name: CALLED.get(name, name) for name in NAMES}
+    wanted = [name for name in NAMES if called[name] in held or name in asked]
+    return tuple(judging.thing(held.get(called[name]) or Cell(called[name]), name) for name in wanted)
 
 
 def _sensible(found: Sequence[Thing]) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ...]]:
@@ -143,14 +152,26 @@ def _suggests(found: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]
         yield "A weak mixture suggests topping up with water: the leak behind it is to be found."
 
 
+def _charted(found: Sequence[Thing]) -> tuple[Thing, ...]:
+    """Give the figures of the unit that most have, since a scale has one unit."""
+    dimensions = [NAMES[t.of][0] for t in found if t.value is not None]
+    most = max(dict.fromkeys(dimensions), key=dimensions.count, default="")
+    return tuple(t for t in found if NAMES[t.of][0] == most)
+
+
+def _beside(found: Sequence[Thing]) -> Iterator[str]:
+    """Say the figures that the chart has no place for."""
+    charted = _charted(found)
+    others = [f"{t.name} {t.words}" for t in found if t.value is not None and t not in charted]
+    if others:
+        yield f"Found beside the chart: {listed(others, 'and')}."
+
+
 def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
-    """Give a band a figure for those of the unit that most have, since a scale has one unit."""
-    taken = [t for t in found if t.value is not None]
-    if not taken:
+    """Give each figure of one unit in its band."""
+    alike = _charted(found)
+    if not alike:
         return None
-    dimensions = [NAMES[t.of][0] for t in taken]
-    most = max(dict.fromkeys(dimensions), key=dimensions.count)
-    alike = [t for t in found if NAMES[t.of][0] == most]
     unit = next(t.unit for t in alike if t.value is not None)
     title = f"Coolant, {unit}" if len(alike) > 1 else f"Coolant: {alike[0].name}, {unit}"
     return plots.band(title, "Figure", alike, judged, unit)

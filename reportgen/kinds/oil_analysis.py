@@ -75,6 +75,13 @@ DIFFERING = {
         "lead": (10.0, "ppm"),
     },
 }
+# what of a single sample is drawn, the first that it has: title, columns, unit
+SINGLE = (
+    ("Metals in the oil", METALS, "ppm"),
+    ("What else is in the oil", SHARES, "%"),
+    ("Viscosity at 100 °C", ("viscosity",), "cSt"),
+    ("Base number", ("base number",), "mg KOH/g"),
+)
 FREE = general(GLYCOL, 0.0, "", "maximum", TABLE, GLYCOL)
 THIN = general("minimum", 12.5, "cSt", "minimum", TABLE, "viscosity")  # of 15W-40
 FRESH = 10.0  # hours on oil below which little has gathered: our choice [h]
@@ -317,8 +324,12 @@ def _chart(
         drawn = [n for n in NAMES if any(t.of == n and t.value is not None for t in every)]
         drawn = sorted(drawn, key=lambda name: name not in outside)[:PANELS]
         return plots.trend("Oil samples", "date", table, sorted(drawn, key=list(NAMES).index), judged, every)
-    metals = [t for t in found if t.of in METALS]
-    return plots.band("Metals in the oil, ppm", "Metal", metals, judged, "ppm") if metals else None
+    for title, names, unit in SINGLE:
+        drawn_alike = [t for t in found if t.of in names]
+        if any(t.value is not None for t in drawn_alike):
+            chart = plots.band(f"{title}, {unit}", "Found", drawn_alike, judged, unit)
+            return replace(chart, table=plots.printed_table(table, judged))
+    return None
 
 
 def _worded(made: Assessment) -> Assessment:

@@ -123,7 +123,13 @@ def test_strength_is_not_protection() -> None:
 
 def test_chart_is_of_one_unit() -> None:
     """A scale has one unit: the one that most figures have, each in the band that its limits leave."""
-    chart = noted(GOOD).chart
+    found = noted(GOOD)
+    assert found.says[0] == (
+        "Found beside the chart: acidity 8.4 pH, glycol 45 %, freeze point -31 °C and "
+        "conductivity 2500 µS/cm."
+    )
+    assert [c.name for c in found.values[0][1]][:2] == ["acidity", "glycol"]
+    chart = found.chart
     assert chart is not None
     assert chart.data["unit"] == "ppm"
     assert [(r["label"], r["low"], r["high"]) for r in chart.data["rows"]] == [

@@ -61,8 +61,10 @@ def test_gap_is_never_within() -> None:
 
 
 def test_chart_leaves_suction_out() -> None:
-    """Suction is no pressure of the pump's and has no place on its scale."""
-    chart = noted("{key on: 38, idle: 36, suction: 1 inHg}").chart
+    """Suction is no pressure of the pump's and has no place on its scale; it is told in words."""
+    found = noted("{key on: 38, idle: 36, suction: 1 inHg}")
+    assert "Taken apart: suction 1 inHg." in found.says
+    chart = found.chart
     assert chart is not None
     assert [r["label"] for r in chart.data["rows"]] == ["key on", "idle"]
     assert chart.data["unit"] == "psi"

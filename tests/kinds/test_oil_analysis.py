@@ -277,6 +277,11 @@ def test_charts() -> None:
     single = one("iron (ppm) | water (%)", "90 | 0.1", LABORATORY).chart
     assert single is not None
     assert (single.form, [r["high"] for r in single.data["rows"]]) == ("band", [110.0])
+    assert single.table.header == ("sample", "iron (ppm)", "water (%)")
+    for column, unit in (("water", "%"), ("viscosity", "cSt"), ("base number", "mg KOH/g")):
+        other = one(f"{column}", "9").chart
+        assert other is not None
+        assert (other.data["unit"], other.data["rows"][0]["value"]) == (unit, 9.0)
 
 
 def test_nonsense_is_told() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from reportgen import measured
 from reportgen.cells import Cell
 from reportgen.editions import buyer
 from reportgen.kind import Assessment, Judged, Step
@@ -47,6 +48,15 @@ def test_limit_says_where_it_is_from() -> None:
     )
     assert (group["from_note"], group["source"]) == (True, "a manual")
     assert second["found"] == ""
+
+
+def test_value_below_detection_keeps_its_sign() -> None:
+    """What lies below detection is never printed as if it had been found."""
+    hidden = Judged(LIMIT, 20.0, "not taken", (), "lead", True)
+    shown = measured.shown(
+        Report(), JudgedReading(Reading(id="r"), "Oil", assessment=Assessment(judged=(hidden,)))
+    )
+    assert shown["limits"][0]["limits"][0]["found"] == "<20 %"
 
 
 def test_value_not_taken_is_named_with_its_reason() -> None:
