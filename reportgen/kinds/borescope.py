@@ -122,8 +122,8 @@ def _says(taken: Sequence[Word], fields: Fields) -> Iterator[str]:
         if word.gist != CLEAN:
             yield f"{_called([word.name])}: {word.text.rstrip('.')}."
     yield (
-        "A bulletin of a maker of aircraft engines asks that a borescope be used together with a pressure test "
-        "of the cylinders, not instead of one."
+        "A bulletin of a maker of aircraft engines asks that a borescope be used together with a pressure "
+        "test of the cylinders, not instead of one."
     )
     if not fields.reached:
         yield "What the scope could show of each cylinder is not stated; valves and lower walls often hide."
@@ -183,9 +183,7 @@ KIND = Kind(
     units=(),
     limits=(),
     assess=assess,
-    proves=(
-        "What was seen is there: scoring, rust, water or damage in a photo needs no test to be believed.",
-    ),
+    proves=("What was seen is there, and its photos show where and how much of it.",),
     proves_not=(
         "What was not seen is not proven sound: the scope shows a part of each cylinder, and no fine crack.",
         "It does not show how well a cylinder holds pressure, nor the bearings below.",
