@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen import uncertainty
+from reportgen.charges import plain
 from reportgen.jobs import Cell, Figure
 from reportgen.model import Cover
 from reportgen.units import Span
@@ -27,19 +28,19 @@ class Terms:
     cap: Any
     parts_tax: Any
     labour_tax: Any
-    contingency: Any
+    reserve_tax: Any
 
 
 def terms(cover: Cover) -> Terms:
-    """Give the survey's terms; without a cap it is endless."""
+    """Give the survey's terms; without a cap it is endless, a tax on every line is on contingency too."""
     rates = cover.rates
     cap = Decimal("Infinity") if rates.supplies_cap is None else rates.supplies_cap
-    shares = (rates.parts_tax / 100, rates.labour_tax / 100, rates.contingency / 100)
-    return Terms(rates.supplies / 100, cap, *shares)
+    shares = (rates.parts_tax, rates.labour_tax, Decimal(0)) if rates.tax is None else (rates.tax,) * 3
+    return Terms(rates.supplies / 100, cap, *(share / 100 for share in shares))
 
 
 def _floats(terms: Terms) -> Terms:
-    shares = (float(terms.parts_tax), float(terms.labour_tax), float(terms.contingency))
+    shares = (float(terms.parts_tax), float(terms.labour_tax), float(terms.reserve_tax))
     return Terms(float(terms.supplies), float(terms.cap), *shares)
 
 
@@ -53,28 +54,31 @@ def tax(labour: Any, parts: Any, on_supplies: Any, terms: Terms) -> Any:
     return (parts + on_supplies) * terms.parts_tax + labour * terms.labour_tax
 
 
-def contingency(labour: Any, parts: Any, terms: Terms) -> Any:
-    """Give the share of labour and parts, before tax and supplies [currency]."""
-    return (labour + parts) * terms.contingency
-
-
 @dataclass(frozen=True)
 class Row:
     """One line of a bill at one of low, likely, high or mean.
 
-    group: labour, parts, supplies, tax, contingency or fixed. rate: key of the hour's rate.
-    amount: as printed [currency]. hours: of labour [h]. bases: what each finding and payer
-    has in it, unrounded.
-    figure: the one fixed cost that it stands for or taxes.
+    group: labour, parts, supplies, tax, contingency or fixed. rule: what it is worked out by.
+    rate: key of the hour's rate. amount: as printed [currency]. hours: of labour [h].
+    times: rate [currency/h], surcharge or share [-]. on: what the share is taken of, as printed [currency].
+    bases: what each finding and payer has in it, unrounded. figure: the fixed cost it stands for or taxes.
     """
 
     group: str
+    rule: str
     what: str
-    rate: str
     amount: Decimal
-    hours: Decimal | None = None
     bases: Mapping[Cell, Decimal] = field(default_factory=dict)
+    rate: str = ""
+    hours: Decimal | None = None
+    times: Decimal = Decimal(0)
+    on: tuple[Decimal, ...] = ()
     figure: Figure | None = None
+
+
+def amount(figure: Figure, pick: Pick) -> Decimal:
+    """Give what a figure comes to at low, likely, high or mean, before overtime and tax [currency]."""
+    return max(pick(figure.span) * figure.times, figure.least)
 
 
 def _add(*sums: tuple[Mapping[Cell, Decimal], Decimal]) -> dict[Cell, Decimal]:
@@ -92,18 +96,32 @@ def rows(figures: Sequence[Figure], terms: Terms, pick: Pick, printed: Rounding)
     pick: low, likely, high or mean of a figure. printed: how a line is rounded.
     The lines are the same ones in the same order for every pick.
     """
-    work = [*_labour(figures, pick, printed), *_parts(figures, pick, printed)]
-    return (*work, *_on_top(work, terms, printed), *_fixed(figures, pick, printed))
+    work = _work(figures, pick, printed)
+    reserves = _reserves(figures, terms, pick, printed)
+    return (*work, *_on_top(work, terms, printed), *reserves, *_fixed(figures, pick, printed))
+
+
+def _work(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row]:
+    return [*_labour(figures, pick, printed), *_parts(figures, pick, printed)]
 
 
 def _labour(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row]:
-    found = []
-    for rate in dict.fromkeys(f.rate for f in figures if f.group == "labour"):
-        own = [f for f in figures if f.group == "labour" and f.rate == rate]
+    """Give a line for each rate of an hour, then one for what its overtime costs on top."""
+    found, labour = [], [f for f in figures if f.group == "labour"]
+    for person, rate in dict.fromkeys((f.person, f.rate) for f in labour):
+        own = [f for f in labour if (f.person, f.rate) == (person, rate)]
+        who = f"{person.capitalize() or 'Labour'}{f', {rate}' if rate else ''}"
         hours = sum((pick(f.span) for f in own), Decimal(0))
-        bases = _add(*((f.by, pick(f.span) * f.times) for f in own))
-        what = f"Labour, {rate}" if rate else "Labour"
-        found.append(Row("labour", what, rate, printed(hours * own[0].times), hours, bases))
+        bases = _add(*((f.by, amount(f, pick)) for f in own))
+        times = own[0].times
+        found.append(Row("labour", "labour", who, printed(hours * times), bases, rate, hours, times))
+        late = [f for f in own if f.overtime and f.surcharge]
+        if late:
+            over = sum((pick(f.span) * f.overtime for f in late), Decimal(0))
+            bases = _add(*((f.by, amount(f, pick) * f.overtime * f.surcharge) for f in late))
+            on_top = times * late[0].surcharge
+            what, extra = f"Overtime, {who[0].lower()}{who[1:]}", printed(over * on_top)
+            found.append(Row("labour", "overtime", what, extra, bases, rate, over, on_top))
     return found
 
 
@@ -111,43 +129,64 @@ def _parts(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row
     own = [f for f in figures if f.group == "parts"]
     if not own:
         return []
-    amount = sum((pick(f.span) * f.times for f in own), Decimal(0))
-    bases = _add(*((f.by, pick(f.span) * f.times) for f in own))
-    return [Row("parts", "Parts", "", printed(amount), None, bases)]
+    total = sum((amount(f, pick) for f in own), Decimal(0))
+    bases = _add(*((f.by, amount(f, pick)) for f in own))
+    return [Row("parts", "parts", "Parts", printed(total), bases)]
 
 
 def _on_top(work: Sequence[Row], terms: Terms, printed: Rounding) -> list[Row]:
-    """Give supplies, tax and contingency, each from the lines as printed, so that a reader can check them."""
-    labour = sum((r.amount for r in work if r.group == "labour"), Decimal(0))
-    parts = sum((r.amount for r in work if r.group == "parts"), Decimal(0))
+    """Give supplies and tax, each from the lines as printed, so that a reader can check them."""
+    labour, parts = _sum_of(work, "labour"), _sum_of(work, "parts")
     on_labour = _add(*((r.bases, Decimal(1)) for r in work if r.group == "labour"))
     on_parts = _add(*((r.bases, Decimal(1)) for r in work if r.group == "parts"))
     extra = printed(supplies(labour, terms))
     # the share that supplies are of labour once the cap has cut them
     share = extra / labour if labour else Decimal(0)
     taxed = _add((on_parts, terms.parts_tax), (on_labour, share * terms.parts_tax + terms.labour_tax))
-    on_work = _add((on_labour, terms.contingency), (on_parts, terms.contingency))
     found = []
     if on_labour and terms.supplies:
-        found.append(Row("supplies", "Supplies", "", extra, None, _add((on_labour, share))))
+        found.append(Row("supplies", "supplies", "Supplies", extra, _add((on_labour, share))))
     if (on_parts or on_labour) and (terms.parts_tax or terms.labour_tax):
-        found.append(Row("tax", "Tax", "", printed(tax(labour, parts, extra, terms)), None, taxed))
-    if (on_parts or on_labour) and terms.contingency:
+        found.append(Row("tax", "tax", "Tax", printed(tax(labour, parts, extra, terms)), taxed))
+    return found
+
+
+def _sum_of(rows: Sequence[Row], group: str) -> Decimal:
+    return sum((row.amount for row in rows if row.group == group), Decimal(0))
+
+
+def _reserves(figures: Sequence[Figure], terms: Terms, pick: Pick, printed: Rounding) -> list[Row]:
+    """Give a line of contingency for each share that repairs have, then the tax on them all."""
+    own = [f for f in figures if f.group in ("labour", "parts")]
+    shares, found = dict.fromkeys(f.reserve for f in own), []
+    for share in (s for s in shares if s):
+        work = _work([f for f in own if f.reserve == share], pick, printed)
+        on = (_sum_of(work, "labour"), _sum_of(work, "parts"))
+        what = "Contingency" if len(shares) == 1 else f"Contingency, {plain(share * 100)} %"
+        bases = _add(*((row.bases, share) for row in work))
         found.append(
-            Row("contingency", "Contingency", "", printed(contingency(labour, parts, terms)), None, on_work)
+            Row("contingency", "contingency", what, printed(sum(on) * share), bases, times=share, on=on)
         )
+    if found and terms.reserve_tax:
+        whole = _sum_of(found, "contingency")
+        bases = _add(*((row.bases, terms.reserve_tax) for row in found))
+        taxed, what = printed(whole * terms.reserve_tax), "Tax on contingency"
+        kind = ("contingency", "tax on contingency")
+        found.append(Row(*kind, what, taxed, bases, times=terms.reserve_tax, on=(whole,)))
     return found
 
 
 def _fixed(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row]:
     found = []
     for figure in (f for f in figures if f.group == "fixed"):
-        cost = pick(figure.span)
-        found.append(Row("fixed", figure.what, "", printed(cost), None, _add((figure.by, cost)), figure))
+        cost = amount(figure, pick)
+        bases = _add((figure.by, cost))
+        found.append(Row("fixed", "fixed", figure.what, printed(cost), bases, figure=figure))
         if figure.tax:
-            on_it = cost * figure.tax / 100
-            bases = _add((figure.by, on_it))
-            found.append(Row("tax", f"Tax on {figure.what}", "", printed(on_it), None, bases, figure))
+            share, on = figure.tax / 100, (printed(cost),)
+            bases, taxed = _add((figure.by, cost * share)), printed(on[0] * share)
+            what = f"Tax on {figure.what}"
+            found.append(Row("tax", "tax on fixed", what, taxed, bases, times=share, on=on, figure=figure))
     return found
 
 
@@ -172,7 +211,7 @@ def spread(visits: Sequence[Sequence[Figure]], terms: Terms, payer: str) -> Spre
 
     The whole rule, cap included, is applied to each draw; a part is drawn once and counted so many times.
     """
-    if all(figure.span.fixed for figures in visits for figure in figures):
+    if all(figure.fixed for figures in visits for figure in figures):
         return Spread()
     chance, plain = uncertainty.rng(), _floats(terms)
     drawn = [_drawn(figures, plain, payer, chance) for figures in visits]
@@ -186,9 +225,14 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
 
     sums: dict[str, Any] = {"labour": 0.0, "parts": 0.0, "fixed": 0.0}
     side = dict(sums)
+    reserve: Any = 0.0
     for figure in figures:
-        amount = uncertainty.draws(figure.span, figure.times * (1 + figure.tax / 100), chance)
+        amount = uncertainty.draws(figure.span, figure.times, chance)
+        if figure.least:
+            amount = np.maximum(amount, float(figure.least))
+        amount = amount * float((1 + figure.tax / 100) * (1 + figure.overtime * figure.surcharge))
         sums[figure.group] = sums[figure.group] + amount
+        reserve = reserve + amount * float(figure.reserve)
         share = float(sum(s for (_, who), s in figure.by.items() if who == payer))
         if share:
             side[figure.group] = side[figure.group] + amount * share
@@ -197,4 +241,4 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
     own = extra * (side["labour"] / np.maximum(labour, 1e-9))
     whole = labour + parts + fixed + extra + tax(labour, parts, extra, terms)
     mine = sum(side.values()) + own + tax(side["labour"], side["parts"], own, terms)
-    return whole + contingency(labour, parts, terms), mine
+    return whole + reserve * (1 + terms.reserve_tax), mine

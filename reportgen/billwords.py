@@ -9,6 +9,7 @@ from decimal import Decimal
 from reportgen import units
 from reportgen.bill import Row
 from reportgen.block import shown
+from reportgen.charges import plain
 from reportgen.jobs import Figure
 from reportgen.model import Cover
 
@@ -41,12 +42,6 @@ class _Sheet:
         return any(row.group == group for row in self.rows)
 
 
-def plain(number: Decimal) -> str:
-    """Print a number of hours or percent without idle zeros, to four decimals."""
-    text = f"{units.half_up(number, 4):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
-
-
 def working(
     cover: Cover, figures: Sequence[Figure], rows: Sequence[Row], visit: str
 ) -> tuple[MoneyStep, ...]:
@@ -57,14 +52,23 @@ def working(
 
 
 def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
-    formula, values = _HOW[row.group](row, sheet)
+    formula, values = _HOW[row.rule](row, sheet)
     return MoneyStep(row.what + where, formula, values, sheet.money(row.amount))
 
 
 def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    rate = (sheet.cover.rates.labour or {})[row.rate]
     formula = "hours of the repairs and of each strip-down once × rate"
-    return formula, f"{plain(row.hours or Decimal(0))} h × {sheet.money(rate)}"
+    return formula, f"{plain(row.hours or Decimal(0))} h × {sheet.money(row.times)}"
+
+
+def _overtime(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    rates = sheet.cover.rates
+    rate = ((rates.second_person if "second person" in row.what else rates.labour) or {})[row.rate]
+    share = f"{plain(rates.overtime or Decimal(0))} % of {sheet.money(rate)}"
+    return (
+        "hours in overtime × what an hour of it costs on top",
+        f"{plain(row.hours or Decimal(0))} h × {share}",
+    )
 
 
 def _parts(row: Row, sheet: _Sheet) -> tuple[str, str]:
@@ -81,35 +85,46 @@ def _supplies(row: Row, sheet: _Sheet) -> tuple[str, str]:
 
 
 def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    if row.figure:
-        values = f"{plain(row.figure.tax)} % × {sheet.money(row.figure.span.likely)}"
-        return "tax stated beside the fixed cost", values
     rates = sheet.cover.rates
+    on_parts, on_labour = (rates.parts_tax, rates.labour_tax) if rates.tax is None else (rates.tax,) * 2
     goods = [sheet.sum_of(group) for group in ("parts", "supplies") if sheet.has(group)]
     on_goods = f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods)
-    on_labour = sheet.sum_of("labour") if sheet.has("labour") else ""
-    bases = ((rates.parts_tax, "parts and supplies", on_goods), (rates.labour_tax, "labour", on_labour))
+    hours = sheet.sum_of("labour") if sheet.has("labour") else ""
+    bases = ((on_parts, "parts and supplies", on_goods), (on_labour, "labour", hours))
     taxed = [(share, name, base) for share, name, base in bases if share and base]
     formula = " + ".join(f"tax on {name}" for _, name, _ in taxed)
     return formula, " + ".join(f"{plain(share)} % × {base}" for share, _, base in taxed)
 
 
 def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    share = plain(sheet.cover.rates.contingency)
-    values = f"{share} % × ({sheet.sum_of('labour')} + {sheet.sum_of('parts')})"
-    return "share of labour and parts, before tax and supplies", values
+    values = f"{plain(row.times * 100)} % × ({' + '.join(sheet.money(base) for base in row.on)})"
+    if row.what == "Contingency":
+        return "share of labour and parts, before tax and supplies", values
+    apart = "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down "
+    return f"{apart}goes by the least sure repair that needs it", values
+
+
+def _share(row: Row, sheet: _Sheet) -> tuple[str, str]:
+    said = "tax stated beside it, or on every line" if row.figure else "tax on every line"
+    return said, f"{plain(row.times * 100)} % × {sheet.money(row.on[0])}"
 
 
 def _fixed(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    taxed = "taxed on a line of its own" if row.figure and row.figure.tax else "no tax on it"
+    figure = row.figure
+    taxed = "taxed on a line of its own" if figure and figure.tax else "no tax on it"
+    if figure and figure.how:
+        return f"yard's charge; no supplies or contingency, {taxed}", figure.how
     return f"fixed cost as stated; no supplies or contingency, {taxed}", ""
 
 
 _HOW = {
     "labour": _labour,
+    "overtime": _overtime,
     "parts": _parts,
     "supplies": _supplies,
     "tax": _tax,
     "contingency": _contingency,
+    "tax on contingency": _share,
     "fixed": _fixed,
+    "tax on fixed": _share,
 }

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Context, Decimal, localcontext
 from functools import partial
 
-from reportgen import bill, billwords, costshares, jobs, splitting, uncertainty, units
+from reportgen import bill, billwords, costshares, jobs, rateswords, splitting, uncertainty, units
 from reportgen.bill import Pick, Row, Terms
 from reportgen.billwords import MoneyStep as MoneyStep
 from reportgen.block import shown
@@ -66,7 +66,8 @@ class Line:
 class StripDownCost:
     """A strip-down in one visit, paid once there.
 
-    needed_by: ids of the findings. hours: of the strip-down alone [h]. shared: whether several need it.
+    needed_by: ids of the findings. hours: of its first person [h]. charges: of the yard, in words.
+    shared: whether several need it.
     low, likely, high: its labour, parts and fixed cost, before supplies, tax and contingency [currency].
     twice: whether the other visit pays for it again.
     """
@@ -75,6 +76,7 @@ class StripDownCost:
     visit: str = shown("work", "")
     needed_by: tuple[str, ...] = shown("work", ())
     hours: Span | None = shown("work")
+    charges: tuple[str, ...] = shown("cost", ())
     low: Decimal = shown("cost", Decimal(0))
     likely: Decimal = shown("cost", Decimal(0))
     high: Decimal = shown("cost", Decimal(0))
@@ -92,6 +94,7 @@ class Estimate:
     saved_by_doing_together: against the repairs priced one by one. sharing: the rule for strip-downs that
     repairs of different payers need, empty if there are none. twice: strip-downs paid in both visits.
     expired: ids of findings whose quote has run out and isn't used.
+    terms: rates, shares and taxes that it goes by, each with its name, in words.
     seller_p50, seller_p80: the seller's share without contingency, None if the seller has none.
     """
 
@@ -119,21 +122,23 @@ class Estimate:
     expired: tuple[str, ...] = shown("cost", ())
     seller_p50: Decimal | None = shown("payer")
     seller_p80: Decimal | None = shown("payer")
+    terms: tuple[tuple[str, str], ...] = shown("rates", ())
     working: tuple[MoneyStep, ...] = shown("rates", ())
 
 
 @dataclass(frozen=True)
 class _Visit:
-    """One visit to the yard: its jobs, its strip-downs, and all their figures."""
+    """One visit to the yard: its jobs, its strip-downs, what comes once with it, and all their figures."""
 
     name: str
     jobs: tuple[Job, ...]
     accesses: tuple[Access, ...]
+    once: tuple[Figure, ...]
 
     @property
     def figures(self) -> tuple[Figure, ...]:
         own = tuple(f for job in self.jobs for f in job.figures)
-        return (*own, *(f for access in self.accesses for f in access.figures))
+        return (*own, *(f for access in self.accesses for f in access.figures), *self.once)
 
 
 def build(
@@ -166,6 +171,7 @@ def _estimate(waiting: tuple[Job, ...], cover: Cover) -> Estimate:
         sharing=_sharing(visits, cover.share_strip_downs),
         twice=_twice(visits),
         expired=tuple(job.finding.id for job in waiting if job.expired),
+        terms=rateswords.terms(cover),
     )
     shared = _with_shares(found, waiting, billed, decimals)
     spread = _with_spread(shared, visits, terms, billed["likely"], decimals)
@@ -206,8 +212,12 @@ def _visits(waiting: Sequence[Job], cover: Cover) -> tuple[_Visit, ...]:
     for name in VISITS:
         own = tuple(job for job in waiting if job.visit == name)
         if own:
-            found.append(_Visit(name, own, jobs.accesses(own, cover)))
+            found.append(_visit(name, own, cover))
     return tuple(found)
+
+
+def _visit(name: str, own: tuple[Job, ...], cover: Cover) -> _Visit:
+    return _Visit(name, own, jobs.accesses(own, cover), jobs.each_visit(own, cover))
 
 
 def _billed(visits: Sequence[_Visit], terms: Terms, pick: Pick, decimals: int) -> _Billed:
@@ -247,6 +257,7 @@ def _strip_downs(visits: Sequence[_Visit], decimals: int) -> tuple[StripDownCost
             access.visit,
             tuple(job.finding.id for job in access.jobs),
             access.hours,
+            charges=tuple(f"{f.what}: {f.how}" for f in access.figures if f.how),
             low=_access_cost(access, PICKS["low"], decimals),
             likely=_access_cost(access, PICKS["likely"], decimals),
             high=_access_cost(access, PICKS["high"], decimals),
@@ -259,16 +270,22 @@ def _strip_downs(visits: Sequence[_Visit], decimals: int) -> tuple[StripDownCost
 
 
 def _access_cost(access: Access, pick: Pick, decimals: int) -> Decimal:
-    amounts = (pick(f.span) * f.times * (1 + f.tax / 100) for f in access.figures)
+    amounts = (
+        bill.amount(f, pick) * (1 + f.overtime * f.surcharge) * (1 + f.tax / 100) for f in access.figures
+    )
     return sum((_cents(amount, decimals) for amount in amounts), _cents(Decimal(0), decimals))
 
 
 def _sharing(visits: Sequence[_Visit], rule: str) -> str:
     """Say how strip-downs are shared that repairs of different payers need; empty if there are none."""
     names = dict.fromkeys(a.name for visit in visits for a in visit.accesses if len(a.payers) > 1)
+    for figure in (f for visit in visits for f in visit.once):
+        if len({payer for (_, payer), share in figure.by.items() if share}) > 1:
+            names[figure.what] = None
     if not names:
         return ""
-    return f"A strip-down that repairs of different payers need ({', '.join(names)}) is {_RULES[rule]}."
+    who = "A strip-down or a charge that repairs of different payers need"
+    return f"{who} ({', '.join(names)}) is {_RULES[rule]}."
 
 
 def _exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
@@ -278,7 +295,7 @@ def _exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
 
 def _apart(visits: Sequence[_Visit], terms: Terms, cover: Cover) -> Decimal:
     """Give the unrounded likely sum of the repairs one by one, each with its own strip-downs [currency]."""
-    alone = (_Visit(v.name, (job,), jobs.accesses((job,), cover)) for v in visits for job in v.jobs)
+    alone = (_visit(v.name, (job,), cover) for v in visits for job in v.jobs)
     return sum((_exact(visit.figures, terms) for visit in alone), Decimal(0))
 
 

@@ -6,13 +6,16 @@ import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import partial
 
-from reportgen.blocks.repair import Part, Repair, StripDown
+from reportgen import charges, units
+from reportgen.blocks.repair import Charge, Part, Repair, StripDown
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
 
 REPAIR_VISIT, LATER_VISIT = "repair visit", "later visit"
 VISITS = (REPAIR_VISIT, LATER_VISIT)
+PERSONS = ("", "second person")
 NEEDS_PRICE = ("stop", "settle", "schedule")
 _NO_HOURS = Span(Decimal(0), Decimal(0), Decimal(0), "h")
 
@@ -21,11 +24,14 @@ Cell = tuple[str, str]  # a finding's id and a payer
 
 @dataclass(frozen=True)
 class Figure:
-    """One figure of a repair or of a strip-down.
+    """One figure of a repair, of a strip-down or of a visit.
 
     group: labour, parts or fixed. what: name of the part, of the fixed cost, or of whose labour it is.
-    span: hours [h] or money [currency]. times: rate [currency/h], count [-], or 1.
-    rate: the key of the rate, empty if one stands for all. tax: on a fixed cost [%].
+    span: hours [h], days, or money [currency]. times: rate [currency/h], [currency/day], count [-], or 1.
+    rate: the key of the rate, empty if one stands for all. person: empty, or "second person".
+    overtime: share of the hours [-]; surcharge: on those hours [-]. tax: on a fixed cost [%].
+    least: not less than that [currency]. reserve: contingency [-]. how: what a charge goes by, in words.
+    of: the strip-down that it belongs to, empty for a repair's own.
     by: who bears which share of it [-], by finding and payer; the shares add up to 1.
     """
 
@@ -34,35 +40,50 @@ class Figure:
     span: Span
     times: Decimal = Decimal(1)
     rate: str = ""
+    person: str = ""
+    overtime: Decimal = Decimal(0)
+    surcharge: Decimal = Decimal(0)
     tax: Decimal = Decimal(0)
+    least: Decimal = Decimal(0)
+    reserve: Decimal = Decimal(0)
+    how: str = ""
+    of: str = ""
     by: Mapping[Cell, Decimal] = field(default_factory=dict)
+
+    @property
+    def fixed(self) -> bool:
+        """Say whether it has no spread."""
+        return self.span.fixed or max(self.span.high * self.times, self.least) == self.least
 
 
 @dataclass(frozen=True)
 class Job:
     """A finding that is still to cost money, or should have a price.
 
-    figures: its own, without strip-downs. needs: strip-downs followed to the end, what comes first last.
+    repair: the work that counts. figures: its own, without strip-downs. needs: strip-downs followed to the
+    end, what comes first last. reserve: its contingency [-].
     unpriced: whether some or all of it has no price. expired: whether a quote's last day is past.
     """
 
     finding: Finding
+    repair: Repair
     visit: str
     figures: tuple[Figure, ...]
     needs: tuple[str, ...]
+    reserve: Decimal
     unpriced: bool
     expired: bool
 
     @property
     def hours(self) -> Decimal:
-        """Give its own likely hours [h]."""
-        labour = self.finding.repair.labour if self.finding.repair else None
-        return labour.likely if labour else Decimal(0)
+        """Give its own likely hours, of both persons [h]."""
+        both = (self.repair.labour, self.repair.second_person)
+        return sum((span.likely for span in both if span), Decimal(0))
 
 
 @dataclass(frozen=True)
 class Access:
-    """A strip-down in one visit, paid once, with the jobs that need it. hours: of the strip-down [h]."""
+    """A strip-down in one visit, paid once, with the jobs that need it. hours: of its first person [h]."""
 
     name: str
     visit: str
@@ -81,10 +102,23 @@ def paying(finding: Finding) -> dict[str, Decimal]:
     return {payer: share / 100 for payer, share in finding.payers.items() if share}
 
 
-def rate_key(cover: Cover, trade: str) -> str | None:
-    """Give the key of an hour's rate for a trade, None if the notes have no rate for it."""
-    known = cover.rates.labour or {}
+def rate_key(cover: Cover, trade: str, person: str = "") -> str | None:
+    """Give the key of an hour's rate for a trade, None if the notes have no rate for it.
+
+    person: empty, or "second person", whose hour has a rate of its own.
+    """
+    known = _hourly(cover, person)
     return "" if "" in known else trade if trade in known else None
+
+
+def rate(cover: Cover, trade: str, person: str = "") -> Decimal | None:
+    """Give an hour's rate for a trade [currency/h], None if the notes have none."""
+    key = rate_key(cover, trade, person)
+    return None if key is None else _hourly(cover, person)[key]
+
+
+def _hourly(cover: Cover, person: str) -> Mapping[str, Decimal]:
+    return (cover.rates.second_person if person else cover.rates.labour) or {}
 
 
 def followed(needs: Sequence[str], strip_downs: Mapping[str, StripDown]) -> tuple[str, ...]:
@@ -117,38 +151,134 @@ def _job(finding: Finding, cover: Cover, counted_on: datetime.date) -> Job:
     needs = followed(repair.needs, strip_downs)
     shares = {(finding.id, payer): share for payer, share in paying(finding).items()}
     gone = expired(repair, counted_on)
-    figures = _figures(finding.title or finding.id, repair, cover, shares, with_cost=not gone)
+    reserve = contingency(cover, repair.confidence or finding.confidence)
+    title = finding.title or finding.id
+    figures = _figures(title, repair, cover, _Bears(shares, reserve), with_cost=not gone)
     open_price = bool(repair.unpriced) or not figures
     lacking = gone or _lacks_price(repair, cover)
     unopened = any(_unpriced_access(strip_downs[name], cover) for name in needs)
     unpriced = lacking or unopened or (open_price and finding.severity in NEEDS_PRICE)
     visit = REPAIR_VISIT if finding.settle_by == "repair" else LATER_VISIT
-    return Job(finding, visit, figures, needs, unpriced, gone)
+    return Job(finding, repair, visit, figures, needs, reserve, unpriced, gone)
+
+
+def contingency(cover: Cover, confidence: str) -> Decimal:
+    """Give the share of labour and parts kept ready for a repair of such confidence [-]."""
+    own = getattr(cover.rates.contingency_by_confidence, confidence, None) if confidence else None
+    return (cover.rates.contingency if own is None else Decimal(own)) / 100
+
+
+@dataclass(frozen=True)
+class _Bears:
+    """Who bears a piece of work, with its contingency [-]; of: the strip-down, empty for a repair."""
+
+    by: Mapping[Cell, Decimal]
+    reserve: Decimal
+    of: str = ""
 
 
 def _figures(
-    title: str, work: Repair | StripDown, cover: Cover, by: Mapping[Cell, Decimal], with_cost: bool = True
+    title: str, work: Repair | StripDown, cover: Cover, bears: _Bears, with_cost: bool = True
 ) -> tuple[Figure, ...]:
-    figures = []
-    key = rate_key(cover, work.trade)
-    if work.labour and key is not None:
-        rate = (cover.rates.labour or {})[key]
-        figures.append(Figure("labour", title, work.labour, rate, key, by=by))
-    figures.extend(Figure("parts", p.what, p.each, Decimal(p.count), by=by) for p in work.parts if p.each)
+    figures = [f for person in PERSONS for f in _hours(title, work, cover, person, bears)]
+    figures.extend(
+        Figure("parts", p.what, p.each, Decimal(p.count), reserve=bears.reserve, of=bears.of, by=bears.by)
+        for p in work.parts
+        if p.each
+    )
     if work.cost and with_cost:
-        figures.append(Figure("fixed", title, work.cost, tax=work.tax or Decimal(0), by=by))
+        tax = _tax(work.tax, cover)
+        figures.append(Figure("fixed", title, work.cost, tax=tax, of=bears.of, by=bears.by))
+    return (*figures, *_charged(work.charges, cover, bears))
+
+
+def _hours(
+    title: str, work: Repair | StripDown, cover: Cover, person: str, bears: _Bears
+) -> tuple[Figure, ...]:
+    """Give the labour of one person, if there is any and it has a rate."""
+    hours, key = work.second_person if person else work.labour, rate_key(cover, work.trade, person)
+    if not hours or key is None:
+        return ()
+    share, surcharge = (work.overtime or Decimal(0)) / 100, (cover.rates.overtime or Decimal(0)) / 100
+    return (
+        Figure(
+            "labour",
+            title,
+            hours,
+            _hourly(cover, person)[key],
+            key,
+            person,
+            overtime=share,
+            surcharge=surcharge,
+            reserve=bears.reserve,
+            of=bears.of,
+            by=bears.by,
+        ),
+    )
+
+
+def _charged(yard: Sequence[Charge], cover: Cover, bears: _Bears) -> tuple[Figure, ...]:
+    figures = []
+    for charge in yard:
+        found = charged(charge, cover)
+        if found:
+            tax, figure = _tax(charge.tax, cover), (found.span, found.times)
+            figures.append(
+                Figure(
+                    "fixed",
+                    charge.what,
+                    *figure,
+                    tax=tax,
+                    least=found.least,
+                    how=found.how,
+                    of=bears.of,
+                    by=bears.by,
+                )
+            )
     return tuple(figures)
 
 
+def charged(charge: Charge, cover: Cover) -> charges.Basis | None:
+    """Give what a charge is made of, or None while something that it needs is unknown."""
+    return charges.basis(charge, length_of(cover), partial(units.money, currency=cover.currency))
+
+
+def length_of(cover: Cover) -> units.Quantity | None:
+    """Give the boat's length as found, else as advertised."""
+    advertised = cover.vessel.advertised
+    return cover.found.length or (advertised.length if advertised else None)
+
+
+def _tax(own: Decimal | None, cover: Cover) -> Decimal:
+    """Give the tax on a fixed cost or a charge [%]: its own, else the one on every line, else none."""
+    return own if own is not None else cover.rates.tax or Decimal(0)
+
+
 def _lacks_price(work: Repair | StripDown, cover: Cover) -> bool:
-    """Say whether a part has no price or hours have no rate."""
+    """Say whether a part has no price, hours have no rate, or a charge can't be worked out."""
     parts: tuple[Part, ...] = work.parts
-    return any(p.each is None for p in parts) or bool(work.labour and rate_key(cover, work.trade) is None)
+    unrated = any(
+        (work.second_person if person else work.labour) and rate_key(cover, work.trade, person) is None
+        for person in PERSONS
+    )
+    return unrated or any(p.each is None for p in parts) or any(not charged(c, cover) for c in work.charges)
+
+
+def is_bare(work: Repair | StripDown) -> bool:
+    """Say whether a piece of work has nothing that could cost money."""
+    return not (work.labour or work.second_person or work.parts or work.cost or work.charges)
 
 
 def _unpriced_access(strip_down: StripDown, cover: Cover) -> bool:
-    bare = not (strip_down.labour or strip_down.parts or strip_down.cost)
-    return bare or _lacks_price(strip_down, cover)
+    return is_bare(strip_down) or _lacks_price(strip_down, cover)
+
+
+def each_visit(jobs: Sequence[Job], cover: Cover) -> tuple[Figure, ...]:
+    """Give the charges that come once with a visit, borne by its jobs as a strip-down of theirs would be."""
+    working = tuple(job for job in jobs if job.figures or job.needs)
+    if not working:
+        return ()
+    return _charged(cover.each_visit, cover, _Bears(_sharing(working, cover.share_strip_downs), Decimal(0)))
 
 
 def accesses(jobs: Sequence[Job], cover: Cover) -> tuple[Access, ...]:
@@ -162,7 +292,10 @@ def accesses(jobs: Sequence[Job], cover: Cover) -> tuple[Access, ...]:
 
 def _access(name: str, jobs: tuple[Job, ...], cover: Cover) -> Access:
     strip_down = (cover.strip_downs or {})[name]
-    figures = _figures(name, strip_down, cover, _sharing(jobs, cover.share_strip_downs))
+    # the least sure of the repairs sets the contingency, so that leaving one out never raises it
+    reserve = max(job.reserve for job in jobs)
+    bears = _Bears(_sharing(jobs, cover.share_strip_downs), reserve, name)
+    figures = _figures(name, strip_down, cover, bears)
     return Access(name, jobs[0].visit, jobs, figures, strip_down.labour or _NO_HOURS)
 
 

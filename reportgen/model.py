@@ -18,7 +18,7 @@ from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
 from reportgen.blocks.rates import Rates
 from reportgen.blocks.reading import ReadingKeys
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen.blocks.repair import CHARGES, Charge, Repair, StripDown
 from reportgen.blocks.safety import Capacity, SafetyEquipment
 from reportgen.blocks.value import Comparable, Value
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
@@ -80,6 +80,12 @@ class Cover(CoverKeys):
         name="strip-downs",
         share="work",
         help="shared access work",
+    )
+    each_visit: tuple[Charge, ...] = key(
+        CHARGES,
+        share="cost",
+        help="charges that come with every visit to the yard: travel, disposal",
+        default=(),
     )
     value: Value | None = key(Block(Value, "the value"), share="price", help="what the boat is worth")
     comparables: tuple[Comparable, ...] = key(

@@ -6,13 +6,14 @@ import datetime
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from reportgen import jobs
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen import charges, jobs
+from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.model import Cover, Finding
 
 # a single amount beyond this is a slip of the pen, and sums of them could not be printed exactly
 LARGEST = Decimal(10) ** 12
+_DIGIT = "look for a digit too many"
 
 
 def problems(
@@ -22,6 +23,9 @@ def problems(
 
     counted_on: the day that quotes are held against; else the cover note's.
     """
+    _taxed_once(cover, problems)
+    for charge in cover.each_visit:
+        _charge(charge, cover, problems)
     strip_downs = cover.strip_downs or {}
     for name, strip_down in strip_downs.items():
         _strip_down(name, strip_down, cover, problems)
@@ -36,12 +40,46 @@ def problems(
         _settled_once(finding, problems)
 
 
+def _taxed_once(cover: Cover, problems: Problems) -> None:
+    """A tax on every line stands alone."""
+    rates = cover.rates
+    if rates.tax is not None and (rates.parts_tax or rates.labour_tax):
+        found = "a tax on every line, and one on parts or labour"
+        problems.error(rates.place.at("tax"), found, "keep tax, or parts tax and labour tax")
+
+
+def _charge(charge: Charge, cover: Cover, problems: Problems) -> None:
+    place, what = charge.place, charge.what or "the charge"
+    bases = [name.replace("_", " ") for name in charges.BASES if getattr(charge, name) is not None]
+    written = {name for name, _, _ in place.inside}
+    if not bases and written & {name.replace("_", " ") for name in charges.BASES}:
+        return  # what stands there can't be read, which is told already
+    if len(bases) != 1:
+        found = f"{what} goes by {listed(bases, 'and')}" if bases else f"{what} has no price"
+        problems.error(place, found, "write one of per foot, per metre, per day, flat")
+        return
+    if charge.per_day is not None and charge.for_ is None and "for" not in written:
+        problems.error(
+            place.at("per day"), f"{what} goes by the day, but not how many", "add for: 2 / 3 / 6 days"
+        )
+    if charge.flat is not None and charge.for_ is not None:
+        problems.error(place.at("for"), f"days, but {what} is one sum", "write per day instead of flat")
+    if charges.goes_by_length(charge) and charges.billed_length(charge, jobs.length_of(cover)) is None:
+        found = f"{what} goes by the boat's length, which the notes don't give"
+        problems.error(place.at(bases[0]), found, "add length: 24 ft to the vessel, or to the charge")
+    sums = jobs.charged(charge, cover)
+    if sums and sums.span.high * sums.times > LARGEST:
+        problems.error(place.at(bases[0]), f"{what} comes to {sums.span.high * sums.times:,.0f}", _DIGIT)
+
+
 def _strip_down(name: str, strip_down: StripDown, cover: Cover, problems: Problems) -> None:
     place = strip_down.place
     _known(strip_down.also_needs, cover, place.at("also needs"), problems)
     _rated(strip_down, cover, problems)
     _sized(strip_down, cover, problems)
-    if not (strip_down.labour or strip_down.parts or strip_down.cost):
+    for charge in strip_down.charges:
+        _charge(charge, cover, problems)
+    if jobs.is_bare(strip_down):
         found = f"the strip-down {name} has neither labour nor parts nor cost"
         problems.warn(place.at(name), found, "write what it takes; all that need it count as unpriced")
 
@@ -80,31 +118,42 @@ def _circles(strip_downs: Mapping[str, StripDown]) -> tuple[tuple[str, ...], ...
 
 
 def _rated(work: Repair | StripDown, cover: Cover, problems: Problems) -> None:
-    rates = cover.rates.labour or {}
-    if not work.labour:
+    for person, hours in (("", work.labour), ("second person", work.second_person)):
+        if hours:
+            _rated_person(person, work, cover, problems)
+    if work.overtime is None:
         return
+    if not (work.labour or work.second_person):
+        problems.warn(work.place.at("overtime"), "overtime without hours", "add labour: or take it out")
+    elif cover.rates.overtime is None and work.overtime:
+        found, write = "overtime, but the rates say nothing of it", "add overtime: 50 % to the rates"
+        problems.error(work.place.at("overtime"), found, write)
+
+
+def _rated_person(person: str, work: Repair | StripDown, cover: Cover, problems: Problems) -> None:
+    rates = (cover.rates.second_person if person else cover.rates.labour) or {}
+    key, whose = person or "labour", f" of a {person}" if person else ""
     if not rates:
-        found, write = "hours, but the cover note has no rate for labour", "add rates: {labour: 100}"
-        problems.error(work.place.at("labour"), found, write)
-    elif jobs.rate_key(cover, work.trade) is None:
+        found, write = f"hours{whose}, but the cover note has no rate for {key}", f"add rates: {{{key}: 100}}"
+        problems.error(work.place.at(key), found.replace("for second", "for a second"), write)
+    elif jobs.rate_key(cover, work.trade, person) is None:
         near = nearest(work.trade, rates) if work.trade else None
-        named = f"no rate for the trade {work.trade!r}"
-        found = named if work.trade else "hours of no trade, but rates by trade"
+        named = f"no rate for the trade {work.trade!r}{whose and f', {person}'}"
+        found = named if work.trade else f"hours{whose} of no trade, but rates by trade"
         write = f"write trade: {near}" if near else f"write trade: {listed(sorted(rates))}"
         problems.error(work.place.at("trade"), found, write)
 
 
 def _sized(work: Repair | StripDown, cover: Cover, problems: Problems) -> None:
     """Find amounts so large that only a slip can have made them."""
-    key = jobs.rate_key(cover, work.trade)
-    rate = (cover.rates.labour or {}).get(key, Decimal(0)) if key is not None else Decimal(0)
     sums = [("parts", part.each.high * part.count) for part in work.parts if part.each]
-    sums.extend([("labour", work.labour.high * max(rate, Decimal(1)))] if work.labour else [])
+    for person, hours in (("", work.labour), ("second person", work.second_person)):
+        rate = jobs.rate(cover, work.trade, person) or Decimal(0)
+        sums.extend([(person or "labour", hours.high * max(rate, Decimal(1)))] if hours else [])
     sums.extend([("cost", work.cost.high)] if work.cost else [])
     for name, amount in sums:
         if amount > LARGEST:
-            found = f"{name} comes to {amount:,.0f}"
-            problems.error(work.place.at(name), found, "look for a digit too many")
+            problems.error(work.place.at(name), f"{name} comes to {amount:,.0f}", _DIGIT)
 
 
 def _repair(finding: Finding, repair: Repair, cover: Cover, problems: Problems) -> None:
@@ -112,10 +161,13 @@ def _repair(finding: Finding, repair: Repair, cover: Cover, problems: Problems) 
     _known(repair.needs, cover, place.at("needs"), problems)
     _rated(repair, cover, problems)
     _sized(repair, cover, problems)
-    if repair.cost and (repair.labour or repair.parts):
+    for charge in repair.charges:
+        _charge(charge, cover, problems)
+    if repair.cost and (repair.labour or repair.second_person or repair.parts):
         found = "both a fixed cost and labour or parts"
         problems.error(place.at("cost"), found, "keep one; a fixed cost stands instead of labour and parts")
-    if repair.unpriced and (repair.cost or repair.labour or any(p.each for p in repair.parts)):
+    priced = repair.cost or repair.labour or repair.second_person or any(p.each for p in repair.parts)
+    if repair.unpriced and priced:
         problems.error(place.at("unpriced"), "a price and a reason why there is none", "keep one of them")
     if repair.tax is not None and not repair.cost:
         write = "take it out; labour and parts are taxed by the rates of the cover note"

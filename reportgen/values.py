@@ -312,16 +312,19 @@ class SpanOf:
         except units.UnitError as error:
             _unit_error(node, error, context)
             return None
-        return [_in_hours(q) for q in [*rest, last]]
+        if any(q.unit not in _HOURS for q in [*rest, last]):
+            found = f"{words_of(node)} is no set number of hours"
+            wrong(node, context, "write hours or days", found)
+            return None
+        return [q.value * _HOURS[q.unit] for q in [*rest, last]]
 
     def _money(self, parts: list[str], node: Node, context: Context) -> list[Decimal] | None:
         amounts = [Money().amount(p, node, context) for p in parts]
         return None if any(a is None for a in amounts) else [a for a in amounts if a is not None]
 
 
-def _in_hours(quantity: units.Quantity) -> Decimal:
-    factor = {"h": Decimal(1), "min": Decimal(1) / 60, "days": Decimal(24), "s": Decimal(1) / 3600}
-    return quantity.value * factor.get(quantity.unit, Decimal(1))
+# a month and a year have no set number of hours
+_HOURS = {"h": Decimal(1), "min": Decimal(1) / 60, "days": Decimal(24), "s": Decimal(1) / 3600}
 
 
 @dataclass(frozen=True)

@@ -14,10 +14,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen import estimate, settlement
-from reportgen.blocks.repair import Part, Repair, StripDown
+from reportgen.blocks.rates import Confidences
+from reportgen.blocks.repair import Charge, Part, Repair, StripDown
+from reportgen.blocks.vessel import BoatFacts, Vessel
 from reportgen.estimate import Estimate
 from reportgen.model import Cover, Finding
-from reportgen.units import Span
+from reportgen.units import Quantity, Span
 from tests.money import CHECKED, DONE, cover, finding, hours, part, price, rates, repair, span, strip_down
 
 CENT = Decimal("0.01")
@@ -39,44 +41,115 @@ def all_needs(names: tuple[str, ...], notes: Cover) -> set[str]:
     return found
 
 
-def one_visit(work: list[Repair | StripDown], notes: Cover, pick: str) -> Fraction:
-    """Price the repairs and strip-downs of one visit at low, likely or high."""
-    terms = {
-        name: Fraction(getattr(notes.rates, name)) / 100
-        for name in ("parts_tax", "labour_tax", "supplies", "contingency")
-    }
-    by_rate: dict[Decimal, Fraction] = {}
-    parts = fixed = Fraction(0)
+def hourly(notes: Cover, trade: str, person: str) -> Fraction | None:
+    table = notes.rates.second_person if person else notes.rates.labour
+    return None if not table else Fraction(table[""] if "" in table else table[trade])
+
+
+def sure(found: Finding, notes: Cover) -> Fraction:
+    """Give the share of contingency by how sure a finding's repair is."""
+    confidence = (found.repair and found.repair.confidence) or found.confidence
+    apart = getattr(notes.rates.contingency_by_confidence, confidence, None) if confidence else None
+    return Fraction(notes.rates.contingency if apart is None else apart) / 100
+
+
+def charge_sum(charge: Charge, notes: Cover, pick: str) -> Fraction:
+    """Give a yard's charge before tax: length in feet and metres to two decimals."""
+    feet = Fraction(notes.found.length.value) if notes.found.length else Fraction(0)
+    if charge.flat:
+        amount = Fraction(getattr(charge.flat, pick))
+    elif charge.per_day is not None:
+        amount = Fraction(charge.per_day)
+    elif charge.per_foot is not None:
+        amount = Fraction(charge.per_foot) * cents(feet)
+    else:
+        amount = Fraction(charge.per_metre or 0) * cents(feet * Fraction(3048, 10000))
+    if charge.for_:
+        amount *= Fraction(getattr(charge.for_, pick))
+    return cents(max(amount, Fraction(charge.least or 0)))
+
+
+def taxed(amount: Fraction, own: Decimal | None, notes: Cover) -> Fraction:
+    """Give a fixed cost with its tax, both to the cent."""
+    share = own if own is not None else notes.rates.tax or Decimal(0)
+    return amount + cents(amount * Fraction(share) / 100)
+
+
+def work_of(work: list[Repair | StripDown], notes: Cover, pick: str) -> tuple[Fraction, Fraction]:
+    """Give labour, overtime included, and parts; each line of labour to the cent."""
+    lines: dict[tuple[str, str], list[Fraction]] = {}
+    parts = Fraction(0)
     for each in work:
-        table = notes.rates.labour or {}
-        if each.labour:
-            rate = table[""] if "" in table else table[each.trade]
-            by_rate[rate] = by_rate.get(rate, Fraction(0)) + Fraction(getattr(each.labour, pick))
+        for person, time in (("", each.labour), ("second", each.second_person)):
+            rate = hourly(notes, each.trade, person) if time else None
+            if time and rate is not None:
+                table = (notes.rates.second_person if person else notes.rates.labour) or {}
+                line = lines.setdefault(
+                    (person, "" if "" in table else each.trade), [rate, Fraction(0), Fraction(0)]
+                )
+                own = Fraction(getattr(time, pick))
+                line[1] += own
+                line[2] += own * Fraction(each.overtime or 0) / 100
         for bought in each.parts:
             if bought.each:
                 parts += bought.count * Fraction(getattr(bought.each, pick))
-        if each.cost:
-            cost = Fraction(getattr(each.cost, pick))
-            fixed += cost + cents(cost * Fraction(each.tax or 0) / 100)
-    labour = sum((cents(time * Fraction(rate)) for rate, time in by_rate.items()), Fraction(0))
-    supplies = labour * terms["supplies"]
-    if notes.rates.supplies_cap is not None:
-        supplies = min(supplies, Fraction(notes.rates.supplies_cap))
+    top = Fraction(notes.rates.overtime or 0) / 100
+    labour = sum(
+        (cents(rate * time) + cents(rate * top * late) for rate, time, late in lines.values()), Fraction(0)
+    )
+    return labour, parts
+
+
+def is_work(each: Repair, notes: Cover) -> bool:
+    """Tell whether a repair brings the yard out at all: a price, or a strip-down."""
+    people = (("", each.labour), ("second", each.second_person))
+    rated = any(time and hourly(notes, each.trade, person) is not None for person, time in people)
+    return bool(each.needs or each.cost or each.charges or rated or any(p.each for p in each.parts))
+
+
+def one_visit(
+    own: list[Finding], opened: list[tuple[StripDown, Fraction]], notes: Cover, pick: str
+) -> Fraction:
+    """Price the repairs and strip-downs of one visit at low, likely or high."""
+    rates = notes.rates
+    terms = [Fraction(each) / 100 for each in (rates.parts_tax, rates.labour_tax, Decimal(0))]
+    on_parts, on_labour, on_reserve = terms if rates.tax is None else [Fraction(rates.tax) / 100] * 3
+    by_share: dict[Fraction, list[Repair | StripDown]] = {}
+    for found in own:
+        by_share.setdefault(sure(found, notes), []).append(found.repair or Repair())
+    for strip, share in opened:
+        by_share.setdefault(share, []).append(strip)
+    every = [each for work in by_share.values() for each in work]
+    labour, parts = work_of(every, notes, pick)
+    reserve = sum(
+        (cents(sum(work_of(work, notes, pick)) * share) for share, work in by_share.items()), Fraction(0)
+    )
+    supplies = labour * Fraction(rates.supplies) / 100
+    if rates.supplies_cap is not None:
+        supplies = min(supplies, Fraction(rates.supplies_cap))
     supplies = cents(supplies)
-    tax = cents((parts + supplies) * terms["parts_tax"] + labour * terms["labour_tax"])
-    return labour + parts + supplies + tax + cents((labour + parts) * terms["contingency"]) + fixed
+    total = labour + parts + supplies + cents((parts + supplies) * on_parts + labour * on_labour)
+    total += reserve + cents(reserve * on_reserve)
+    for each in every:
+        if each.cost:
+            total += taxed(Fraction(getattr(each.cost, pick)), each.tax, notes)
+        total += sum((taxed(charge_sum(c, notes, pick), c.tax, notes) for c in each.charges), Fraction(0))
+    if any(is_work(found.repair, notes) for found in own if found.repair):
+        total += sum((taxed(charge_sum(c, notes, pick), c.tax, notes) for c in notes.each_visit), Fraction(0))
+    return total
 
 
 def by_fractions(findings: list[Finding], notes: Cover, pick: str) -> Fraction:
     """Give the total to come at low, likely or high."""
     total = Fraction(0)
     for repaired in (True, False):
-        own = [
-            f.repair for f in findings if f.repair and not f.checked and (f.settle_by == "repair") is repaired
-        ]
-        names = set[str]().union(*(all_needs(each.needs, notes) for each in own))
-        opened = [(notes.strip_downs or {})[name] for name in names]
-        total += one_visit([*own, *opened], notes, pick)
+        own = [f for f in findings if f.repair and not f.checked and (f.settle_by == "repair") is repaired]
+        needed: dict[str, Fraction] = {}
+        for found in own:
+            for name in all_needs(found.repair.needs if found.repair else (), notes):
+                needed[name] = max(needed.get(name, Fraction(0)), sure(found, notes))
+        opened = [((notes.strip_downs or {})[name], share) for name, share in needed.items()]
+        total += one_visit(own, opened, notes, pick)
     return total
 
 
@@ -99,11 +172,30 @@ OPENED = ("haul-out", "engine out", "drive off")
 PARTS = st.lists(st.builds(Part, st.just("part"), st.integers(1, 9), spans(money())), max_size=2).map(tuple)
 
 
+DAYS = st.tuples(*[st.integers(0, 20)] * 3).map(lambda v: Span(*map(Decimal, sorted(v)), "days"))
+
+
+@st.composite
+def charges(draw: Any) -> Charge:
+    """Give a charge by length, by day or flat."""
+    basis = draw(st.sampled_from(("per_foot", "per_metre", "per_day", "flat")))
+    days = draw(DAYS) if basis == "per_day" else draw(st.none() | DAYS) if basis != "flat" else None
+    amount = draw(spans(money()) if basis == "flat" else money(60))
+    least = draw(st.none() | money(500))
+    return Charge(what="charge", **{basis: amount}, for_=days, least=least, tax=draw(st.none() | PERCENT))
+
+
+CHARGED = st.lists(charges(), max_size=1).map(tuple)
+SURE = st.sampled_from(("", "measured", "seen", "suspected", "told"))
+
+
 @st.composite
 def work(draw: Any, kind: Callable[..., Any], **keys: Any) -> Any:
     """Give a repair or strip-down: labour and parts, or a fixed cost."""
+    keys["charges"] = draw(CHARGED)
     if draw(st.booleans()):
         return kind(cost=draw(spans(money())), tax=draw(st.none() | PERCENT), **keys)
+    keys |= {"second_person": draw(st.none() | TIMES), "overtime": draw(st.none() | PERCENT)}
     trade = draw(st.sampled_from(TRADES))
     return kind(labour=draw(st.none() | TIMES), trade=trade, parts=draw(PARTS), **keys)
 
@@ -127,7 +219,15 @@ def surveys(draw: Any) -> tuple[list[Finding], Cover]:
             supplies=draw(PERCENT),
             supplies_cap=draw(st.none() | money(300)),
             contingency=draw(PERCENT),
+            second_person=draw(st.none() | one | by_trade),
+            overtime=draw(st.none() | PERCENT),
+            tax=draw(st.none() | PERCENT),
+            contingency_by_confidence=draw(
+                st.none() | st.builds(Confidences, suspected=st.none() | PERCENT, told=PERCENT)
+            ),
         ),
+        vessel=Vessel(found=BoatFacts(length=Quantity(draw(st.decimals(8, 60, places=1)), "ft"))),
+        each_visit=draw(CHARGED),
         price=price(asking="50000", deposit="500"),
         strip_downs=strip_downs,
         share_strip_downs=draw(st.sampled_from(("hours", "equal", "seller", "buyer"))),
@@ -141,7 +241,8 @@ def _finding(draw: Any, id: str) -> Finding:
     shares = {} if seller is None else {"seller": Decimal(seller), "buyer": Decimal(100 - seller)}
     return finding(
         id,
-        draw(st.none() | work(Repair, needs=needs)),
+        draw(st.none() | work(Repair, needs=needs, confidence=draw(SURE))),
+        confidence=draw(SURE),
         severity=draw(st.sampled_from(("stop", "settle", "schedule", "watch"))),
         pays={payer: share for payer, share in shares.items() if share} or None,
         settle_by=draw(st.sampled_from(("", "repair", "credit"))),

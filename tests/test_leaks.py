@@ -76,7 +76,7 @@ def test_the_same_search_finds_all_that_may_be_shown(
     assert len(shown) > 50
     found = sweep.found(packets[name], shown)
     gone = [token.path for value, token in shown.items() if value not in found]
-    assert not gone
+    assert not gone, gone
 
 
 def test_the_seller_hides_more_than_the_buyer(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import random
 import string
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -13,9 +13,11 @@ from typing import Any
 import yaml
 from PIL import Image
 
+from reportgen import charges
 from reportgen.block import PHOTOS, Block, PhotoNote, keys_of, named
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.note import NoteKeys, NotInspected
+from reportgen.blocks.repair import Charge
 from reportgen.blocks.value import Comparable
 from reportgen.kinds import compression
 from reportgen.model import Cover, Finding, Reading
@@ -77,6 +79,7 @@ FIXED: dict[str, Any] = {
     "Instrument.calibrated": "2026-01-10",
     "Sunk.paid_by": "buyer",
     "Sunk.for_": "",
+    "Rates.tax": None,  # stands instead of parts tax and labour tax
     "StripDown.trade": "mechanical",
     "StripDown.also_needs": [],
     "Repair.trade": "mechanical",
@@ -199,8 +202,13 @@ class Writer:
             return f"17 {UNIT[type_.dimension]}"
         raise AssertionError(f"tests/whole.py does not know how a note fills {path}: {type_}")
 
+    def new(self, draw: Callable[[], str]) -> str:
+        """Give a number that no other value has."""
+        taken = {token.value for token in self.tokens}
+        return next(value for value in iter(draw, "") if value not in taken)
+
     def share(self) -> str:
-        return f"{self.chance.randint(5001, 9899) / 1000:.3f}"
+        return self.new(lambda: f"{self.chance.randint(501, 989) / 100:.2f}{self.chance.randint(1, 9)}")
 
     def day(self) -> str:
         year, month = self.chance.randint(2031, 2039), self.chance.randint(1, 12)
@@ -215,7 +223,13 @@ class Writer:
             values = sorted((self.sum() for _ in range(3)), key=float)
         else:
             values = sorted(
-                (f"{self.chance.randint(20_111, 79_999) / 1000:.3f}" for _ in range(3)), key=float
+                (
+                    self.new(
+                        lambda: f"{self.chance.randint(2_011, 7_999) / 100:.2f}{self.chance.randint(1, 9)}"
+                    )
+                    for _ in range(3)
+                ),
+                key=float,
             )
         kept = " / ".join(self.keep(v, path, shares) for v in values)
         return kept if type_.dimension == "money" else f"{kept} h"
@@ -253,6 +267,15 @@ class Writer:
             for leave in ("Adjustment.share", "Adjustment.amount")
         ]
 
+    def charges(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
+        """Give four, each by another basis."""
+        bases = {f"Charge.{name}" for name in charges.BASES}
+        apart = [bases - {basis} | ({"Charge.for_"} if basis == "Charge.flat" else set()) for basis in bases]
+        return [self.block(Charge, shares, frozenset(leave)) for leave in sorted(apart, key=sorted)]
+
+    def yard_days(self, path: str, shares: frozenset[str]) -> str:
+        return self.span(SpanOf("time"), path, shares).replace(" h", " days")
+
     def deposit(self, path: str, shares: frozenset[str]) -> str:
         return self.keep(f"{self.chance.randint(3111, 9876)}.{self.chance.randint(11, 98)}", path, shares)
 
@@ -272,6 +295,11 @@ class Writer:
 CUSTOM: Mapping[str, Any] = {
     "BoatFacts.hull_number": Writer.hull,
     "Rates.labour": Writer.rates,
+    "Rates.second_person": Writer.rates,
+    "Charge.for_": Writer.yard_days,
+    "Cover.each_visit": Writer.charges,
+    "Repair.charges": Writer.charges,
+    "StripDown.charges": Writer.charges,
     "Price.deposit": Writer.deposit,
     "Cover.conditions": Writer.days,
     "Cover.comparables": Writer.comparables,
@@ -282,7 +310,10 @@ CUSTOM: Mapping[str, Any] = {
     "Checked.by": Writer.signer,
 }
 _LEAVE = frozenset({"Repair.cost", "Repair.tax", "Repair.quote", "Repair.unpriced", "StripDown.tax"})
-_FIXED_COST = frozenset({"Repair.labour", "Repair.trade", "Repair.parts", "Repair.unpriced"})
+_FIXED_COST = frozenset({"Repair.labour", "Repair.trade", "Repair.parts", "Repair.unpriced"}) | {
+    "Repair.second_person",
+    "Repair.overtime",
+}
 
 
 def _fence(word: str, block: Mapping[str, Any]) -> str:

@@ -8,8 +8,23 @@ from decimal import Decimal
 
 from reportgen.block import Block, key
 from reportgen.errors import Place
-from reportgen.units import Span
-from reportgen.values import Date, ListOf, Percent, SpanOf, Text, Whole
+from reportgen.units import Quantity, Span
+from reportgen.values import (
+    Context,
+    Custom,
+    Date,
+    ListOf,
+    Measure,
+    Money,
+    OneOf,
+    Percent,
+    SpanOf,
+    Text,
+    Whole,
+)
+from reportgen.yamltext import Node
+
+SURE = ("measured", "seen", "suspected", "told")
 
 
 @dataclass(frozen=True)
@@ -20,6 +35,40 @@ class Part:
     count: int = key(Whole(1), share="work", help="how many, one if left out", default=1)
     each: Span | None = key(SpanOf("money"), share="cost", help="price of one: low / likely / high")
     place: Place = field(default=Place())
+
+
+def _days(node: Node, context: Context) -> Span | None:
+    """Read days, low / likely / high."""
+    hours = SpanOf("time").read(node, context)
+    return hours and Span(hours.low / 24, hours.likely / 24, hours.high / 24, "days")
+
+
+@dataclass(frozen=True)
+class Charge:
+    """What a yard charges beside labour and parts: by the boat's length, by the day, or as one sum.
+
+    per_foot, per_metre, per_day: [currency], a day's where days stand. flat: [currency].
+    for_: [days]. length: billed, None for the boat's. least: [currency].
+    tax: [%], None for the tax on every line, or none.
+    """
+
+    what: str = key(Text(), need="must", share="work", help="what it is for", default="")
+    per_foot: Decimal | None = key(Money(), share="cost", help="a foot of length, each day if for: stands")
+    per_metre: Decimal | None = key(Money(), share="cost", help="a metre of length, each day if for: stands")
+    per_day: Decimal | None = key(Money(), share="cost", help="a day, whatever the length")
+    flat: Span | None = key(SpanOf("money"), share="cost", help="one sum, such as disposal or travel")
+    for_: Span | None = key(
+        Custom("days: low / likely / high days", _days), share="work", name="for", help="how long"
+    )
+    length: Quantity | None = key(
+        Measure("length"), share="work", help="length that is billed, where it is not the boat's"
+    )
+    least: Decimal | None = key(Money(), share="cost", help="least that is charged")
+    tax: Decimal | None = key(Percent(), share="cost", help="tax on it, if not the one on every line")
+    place: Place = field(default=Place())
+
+
+CHARGES = ListOf(Block(Charge, "a charge"))
 
 
 @dataclass(frozen=True)
@@ -36,8 +85,9 @@ class Quote:
 class Repair:
     """What a repair takes.
 
-    needs: strip-downs of the cover note. labour: hours [h]. cost: instead of labour and parts [currency].
-    tax: on a fixed cost [%], None for none. unpriced: why no price stands here.
+    needs: strip-downs of the cover note. labour, second_person: hours [h]. overtime: share of both [%].
+    cost: instead of labour and parts [currency]. tax: on a fixed cost [%], None for that on every line.
+    confidence: how sure it is, empty for the finding's. unpriced: why no price stands here.
     """
 
     needs: tuple[str, ...] = key(
@@ -48,10 +98,22 @@ class Repair:
     parts: tuple[Part, ...] = key(
         ListOf(Block(Part, "a part")), share="work", help="parts with prices", default=()
     )
+    second_person: Span | None = key(
+        SpanOf("time"), share="work", help="hours of a second person: low / likely / high h"
+    )
+    overtime: Decimal | None = key(Percent(), share="work", help="share of the hours worked in overtime")
     cost: Span | None = key(SpanOf("money"), share="cost", help="fixed cost instead of labour and parts")
-    tax: Decimal | None = key(Percent(), share="cost", help="tax on the fixed cost; none if left out")
+    tax: Decimal | None = key(
+        Percent(), share="cost", help="tax on the fixed cost, if not the one on every line"
+    )
     quote: Quote | None = key(
         Block(Quote, "a quote"), share="cost", help="who quoted the fixed cost and when"
+    )
+    charges: tuple[Charge, ...] = key(
+        CHARGES, share="work", help="by length, by day or flat, beside all else", default=()
+    )
+    confidence: str = key(
+        OneOf(SURE), share="work", help="how sure the repair is, if not as the finding", default=""
     )
     unpriced: str = key(Text(), share="work", help="why it has no price yet", default="")
     place: Place = field(default=Place())
@@ -61,7 +123,7 @@ class Repair:
 class StripDown:
     """Access work that several repairs need but that is paid once in a visit.
 
-    labour: hours [h]. cost: fixed cost such as a haul-out [currency].
+    labour, second_person: hours [h]. overtime: share of both [%]. cost: fixed cost [currency].
     also_needs: strip-downs that come first.
     """
 
@@ -73,8 +135,17 @@ class StripDown:
         help="gaskets and seals that opening up destroys",
         default=(),
     )
+    second_person: Span | None = key(
+        SpanOf("time"), share="work", help="hours of a second person: low / likely / high h"
+    )
+    overtime: Decimal | None = key(Percent(), share="work", help="share of the hours worked in overtime")
     cost: Span | None = key(SpanOf("money"), share="cost", help="fixed cost, such as a haul-out")
-    tax: Decimal | None = key(Percent(), share="cost", help="tax on the fixed cost; none if left out")
+    tax: Decimal | None = key(
+        Percent(), share="cost", help="tax on the fixed cost, if not the one on every line"
+    )
+    charges: tuple[Charge, ...] = key(
+        CHARGES, share="work", help="haul, lay days and the like: by length, by day or flat", default=()
+    )
     also_needs: tuple[str, ...] = key(
         ListOf(Text()), share="work", help="strip-downs that come first", default=()
     )

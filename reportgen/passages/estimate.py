@@ -50,6 +50,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "hours": span(s.hours) if s.hours and s.hours.high else "",
                 "needed_by": [reference(report, id) for id in s.needed_by],
                 "shared": s.shared,
+                "second": span(_second(report, s.name)),
+                "overtime": _overtime(report, s.name),
+                "charges": [rich(said) for said in s.charges],
                 "parts": _parts(report, s.name),
                 "twice": s.twice,
                 **_three(s, money.currency),
@@ -60,8 +63,19 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "expired": [reference(report, id) for id in money.expired],
         "by_payer": _payers(money),
         "by_finding": _breakdown(report, money),
+        "terms": [(rich(name), rich(said)) for name, said in money.terms],
         "working": steps(money.working),
     }
+
+
+def _second(report: Report, name: str) -> units.Span | None:
+    strip_down = (report.cover.strip_downs or {}).get(name)
+    return strip_down.second_person if strip_down else None
+
+
+def _overtime(report: Report, name: str) -> str:
+    strip_down = (report.cover.strip_downs or {}).get(name)
+    return f"{strip_down.overtime} %" if strip_down and strip_down.overtime else ""
 
 
 def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:

@@ -1,0 +1,59 @@
+"""The rates of the notes in words: what an hour costs, what comes on top, and what is taxed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from decimal import Decimal
+
+from reportgen import jobs, units
+from reportgen.blocks.rates import Rates
+from reportgen.charges import plain
+from reportgen.model import Cover
+
+Terms = tuple[tuple[str, str], ...]
+
+
+def terms(cover: Cover) -> Terms:
+    """Give each rate, share and tax that the estimate goes by, with its name; the tax in any case."""
+    rates, code = cover.rates, cover.currency
+    found = [*_hourly("Labour", rates.labour, code), *_hourly("Second person", rates.second_person, code)]
+    if rates.overtime is not None:
+        found.append(("Overtime", f"{plain(rates.overtime)} % on top of the hour's rate"))
+    if rates.supplies:
+        cap = rates.supplies_cap
+        floor = "" if cap is None else f", not above {units.money(cap, code)} a visit"
+        found.append(("Supplies", f"{plain(rates.supplies)} % of labour{floor}"))
+    return (*found, ("Tax", _tax(rates)), *_contingency(rates), *_each_visit(cover))
+
+
+def _hourly(what: str, rates: Mapping[str, Decimal] | None, code: str) -> Terms:
+    return tuple(
+        (f"{what}, {trade}" if trade else what, f"{units.money(rate, code)} an hour")
+        for trade, rate in (rates or {}).items()
+    )
+
+
+def _tax(rates: Rates) -> str:
+    """Say what is taxed; a fixed cost and a charge may have a tax of their own beside them."""
+    if rates.tax is not None:
+        return f"{plain(rates.tax)} % on every line, contingency included, but where another stands beside it"
+    fixed = "fixed costs and charges only as stated beside them"
+    if not (rates.parts_tax or rates.labour_tax):
+        return f"none on parts, supplies and labour; on {fixed}"
+    return (
+        f"{plain(rates.parts_tax)} % on parts and supplies, {plain(rates.labour_tax)} % on labour; on {fixed}"
+    )
+
+
+def _contingency(rates: Rates) -> Terms:
+    apart = rates.contingency_by_confidence
+    own = [(f.name, getattr(apart, f.name)) for f in fields(apart)] if apart else []
+    said = [f"{plain(rates.contingency)} % of labour and parts"]
+    said += [f"{plain(share)} % where {name}" for name, share in own if share is not None]
+    return (("Contingency", "; ".join(said)),) if rates.contingency or len(said) > 1 else ()
+
+
+def _each_visit(cover: Cover) -> Terms:
+    found = ((charge, jobs.charged(charge, cover)) for charge in cover.each_visit)
+    return tuple((f"Each visit, {charge.what}", basis.how) for charge, basis in found if basis)
