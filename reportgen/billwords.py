@@ -112,6 +112,8 @@ def _share(row: Row, sheet: _Sheet) -> tuple[str, str]:
 def _fixed(row: Row, sheet: _Sheet) -> tuple[str, str]:
     figure = row.figure
     taxed = "taxed on a line of its own" if figure and figure.tax else "no tax on it"
+    if figure and figure.quote:
+        return f"quote as given, with all that the findings it covers need; {taxed}", ""
     if figure and figure.how:
         return f"yard's charge; no supplies or contingency, {taxed}", figure.how
     return f"fixed cost as stated; no supplies or contingency, {taxed}", ""

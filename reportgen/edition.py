@@ -32,7 +32,8 @@ PLAIN = (Quantity, Span, Chart, Table, Source, HullNumber)
 IDS = frozenset(
     """Finding.id Finding.evidence Checked.evidence Reading.id JudgedReading.answered_by UseLimit.because
     UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
-    StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
+    StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired OptionCost.id WaitCost.id
+    QuoteCost.covers YardQuote.covers Material.counted Material.unpriced
     Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by
     CoveredItem.findings CoveredItem.readings""".split()  # noqa: SIM905
 )

@@ -8,25 +8,32 @@ from dataclasses import dataclass, replace
 from decimal import Context, Decimal, localcontext
 from functools import partial
 
-from reportgen import bill, billwords, costshares, jobs, rateswords, splitting, uncertainty, units
+from reportgen import (
+    bill,
+    billwords,
+    choices,
+    costshares,
+    jobs,
+    rateswords,
+    splitting,
+    uncertainty,
+    units,
+    visits,
+)
 from reportgen.bill import Pick, Row, Terms
 from reportgen.billwords import MoneyStep as MoneyStep
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES
+from reportgen.choices import OptionCost, QuoteCost, WaitCost
 from reportgen.costshares import FindingCost, Share
-from reportgen.jobs import VISITS, Access, Figure, Job
+from reportgen.jobs import VISITS, Access, Job
 from reportgen.model import Cover, Finding
 from reportgen.pricecheck import problems as problems
 from reportgen.units import Span
+from reportgen.visits import Billed, Visit
 
 # wide enough that sums of the largest figures that notes may hold stay exact
 EXACT = Context(prec=60)
-PICKS: Mapping[str, Pick] = {
-    "low": lambda span: span.low,
-    "likely": lambda span: span.likely,
-    "high": lambda span: span.high,
-    "mean": uncertainty.mean,
-}
 _RULES = {
     "hours": "shared by the own likely hours of those repairs, equally where there are none",
     "equal": "shared equally by those repairs",
@@ -40,8 +47,6 @@ _DRAWN = (
 )
 _MEAN = "(low + 4 × likely + high) / 6 of each figure, put through the same lines"
 _SAVED = "repairs priced one by one − total together, unrounded"
-
-_Billed = tuple[tuple[str, Row], ...]  # visit and line
 
 
 @dataclass(frozen=True)
@@ -94,6 +99,7 @@ class Estimate:
     saved_by_doing_together: against the repairs priced one by one. sharing: the rule for strip-downs that
     repairs of different payers need, empty if there are none. twice: strip-downs paid in both visits.
     expired: ids of findings whose quote has run out and isn't used.
+    options, waits, quotes: what else could be done, and what others ask for it.
     terms: rates, shares and taxes that it goes by, each with its name, in words.
     seller_p50, seller_p80: the seller's share without contingency, None if the seller has none.
     """
@@ -122,23 +128,11 @@ class Estimate:
     expired: tuple[str, ...] = shown("cost", ())
     seller_p50: Decimal | None = shown("payer")
     seller_p80: Decimal | None = shown("payer")
+    options: tuple[OptionCost, ...] = shown("cost", ())
+    waits: tuple[WaitCost, ...] = shown("work", ())
+    quotes: tuple[QuoteCost, ...] = shown("cost", ())
     terms: tuple[tuple[str, str], ...] = shown("rates", ())
     working: tuple[MoneyStep, ...] = shown("rates", ())
-
-
-@dataclass(frozen=True)
-class _Visit:
-    """One visit to the yard: its jobs, its strip-downs, what comes once with it, and all their figures."""
-
-    name: str
-    jobs: tuple[Job, ...]
-    accesses: tuple[Access, ...]
-    once: tuple[Figure, ...]
-
-    @property
-    def figures(self) -> tuple[Figure, ...]:
-        own = tuple(f for job in self.jobs for f in job.figures)
-        return (*own, *(f for access in self.accesses for f in access.figures), *self.once)
 
 
 def build(
@@ -150,36 +144,42 @@ def build(
     Source: common practice of yards for the rule, the notes for its shares, uncertainty for mean and spread.
     """
     with localcontext(EXACT):
-        waiting = jobs.to_come(findings, cover, counted_on or cover.counted_on)
-        if not cover.currency or not (waiting or any(f.repair for f in findings)):
+        day = counted_on or cover.counted_on
+        waiting = jobs.to_come(findings, cover, day)
+        if not cover.currency or not (waiting or any(jobs.ways(f) for f in findings)):
             return None
-        return _estimate(waiting, cover)
+        return replace(
+            _estimate(waiting, cover),
+            options=choices.options(findings, cover, day),
+            waits=choices.waits(findings),
+            quotes=choices.quotes(findings, cover, day),
+        )
 
 
 def _estimate(waiting: tuple[Job, ...], cover: Cover) -> Estimate:
-    visits, terms, decimals = _visits(waiting, cover), bill.terms(cover), units.decimals(cover.currency)
-    billed = {name: _billed(visits, terms, pick, decimals) for name, pick in PICKS.items()}
+    coming, terms, decimals = visits.of(waiting, cover), bill.terms(cover), units.decimals(cover.currency)
+    billed = {name: visits.billed(coming, terms, pick, decimals) for name, pick in visits.PICKS.items()}
     found = Estimate(
         currency=cover.currency,
         lines=_lines(billed),
-        strip_downs=_strip_downs(visits, decimals),
-        low=_sum(billed["low"], decimals),
-        likely=_sum(billed["likely"], decimals),
-        high=_sum(billed["high"], decimals),
-        mean=_sum(billed["mean"], decimals),
+        strip_downs=_strip_downs(coming, decimals),
+        low=visits.total(billed["low"], decimals),
+        likely=visits.total(billed["likely"], decimals),
+        high=visits.total(billed["high"], decimals),
+        mean=visits.total(billed["mean"], decimals),
         unpriced_ids=tuple(job.finding.id for job in waiting if job.unpriced),
-        sharing=_sharing(visits, cover.share_strip_downs),
-        twice=_twice(visits),
+        sharing=_sharing(coming, cover.share_strip_downs),
+        twice=_twice(coming),
         expired=tuple(job.finding.id for job in waiting if job.expired),
         terms=rateswords.terms(cover),
     )
     shared = _with_shares(found, waiting, billed, decimals)
-    spread = _with_spread(shared, visits, terms, billed["likely"], decimals)
-    return _with_working(spread, visits, billed["likely"], cover)
+    spread = _with_spread(shared, coming, terms, billed["likely"], decimals)
+    return _with_working(spread, coming, billed["likely"], cover)
 
 
 def _with_shares(
-    found: Estimate, waiting: tuple[Job, ...], billed: Mapping[str, _Billed], decimals: int
+    found: Estimate, waiting: tuple[Job, ...], billed: Mapping[str, Billed], decimals: int
 ) -> Estimate:
     """Add who bears what."""
     amounts = {
@@ -199,36 +199,11 @@ def _with_shares(
     )
 
 
-def _sum(billed: _Billed, decimals: int) -> Decimal:
-    return _cents(bill.total([row for _, row in billed]), decimals)
-
-
 def _cents(amount: Decimal, decimals: int) -> Decimal:
     return splitting.rounded(amount, decimals)
 
 
-def _visits(waiting: Sequence[Job], cover: Cover) -> tuple[_Visit, ...]:
-    found = []
-    for name in VISITS:
-        own = tuple(job for job in waiting if job.visit == name)
-        if own:
-            found.append(_visit(name, own, cover))
-    return tuple(found)
-
-
-def _visit(name: str, own: tuple[Job, ...], cover: Cover) -> _Visit:
-    return _Visit(name, own, jobs.accesses(own, cover), jobs.each_visit(own, cover))
-
-
-def _billed(visits: Sequence[_Visit], terms: Terms, pick: Pick, decimals: int) -> _Billed:
-    return tuple(
-        (visit.name, row)
-        for visit in visits
-        for row in bill.rows(visit.figures, terms, pick, lambda amount: _cents(amount, decimals))
-    )
-
-
-def _lines(billed: Mapping[str, _Billed]) -> tuple[Line, ...]:
+def _lines(billed: Mapping[str, Billed]) -> tuple[Line, ...]:
     lines = []
     for (visit, low), (_, likely), (_, high) in zip(
         *(billed[n] for n in ("low", "likely", "high")), strict=True
@@ -244,13 +219,13 @@ def _hours(low: Row, likely: Row, high: Row) -> Span | None:
     return Span(low.hours, likely.hours, high.hours, "h")
 
 
-def _twice(visits: Sequence[_Visit]) -> tuple[str, ...]:
-    names = [access.name for visit in visits for access in visit.accesses]
+def _twice(coming: Sequence[Visit]) -> tuple[str, ...]:
+    names = [access.name for visit in coming for access in visit.accesses]
     return tuple(name for name in dict.fromkeys(names) if names.count(name) > 1)
 
 
-def _strip_downs(visits: Sequence[_Visit], decimals: int) -> tuple[StripDownCost, ...]:
-    twice = _twice(visits)
+def _strip_downs(coming: Sequence[Visit], decimals: int) -> tuple[StripDownCost, ...]:
+    twice = _twice(coming)
     return tuple(
         StripDownCost(
             access.name,
@@ -258,13 +233,13 @@ def _strip_downs(visits: Sequence[_Visit], decimals: int) -> tuple[StripDownCost
             tuple(job.finding.id for job in access.jobs),
             access.hours,
             charges=tuple(f"{f.what}: {f.how}" for f in access.figures if f.how),
-            low=_access_cost(access, PICKS["low"], decimals),
-            likely=_access_cost(access, PICKS["likely"], decimals),
-            high=_access_cost(access, PICKS["high"], decimals),
+            low=_access_cost(access, visits.PICKS["low"], decimals),
+            likely=_access_cost(access, visits.PICKS["likely"], decimals),
+            high=_access_cost(access, visits.PICKS["high"], decimals),
             shared=len(access.jobs) > 1,
             twice=access.name in twice,
         )
-        for visit in visits
+        for visit in coming
         for access in visit.accesses
     )
 
@@ -276,10 +251,10 @@ def _access_cost(access: Access, pick: Pick, decimals: int) -> Decimal:
     return sum((_cents(amount, decimals) for amount in amounts), _cents(Decimal(0), decimals))
 
 
-def _sharing(visits: Sequence[_Visit], rule: str) -> str:
+def _sharing(coming: Sequence[Visit], rule: str) -> str:
     """Say how strip-downs are shared that repairs of different payers need; empty if there are none."""
-    names = dict.fromkeys(a.name for visit in visits for a in visit.accesses if len(a.payers) > 1)
-    for figure in (f for visit in visits for f in visit.once):
+    names = dict.fromkeys(a.name for visit in coming for a in visit.accesses if len(a.payers) > 1)
+    for figure in (f for visit in coming for f in visit.once):
         if len({payer for (_, payer), share in figure.by.items() if share}) > 1:
             names[figure.what] = None
     if not names:
@@ -288,26 +263,15 @@ def _sharing(visits: Sequence[_Visit], rule: str) -> str:
     return f"{who} ({', '.join(names)}) is {_RULES[rule]}."
 
 
-def _exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
-    """Give the unrounded likely total of one visit [currency]."""
-    return bill.total(bill.rows(figures, terms, PICKS["likely"], lambda amount: amount))
-
-
-def _apart(visits: Sequence[_Visit], terms: Terms, cover: Cover) -> Decimal:
-    """Give the unrounded likely sum of the repairs one by one, each with its own strip-downs [currency]."""
-    alone = (_visit(v.name, (job,), cover) for v in visits for job in v.jobs)
-    return sum((_exact(visit.figures, terms) for visit in alone), Decimal(0))
-
-
-def _with_working(found: Estimate, visits: Sequence[_Visit], likely: _Billed, cover: Cover) -> Estimate:
+def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cover: Cover) -> Estimate:
     """Add the saving and the working: the lines of each visit, the total, the mean, the percentiles."""
     steps: list[MoneyStep] = []
-    for visit in visits:
+    for visit in coming:
         own = [row for name, row in likely if name == visit.name]
-        steps.extend(billwords.working(cover, visit.figures, own, visit.name if len(visits) > 1 else ""))
+        steps.extend(billwords.working(cover, visit.figures, own, visit.name if len(coming) > 1 else ""))
     terms, money = bill.terms(cover), partial(units.money, currency=found.currency)
-    apart = _apart(visits, terms, cover)
-    together = sum((_exact(visit.figures, terms) for visit in visits), Decimal(0))
+    apart = visits.apart(coming, terms, cover)
+    together = sum((visits.exact(visit.figures, terms) for visit in coming), Decimal(0))
     saved = _cents(max(apart - together, Decimal(0)), units.decimals(found.currency))
     what = "Total of what has a price" if found.unpriced else "Total"
     lines = " + ".join(money(line.likely) for line in found.lines)
@@ -323,10 +287,10 @@ def _with_working(found: Estimate, visits: Sequence[_Visit], likely: _Billed, co
 
 
 def _with_spread(
-    plain: Estimate, visits: Sequence[_Visit], terms: Terms, likely: _Billed, decimals: int
+    plain: Estimate, coming: Sequence[Visit], terms: Terms, likely: Billed, decimals: int
 ) -> Estimate:
     """Add the percentiles; where nothing is uncertain they are the likely figure itself."""
-    spread = bill.spread([visit.figures for visit in visits], terms, "seller")
+    spread = bill.spread([visit.figures for visit in coming], terms, "seller")
     p10, p50, p90 = spread.whole or (plain.likely,) * 3
     side: tuple[Decimal, ...] | tuple[None, None] = (None, None)
     if any(payer == "seller" for _, row in likely for _, payer in row.bases):
@@ -343,7 +307,7 @@ def _with_spread(
     )
 
 
-def _seller_likely(likely: _Billed) -> Decimal:
+def _seller_likely(likely: Billed) -> Decimal:
     """Give the seller's share of the likely lines without contingency, unrounded [currency]."""
     share = Decimal(0)
     for _, row in likely:

@@ -313,7 +313,11 @@ def _sudden(finding: Finding) -> Iterator[Rule]:
 
 
 def _settled(finding: Finding) -> Iterator[Rule]:
-    if finding.settle_by == "repair" and finding.repair is None and finding.severity != "sound":
+    if (
+        finding.settle_by == "repair"
+        and not (finding.repair or finding.replace)
+        and finding.severity != "sound"
+    ):
         write = "write repair: with labour and parts or cost; until then it counts as unpriced"
         yield Rule("settle by", "settle by repair, but no `repair`", write, "warning")
 

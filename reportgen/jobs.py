@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import partial
 
 from reportgen import charges, units
+from reportgen.blocks.quotes import YardQuote
 from reportgen.blocks.repair import Charge, Part, Repair, StripDown
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
@@ -31,7 +32,7 @@ class Figure:
     rate: the key of the rate, empty if one stands for all. person: empty, or "second person".
     overtime: share of the hours [-]; surcharge: on those hours [-]. tax: on a fixed cost [%].
     least: not less than that [currency]. reserve: contingency [-]. how: what a charge goes by, in words.
-    of: the strip-down that it belongs to, empty for a repair's own.
+    of: the strip-down that it belongs to, empty for a repair's own. quote: whether it is a yard's quote.
     by: who bears which share of it [-], by finding and payer; the shares add up to 1.
     """
 
@@ -48,6 +49,7 @@ class Figure:
     reserve: Decimal = Decimal(0)
     how: str = ""
     of: str = ""
+    quote: bool = False
     by: Mapping[Cell, Decimal] = field(default_factory=dict)
 
     @property
@@ -63,6 +65,7 @@ class Job:
     repair: the work that counts. figures: its own, without strip-downs. needs: strip-downs followed to the
     end, what comes first last. reserve: its contingency [-].
     unpriced: whether some or all of it has no price. expired: whether a quote's last day is past.
+    quoted: whether a quote stands in the place of its own figures.
     """
 
     finding: Finding
@@ -73,6 +76,7 @@ class Job:
     reserve: Decimal
     unpriced: bool
     expired: bool
+    quoted: bool = False
 
     @property
     def hours(self) -> Decimal:
@@ -133,20 +137,76 @@ def followed(needs: Sequence[str], strip_downs: Mapping[str, StripDown]) -> tupl
     return tuple(found)
 
 
-def expired(repair: Repair, counted_on: datetime.date) -> bool:
-    """Say whether the quote behind a fixed cost has run out on that day; on its last day it still stands."""
-    last = repair.quote.valid_until if repair.quote and repair.cost else None
+def run_out(last: datetime.date | None, counted_on: datetime.date) -> bool:
+    """Say whether a quote has run out on that day; on its last day it still stands."""
     return last is not None and last < counted_on
 
 
+def expired(repair: Repair, counted_on: datetime.date) -> bool:
+    """Say whether the quote behind a fixed cost has run out on that day."""
+    return bool(repair.quote and repair.cost) and run_out(
+        repair.quote.valid_until if repair.quote else None, counted_on
+    )
+
+
+def ways(finding: Finding) -> tuple[str, ...]:
+    """Give the ways that a finding offers: repair, replace, wait."""
+    offered = (("repair", finding.repair), ("replace", finding.replace), ("wait", finding.wait))
+    return tuple(name for name, given in offered if given)
+
+
+def way(finding: Finding) -> str:
+    """Give the way that counts: the one named, else the first that is offered and does something."""
+    return finding.counted or next((name for name in ways(finding) if name != "wait"), "repair")
+
+
 def to_come(findings: Sequence[Finding], cover: Cover, counted_on: datetime.date) -> tuple[Job, ...]:
-    """Give the jobs of findings open or reported done, in their order; checked ones cost no more."""
-    waiting = [f for f in findings if f.state != "checked" and (f.repair or f.severity in NEEDS_PRICE)]
-    return tuple(_job(finding, cover, counted_on) for finding in waiting)
+    """Give the jobs of findings open or reported done, in their order; checked ones cost no more.
+
+    A finding that waits costs nothing now and is no job.
+    """
+    coming = [f for f in findings if f.state != "checked" and way(f) != "wait"]
+    asked = [f for f in coming if ways(f) or f.severity in NEEDS_PRICE]
+    return _quoted(tuple(_job(finding, cover, counted_on) for finding in asked), cover, counted_on)
+
+
+def _quoted(found: tuple[Job, ...], cover: Cover, counted_on: datetime.date) -> tuple[Job, ...]:
+    """Put standing quotes in the place of what they cover; of two for one finding the first counts."""
+    for quote in (q for q in cover.quotes if q.use == "instead"):
+        covered = [job for job in found if job.finding.id in quote.covers and not job.quoted]
+        if not covered:
+            continue
+        if run_out(quote.valid_until, counted_on):
+            changed = {job.finding.id: replace(job, expired=True) for job in covered}
+        else:
+            figure = _quote_figure(quote, covered, cover)
+            bare = [replace(job, figures=(), needs=(), unpriced=False, quoted=True) for job in covered]
+            # the whole stands with the first that it covers, borne by all
+            bare[0] = replace(bare[0], figures=(figure,))
+            changed = {job.finding.id: replace(job, expired=False) for job in bare}
+        found = tuple(changed.get(job.finding.id, job) for job in found)
+    return found
+
+
+def _quote_figure(quote: YardQuote, covered: Sequence[Job], cover: Cover) -> Figure:
+    """Give a quote as a fixed cost, borne in proportion to the jobs' own likely figures, else equally."""
+    own = {job.finding.id: sum((f.span.likely * f.times for f in job.figures), Decimal(0)) for job in covered}
+    weights = own if all(own.values()) else dict.fromkeys(own, Decimal(1))
+    whole = sum(weights.values())
+    by = {
+        (job.finding.id, payer): share * weights[job.finding.id] / whole
+        for job in covered
+        for payer, share in paying(job.finding).items()
+    }
+    amount = quote.amount or Decimal(0)
+    what = f"Quote {quote.number}" if quote.number else f"Quote of {quote.on}" if quote.on else "Quote"
+    return Figure(
+        "fixed", what, Span(amount, amount, amount), tax=tax_on(quote.tax, cover), by=by, quote=True
+    )
 
 
 def _job(finding: Finding, cover: Cover, counted_on: datetime.date) -> Job:
-    repair = finding.repair or Repair()
+    repair = (finding.replace if way(finding) == "replace" else finding.repair) or Repair()
     strip_downs = cover.strip_downs or {}
     needs = followed(repair.needs, strip_downs)
     shares = {(finding.id, payer): share for payer, share in paying(finding).items()}
@@ -187,7 +247,7 @@ def _figures(
         if p.each
     )
     if work.cost and with_cost:
-        tax = _tax(work.tax, cover)
+        tax = tax_on(work.tax, cover)
         figures.append(Figure("fixed", title, work.cost, tax=tax, of=bears.of, by=bears.by))
     return (*figures, *_charged(work.charges, cover, bears))
 
@@ -222,7 +282,7 @@ def _charged(yard: Sequence[Charge], cover: Cover, bears: _Bears) -> tuple[Figur
     for charge in yard:
         found = charged(charge, cover)
         if found:
-            tax, figure = _tax(charge.tax, cover), (found.span, found.times)
+            tax, figure = tax_on(charge.tax, cover), (found.span, found.times)
             figures.append(
                 Figure(
                     "fixed",
@@ -249,7 +309,7 @@ def length_of(cover: Cover) -> units.Quantity | None:
     return cover.found.length or (advertised.length if advertised else None)
 
 
-def _tax(own: Decimal | None, cover: Cover) -> Decimal:
+def tax_on(own: Decimal | None, cover: Cover) -> Decimal:
     """Give the tax on a fixed cost or a charge [%]: its own, else the one on every line, else none."""
     return own if own is not None else cover.rates.tax or Decimal(0)
 
@@ -275,7 +335,7 @@ def _unpriced_access(strip_down: StripDown, cover: Cover) -> bool:
 
 def each_visit(jobs: Sequence[Job], cover: Cover) -> tuple[Figure, ...]:
     """Give the charges that come once with a visit, borne by its jobs as a strip-down of theirs would be."""
-    working = tuple(job for job in jobs if job.figures or job.needs)
+    working = tuple(job for job in jobs if job.figures or job.needs or job.quoted)
     if not working:
         return ()
     return _charged(cover.each_visit, cover, _Bears(_sharing(working, cover.share_strip_downs), Decimal(0)))

@@ -16,9 +16,10 @@ from reportgen.blocks.deal import DealDates, Price, Sunk
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
+from reportgen.blocks.quotes import YardQuote
 from reportgen.blocks.rates import Rates
 from reportgen.blocks.reading import ReadingKeys
-from reportgen.blocks.repair import CHARGES, Charge, Repair, StripDown
+from reportgen.blocks.repair import CHARGES, Charge, Repair, StripDown, Wait
 from reportgen.blocks.safety import Capacity, SafetyEquipment
 from reportgen.blocks.value import Comparable, Value
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
@@ -27,6 +28,7 @@ from reportgen.errors import Place
 from reportgen.values import Context, Custom, ListOf, MapOf, OneOf
 from reportgen.yamltext import Items, Node
 
+WAYS_TO_DEAL = ("repair", "replace", "wait")
 SHARING = ("hours", "equal", "seller", "buyer")
 
 
@@ -81,6 +83,9 @@ class Cover(CoverKeys):
         share="work",
         help="shared access work",
     )
+    quotes: tuple[YardQuote, ...] = key(
+        ListOf(Block(YardQuote, "a quote")), share="cost", help="quotes for one or more findings", default=()
+    )
     each_visit: tuple[Charge, ...] = key(
         CHARGES,
         share="cost",
@@ -132,6 +137,11 @@ class Finding(FindingKeys):
     """
 
     repair: Repair | None = key(Block(Repair, "a repair"), share="work", help="what it takes to put it right")
+    replace: Repair | None = key(
+        Block(Repair, "a replacement"), share="work", help="another way: what it takes to put in a new one"
+    )
+    wait: Wait | None = key(Block(Wait, "waiting"), share="work", help="what waiting is likely to cost")
+    counted: str = key(OneOf(WAYS_TO_DEAL), share="work", help="which of these the total goes by", default="")
     id: str = shown("open", "")
     title: str = shown("open", "")
     prose: Prose = shown("open", Prose())

@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from reportgen import charges, jobs
+from reportgen import charges, jobs, quotecheck
 from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.model import Cover, Finding
@@ -34,10 +34,13 @@ def problems(
         place = strip_downs[circle[0]].place.at("also needs")
         problems.error(place, f"strip-downs need each other in a circle: {way}", "take one also needs out")
     for finding in findings:
-        if finding.repair:
-            _repair(finding, finding.repair, cover, problems)
-            _quote(finding.repair, counted_on or cover.counted_on, problems)
+        for repair in (finding.repair, finding.replace):
+            if repair:
+                _repair(finding, repair, cover, problems)
+                _quote(repair, counted_on or cover.counted_on, problems)
+        _counted(finding, problems)
         _settled_once(finding, problems)
+    quotecheck.problems(cover, findings, problems, counted_on or cover.counted_on)
 
 
 def _taxed_once(cover: Cover, problems: Problems) -> None:
@@ -188,6 +191,22 @@ def _quote(repair: Repair, counted_on: datetime.date, problems: Problems) -> Non
         problems.warn(
             quote.place.at("valid until"), found, "ask for a new one; the finding counts as unpriced"
         )
+
+
+def _counted(finding: Finding, problems: Problems) -> None:
+    """One way counts, and it is one that the finding offers; what may not be used doesn't wait."""
+    ways, place = jobs.ways(finding), finding.place.at("counted")
+    if finding.counted and finding.counted not in ways:
+        write = f"write counted: {listed(ways)}" if ways else f"add {finding.counted}: with what it takes"
+        problems.error(place, f"{finding.counted} counts, but the finding has no {finding.counted}", write)
+    elif {"repair", "replace"} <= set(ways) and not finding.counted:
+        problems.warn(
+            place, "repair and replace, and nothing says which counts", "write counted: repair or replace"
+        )
+    if jobs.way(finding) == "wait" and finding.severity in ("stop", "settle"):
+        found = f"a {finding.severity} finding that waits"
+        write = "count repair or replace, or write what severity it has"
+        (problems.error if finding.severity == "stop" else problems.warn)(place, found, write)
 
 
 def _settled_once(finding: Finding, problems: Problems) -> None:

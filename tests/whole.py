@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import dataclasses
 import random
 import string
@@ -84,6 +85,11 @@ FIXED: dict[str, Any] = {
     "StripDown.also_needs": [],
     "Repair.trade": "mechanical",
     "Repair.needs": ["shaft out"],
+    "YardQuote.covers": ["second"],
+    "YardQuote.on": "2026-03-03",
+    "YardQuote.valid_until": "2026-06-30",
+    "YardQuote.use": "beside",
+    "Finding.counted": "repair",
     "Quote.on": "2026-03-03",
     "Quote.valid_until": "2026-06-30",
     "Conditions.on": "2026-03-01",
@@ -159,7 +165,7 @@ class Writer:
     ) -> Any:
         """Give a key's value, by its type."""
         if path in FIXED:
-            return FIXED[path]
+            return copy.deepcopy(FIXED[path])  # one list twice would become an alias
         if path in CUSTOM:
             return CUSTOM[path](self, path, shares)
         return self.typed(spec.metadata["type"], path, shares, leave)

@@ -13,6 +13,7 @@ from reportgen.values import (
     Context,
     Custom,
     Date,
+    DateOrWords,
     ListOf,
     Measure,
     Money,
@@ -149,4 +150,16 @@ class StripDown:
     also_needs: tuple[str, ...] = key(
         ListOf(Text()), share="work", help="strip-downs that come first", default=()
     )
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class Wait:
+    """What happens if a finding waits. cost: what it is likely to cost then [currency], never in a total."""
+
+    cost: Span | None = key(
+        SpanOf("money"), share="cost", help="what it is likely to cost then: low / likely / high"
+    )
+    until: datetime.date | str | None = key(DateOrWords(), share="work", help="how long it may wait")
+    why: str = key(Text(), share="work", help="what makes it dearer, or why it can wait", default="")
     place: Place = field(default=Place())

@@ -8,10 +8,11 @@ from typing import Any
 
 from reportgen import prose, units
 from reportgen.chart import Chart, Table
+from reportgen.choices import QuoteCost
 from reportgen.costshares import FindingCost, Share
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, reference, rich, span, steps
+from reportgen.passage import Passage, amount, day, reference, rich, sentence, span, steps, when
 from reportgen.report import Report
 
 
@@ -63,8 +64,56 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "expired": [reference(report, id) for id in money.expired],
         "by_payer": _payers(money),
         "by_finding": _breakdown(report, money),
+        "options": _options(report, money),
+        "waits": [
+            {
+                "finding": reference(report, w.id),
+                "cost": span(w.cost, money.currency),
+                "until": when(w.until),
+                "why": sentence(w.why),
+                "counted": w.counted,
+            }
+            for w in money.waits
+        ],
+        "quotes": [_quote(report, quote, money.currency) for quote in money.quotes],
         "terms": [(rich(name), rich(said)) for name, said in money.terms],
         "working": steps(money.working),
+    }
+
+
+def _options(report: Report, money: Estimate) -> list[Mapping[str, Any]]:
+    """Give the ways of each finding that offers more than one."""
+    found: list[Mapping[str, Any]] = []
+    for id in dict.fromkeys(option.id for option in money.options):
+        ways = [
+            {
+                "way": option.way,
+                "counted": option.counted,
+                "unpriced": option.unpriced,
+                "total": amount(option.total, money.currency),
+                **_three(option, money.currency),
+            }
+            for option in money.options
+            if option.id == id
+        ]
+        found.append({"finding": reference(report, id), "ways": ways})
+    return found
+
+
+def _quote(report: Report, quote: QuoteCost, currency: str) -> Mapping[str, Any]:
+    return {
+        "from": rich(quote.from_),
+        "number": rich(quote.number),
+        "on": day(quote.on),
+        "until": day(quote.valid_until),
+        "days_left": quote.days_left,
+        "amount": amount(quote.amount, currency),
+        "before_tax": amount(quote.before_tax, currency),
+        "tax": f"{quote.tax} %" if quote.tax else "",
+        "use": quote.use,
+        "covers": [reference(report, id) for id in quote.covers],
+        "unpriced": quote.unpriced,
+        **_three(quote, currency),
     }
 
 
