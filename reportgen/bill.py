@@ -199,11 +199,14 @@ def total(rows: Sequence[Row]) -> Decimal:
 class Spread:
     """Where sums lie by chance, to three figures [currency]; None for a sum that has no spread.
 
-    whole: P10, P50 and P90 of the total. side: P50 and P80 of one payer's share without contingency.
+    whole: P10, P50, P80 and P90 of the total. side: P50 and P80 of one payer's share without contingency.
+    deviation: of the drawn totals [currency]. steps: (from, to [currency], share of the draws [%]).
     """
 
     whole: tuple[Decimal, ...] | None = None
     side: tuple[Decimal, ...] | None = None
+    deviation: Decimal = Decimal(0)
+    steps: tuple[tuple[Decimal, Decimal, Decimal], ...] = ()
 
 
 def spread(visits: Sequence[Sequence[Figure]], terms: Terms, payer: str) -> Spread:
@@ -216,7 +219,11 @@ def spread(visits: Sequence[Sequence[Figure]], terms: Terms, payer: str) -> Spre
     chance, plain = uncertainty.rng(), _floats(terms)
     drawn = [_drawn(figures, plain, payer, chance) for figures in visits]
     whole, side = sum(total for total, _ in drawn), sum(own for _, own in drawn)
-    return Spread(uncertainty.percentiles(whole, (10, 50, 90)), uncertainty.percentiles(side, (50, 80)))
+    found = uncertainty.percentiles(whole, (10, 50, 80, 90))
+    own = uncertainty.percentiles(side, (50, 80))
+    if found is None:
+        return Spread(side=own)
+    return Spread(found, own, uncertainty.deviation(whole), uncertainty.steps(whole))
 
 
 def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> tuple[Any, Any]:

@@ -55,7 +55,8 @@ class WaitCost:
 class QuoteCost:
     """A quote with the findings it covers.
 
-    before_tax: [currency]. tax: [%]. amount: with its tax [currency]. use: in the total, beside, or expired. days_left: to its last day.
+    before_tax: [currency]. tax: [%]. amount: with its tax [currency]. days_left: to its last day.
+    use: in the total, beside, or expired.
     low, likely, high: what these findings come to without it, with the strip-downs that they need
     [currency]; None where nothing of them has a price. unpriced: findings that the estimate leaves out.
     """

@@ -9,7 +9,8 @@ from decimal import Decimal
 from reportgen import jobs, splitting
 from reportgen.bill import Row
 from reportgen.block import shown
-from reportgen.jobs import Job
+from reportgen.charges import plain
+from reportgen.jobs import Figure, Job
 
 PAYERS = ("seller", "buyer", "not agreed")
 # what each finding and payer has [currency], at low, likely and high
@@ -22,7 +23,9 @@ class FindingCost:
 
     low, likely, high: [currency]; None while nothing of it has a price. With a cap on supplies a finding's
     share of them may fall as others rise, so low may lie above high. unpriced: whether some has no price.
-    paid: (payer, likely amount [currency]), adding up to likely.
+    paid: (payer, likely amount [currency]), adding up to likely. mean, deviation: of its three figures
+    [currency]. lines: (line, its likely share of it [currency]), adding up to likely.
+    hours: its own and its share of those of strip-downs, likely, in words.
     """
 
     id: str = shown("open", "")
@@ -32,6 +35,10 @@ class FindingCost:
     high: Decimal | None = shown("cost")
     unpriced: bool = shown("open", False)
     paid: tuple[tuple[str, Decimal], ...] = shown("payer", ())
+    mean: Decimal | None = shown("cost")
+    deviation: Decimal | None = shown("cost")
+    lines: tuple[tuple[str, Decimal], ...] = shown("cost", ())
+    hours: str = shown("work", "")
 
 
 @dataclass(frozen=True)
@@ -62,6 +69,32 @@ def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal
         for id, share in splitting.split(row.amount, bases, decimals).items():
             amounts[id] = amounts.get(id, Decimal(0)) + share
     return {id: splitting.split(amount, exact[id], decimals) for id, amount in amounts.items()}
+
+
+def by_line(rows: Sequence[Row], decimals: int) -> dict[str, list[tuple[str, Decimal]]]:
+    """Give each finding's share of every line that it has one of [currency], as share_out adds them up."""
+    found: dict[str, list[tuple[str, Decimal]]] = {}
+    for row in rows:
+        bases: dict[str, Decimal] = {}
+        for (id, _), base in row.bases.items():
+            bases[id] = bases.get(id, Decimal(0)) + base
+        for id, share in splitting.split(row.amount, bases, decimals).items():
+            if share:
+                found.setdefault(id, []).append((row.what, share))
+    return found
+
+
+def hours_of(id: str, figures: Sequence[Figure]) -> str:
+    """Say how a finding's likely hours come about: `1.5 h + 0.6522 × 2 h drive off`."""
+    said = []
+    for figure in (f for f in figures if f.group == "labour"):
+        share = sum((share for (whose, _), share in figure.by.items() if whose == id), Decimal(0))
+        if share and figure.span.likely:
+            own = "" if share == 1 and not figure.of else f"{plain(share)} × "
+            name = f" {figure.of}" if figure.of else ""
+            who = f" {figure.person}" if figure.person else ""
+            said.append(f"{own}{plain(figure.span.likely)} h{name}{who}")
+    return " + ".join(said)
 
 
 def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Context, Decimal, localcontext
 from functools import partial
@@ -13,6 +13,7 @@ from reportgen import (
     billwords,
     choices,
     costshares,
+    deviations,
     jobs,
     rateswords,
     splitting,
@@ -41,9 +42,21 @@ _RULES = {
     "buyer": "paid by the buyer where both sides need it, else shared by the likely hours of the repairs",
 }
 
+_THREE = ("low", "likely", "high")
+_KINDS = {
+    "parts": "parts",
+    "supplies": "supplies",
+    "tax": "tax",
+    "contingency": "contingency",
+    "fixed": "fixed costs, charges and quotes",
+}
 _DRAWN = (
     f"{uncertainty.DRAWS:,} draws: each figure from the Beta distribution on low to high with that mean and "
     "the variance ((high − low) / 6)², independent, a strip-down once a visit, the whole rule on each draw"
+)
+_ADDED = (
+    "square root of the variances ((high − low) / 6)² of all figures added up, each times what a unit of it "
+    "adds to the total squared; a strip-down once, so that all that share it rise and fall together"
 )
 _MEAN = "(low + 4 × likely + high) / 6 of each figure, put through the same lines"
 _SAVED = "repairs priced one by one − total together, unrounded"
@@ -94,7 +107,10 @@ class Estimate:
     """The cost to come [currency]: findings open or reported done, checked ones left out.
 
     low, high: sums of all lows and all highs, which is not the likely range; p10 to p90 is.
-    mean: of the three figures. p10, p50, p90: to three figures; likely itself if nothing is uncertain.
+    mean: of the three figures. p10 to p90: to three figures; likely itself if nothing is uncertain.
+    deviation: of the total by adding variances; apart: as if findings shared no strip-down; drawn: of the
+    simulation, to three figures. steps: (from, to [currency], share of the draws [%]).
+    by_trade: labour of each trade, then parts and what else the lines are of.
     unpriced: items that the total leaves out; priced: findings with an amount in it. Zero priced is no total.
     saved_by_doing_together: against the repairs priced one by one. sharing: the rule for strip-downs that
     repairs of different payers need, empty if there are none. twice: strip-downs paid in both visits.
@@ -113,14 +129,20 @@ class Estimate:
     mean: Decimal = shown("cost", Decimal(0))
     p10: Decimal = shown("cost", Decimal(0))
     p50: Decimal = shown("cost", Decimal(0))
+    p80: Decimal = shown("cost", Decimal(0))
     p90: Decimal = shown("cost", Decimal(0))
     uncertain: bool = shown("cost", False)
+    deviation: Decimal = shown("cost", Decimal(0))
+    deviation_apart: Decimal = shown("cost", Decimal(0))
+    deviation_drawn: Decimal = shown("cost", Decimal(0))
+    steps: tuple[tuple[Decimal, Decimal, Decimal], ...] = shown("cost", ())
     unpriced: int = shown("open", 0)
     unpriced_ids: tuple[str, ...] = shown("open", ())
     priced: int = shown("open", 0)
     saved_by_doing_together: Decimal = shown("cost", Decimal(0))
     by_finding: tuple[FindingCost, ...] = shown("cost", ())
     by_payer: tuple[Share, ...] = shown("payer", ())
+    by_trade: tuple[Share, ...] = shown("cost", ())
     by_visit: tuple[Share, ...] = shown("cost", ())
     by_severity: tuple[Share, ...] = shown("cost", ())
     sharing: str = shown("payer", "")
@@ -173,20 +195,25 @@ def _estimate(waiting: tuple[Job, ...], cover: Cover) -> Estimate:
         expired=tuple(job.finding.id for job in waiting if job.expired),
         terms=rateswords.terms(cover),
     )
-    shared = _with_shares(found, waiting, billed, decimals)
+    shared = _with_shares(found, waiting, billed, coming, cover)
     spread = _with_spread(shared, coming, terms, billed["likely"], decimals)
     return _with_working(spread, coming, billed["likely"], cover)
 
 
 def _with_shares(
-    found: Estimate, waiting: tuple[Job, ...], billed: Mapping[str, Billed], decimals: int
+    found: Estimate,
+    waiting: tuple[Job, ...],
+    billed: Mapping[str, Billed],
+    coming: Sequence[Visit],
+    cover: Cover,
 ) -> Estimate:
     """Add who bears what."""
+    decimals = units.decimals(cover.currency)
     amounts = {
         name: costshares.share_out([row for _, row in billed[name]], decimals)
         for name in ("low", "likely", "high")
     }
-    costs = costshares.by_finding(waiting, amounts, decimals)
+    costs = _described(costshares.by_finding(waiting, amounts, decimals), billed, coming, cover)
     severities = [job.finding.severity for job in waiting]
     return replace(
         found,
@@ -194,9 +221,49 @@ def _with_shares(
         priced=sum(cost.likely is not None for cost in costs),
         by_finding=costs,
         by_payer=costshares.by_payer(waiting, amounts, decimals),
+        by_trade=_by_trade(found.lines),
         by_visit=costshares.by_group([job.visit for job in waiting], costs, VISITS, decimals),
         by_severity=costshares.by_group(severities, costs, SEVERITIES, decimals),
     )
+
+
+def _described(
+    costs: Sequence[FindingCost], billed: Mapping[str, Billed], coming: Sequence[Visit], cover: Cover
+) -> tuple[FindingCost, ...]:
+    """Add each finding's mean and deviation, its share of every line, and its hours."""
+    decimals = units.decimals(cover.currency)
+    means = costshares.share_out([row for _, row in billed["mean"]], decimals)
+    lines = costshares.by_line([row for _, row in billed["likely"]], decimals)
+    spread = deviations.of(coming, bill.terms(cover)).by_finding
+    figures = [figure for visit in coming for figure in visit.figures]
+    return tuple(
+        cost
+        if cost.likely is None
+        else replace(
+            cost,
+            mean=_cents(sum(means.get(cost.id, {}).values(), Decimal(0)), decimals),
+            deviation=_cents(spread.get(cost.id, Decimal(0)), decimals),
+            lines=tuple(lines.get(cost.id, ())),
+            hours=costshares.hours_of(cost.id, figures),
+        )
+        for cost in costs
+    )
+
+
+def _by_trade(lines: Sequence[Line]) -> tuple[Share, ...]:
+    """Give labour by trade, then the other kinds of line; together they are the total [currency]."""
+    groups: dict[str, list[Line]] = {}
+    for line in lines:
+        labour = f"labour, {line.trade}" if line.trade else "labour"
+        groups.setdefault(labour if line.group == "labour" else _KINDS[line.group], []).append(line)
+    # labour of both visits stands before all else
+    order = sorted(groups, key=lambda name: not name.startswith("labour"))
+    return tuple(_added(name, groups[name]) for name in order)
+
+
+def _added(name: str, lines: Sequence[Line]) -> Share:
+    low, likely, high = (sum((getattr(line, pick) for line in lines), Decimal(0)) for pick in _THREE)
+    return Share(name, low, likely, high)
 
 
 def _cents(amount: Decimal, decimals: int) -> Decimal:
@@ -280,10 +347,17 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
         MoneyStep("Saved by doing it together", _SAVED, f"{money(apart)} − {money(together)}", money(saved))
     )
     if found.uncertain:
-        spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p90))
+        spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p80, found.p90))
         steps.append(MoneyStep("Mean", _MEAN, "", money(found.mean)))
-        steps.append(MoneyStep("P10, P50, P90", _DRAWN, "", spread))
+        steps.append(MoneyStep("Deviation", _ADDED, _values(found, money), money(found.deviation)))
+        steps.append(MoneyStep("P10, P50, P80, P90", _DRAWN, "", spread))
     return replace(found, saved_by_doing_together=saved, working=tuple(steps))
+
+
+def _values(found: Estimate, money: Callable[[Decimal], str]) -> str:
+    """Say what the deviation would be without shared strip-downs, and what the draws give."""
+    apart = f"{money(found.deviation_apart)} if the findings had nothing in common"
+    return f"{apart}; {money(found.deviation_drawn)} by the draws"
 
 
 def _with_spread(
@@ -291,7 +365,8 @@ def _with_spread(
 ) -> Estimate:
     """Add the percentiles; where nothing is uncertain they are the likely figure itself."""
     spread = bill.spread([visit.figures for visit in coming], terms, "seller")
-    p10, p50, p90 = spread.whole or (plain.likely,) * 3
+    p10, p50, p80, p90 = spread.whole or (plain.likely,) * 4
+    added = deviations.of(coming, terms)
     side: tuple[Decimal, ...] | tuple[None, None] = (None, None)
     if any(payer == "seller" for _, row in likely for _, payer in row.bases):
         side = spread.side or (_seller_likely(likely),) * 2
@@ -300,8 +375,13 @@ def _with_spread(
         plain,
         p10=_cents(p10, decimals),
         p50=_cents(p50, decimals),
+        p80=_cents(p80, decimals),
         p90=_cents(p90, decimals),
         uncertain=spread.whole is not None,
+        deviation=_cents(added.together, decimals),
+        deviation_apart=_cents(added.apart, decimals),
+        deviation_drawn=_cents(spread.deviation, decimals),
+        steps=spread.steps,
         seller_p50=side50,
         seller_p80=side80,
     )

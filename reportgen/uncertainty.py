@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING
@@ -21,6 +22,8 @@ _SEED = 1
 # as fast as drawing from Beta itself, and the step is far below the chance error of the draws.
 _CELLS = 2048
 _NODES = 1024
+# a total is shown spread over about so many steps
+_STEPS = 20
 
 
 def mean(span: Span) -> Decimal:
@@ -110,6 +113,35 @@ def percentiles(sums: Sums | float, which: tuple[int, ...]) -> tuple[Decimal, ..
     if np.ptp(sums) < 0.005:
         return None
     return tuple(three_figures(float(value)) for value in np.percentile(sums, which))
+
+
+def deviation(sums: Sums) -> Decimal:
+    """Give the standard deviation of drawn sums to three figures [currency]; sums: shape (DRAWS,)."""
+    return three_figures(float(sums.std()))
+
+
+def steps(sums: Sums) -> tuple[tuple[Decimal, Decimal, Decimal], ...]:
+    """Give how drawn sums are spread: from, to [currency] and the share of the draws in it [%], in order.
+
+    sums: shape (DRAWS,). Each step is a round number wide; together they hold every draw.
+    """
+    import numpy as np
+
+    low, high = float(sums.min()), float(sums.max())
+    size = _step((high - low) / _STEPS)
+    first, last = int(np.floor(low / size)), int(np.floor(high / size)) + 1
+    edges = np.arange(first, last + 1) * size
+    counts, _ = np.histogram(sums, edges)
+    places = max(0, 1 - int(np.floor(np.log10(size))))
+    amounts = [Decimal(f"{edge:.{places}f}") for edge in edges]
+    shares = [Decimal(int(count)) * 100 / DRAWS for count in counts]
+    return tuple(zip(amounts, amounts[1:], shares, strict=False))
+
+
+def _step(least: float) -> float:
+    """Give the next 1, 2 or 5 times a power of ten that is not below."""
+    power = 10.0 ** math.floor(math.log10(least))
+    return next(factor * power for factor in (1.0, 2.0, 5.0, 10.0) if factor * power >= least * (1 - 1e-9))
 
 
 def three_figures(value: float) -> Decimal:

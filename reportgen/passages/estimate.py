@@ -36,6 +36,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "mean": amount(money.mean, money.currency),
         "p10": units.whole_money(money.p10, money.currency),
         "p50": units.whole_money(money.p50, money.currency),
+        "p80": units.whole_money(money.p80, money.currency),
         "p90": units.whole_money(money.p90, money.currency),
         "uncertain": money.uncertain,
         "unpriced": money.unpriced,
@@ -64,6 +65,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "expired": [reference(report, id) for id in money.expired],
         "by_payer": _payers(money),
         "by_finding": _breakdown(report, money),
+        "by_trade": _trades(money),
+        "spread": _spread(money),
+        "deviation": amount(money.deviation, money.currency),
+        "deviation_apart": amount(money.deviation_apart, money.currency),
+        "items": [_item(report, cost, money.currency) for cost in money.by_finding if cost.lines],
+        "payers": [_payer(report, share, money) for share in money.by_payer if share.high],
         "options": _options(report, money),
         "waits": [
             {
@@ -154,6 +161,84 @@ def _payers(money: Estimate) -> Chart | None:
         {"rows": rows, "unit": money.currency},
         _table("Who pays", tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
     )
+
+
+def _trades(money: Estimate) -> Chart | None:
+    if not money.by_trade:
+        return None
+    rows = tuple(_row(share.name, share, money.currency) for share in money.by_trade)
+    likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
+    return Chart(
+        "breakdown",
+        f"Cost to come by trade and kind of cost, {money.currency}",
+        f"Likely cost: {likely}.{_left_out(money)}",
+        {"rows": rows, "unit": money.currency},
+        _table("Trade or kind of cost", money.by_trade, money.currency),
+    )
+
+
+def _left_out(money: Estimate) -> str:
+    if not money.unpriced:
+        return ""
+    return f" {money.unpriced} {'item' if money.unpriced == 1 else 'items'} without a price left out."
+
+
+def _spread(money: Estimate) -> Chart | None:
+    """Give how the total is spread over the draws, None where nothing is uncertain."""
+    if not money.steps:
+        return None
+    found = (("P10", money.p10), ("P50", money.p50), ("P90", money.p90))
+    marks = [(name, value, units.whole_money(value, money.currency)) for name, value in found]
+    said = ", ".join(f"{name} {printed}" for name, _, printed in marks)
+    return Chart(
+        "histogram",
+        f"Where the total may lie, {money.currency}",
+        f"How often each total came up in the simulation: {said}.{_left_out(money)}",
+        {
+            "steps": tuple(
+                {"low": float(low), "high": float(high), "share": float(share)}
+                for low, high, share in money.steps
+            ),
+            "unit": money.currency,
+            "marks": tuple(
+                {"value": float(value), "label": f"{name} {printed}"} for name, value, printed in marks
+            ),
+        },
+        Table(
+            ("From", "To", "Share of draws"),
+            tuple(
+                (
+                    units.whole_money(low, money.currency),
+                    units.whole_money(high, money.currency),
+                    f"{share:.1f} %",
+                )
+                for low, high, share in money.steps
+            ),
+        ),
+    )
+
+
+def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]:
+    """Give a finding's share of every line, which add up to its likely figure."""
+    return {
+        "finding": reference(report, cost.id),
+        "hours": cost.hours,
+        "lines": [{"what": rich(what), "amount": amount(share, currency)} for what, share in cost.lines],
+        "likely": amount(cost.likely, currency),
+        "mean": amount(cost.mean, currency),
+        "deviation": amount(cost.deviation, currency),
+    }
+
+
+def _payer(report: Report, share: Share, money: Estimate) -> Mapping[str, Any]:
+    """Give what a payer has in each finding, which add up to the payer's likely figure."""
+    paid = [
+        {"finding": reference(report, cost.id), "amount": amount(own, money.currency)}
+        for cost in money.by_finding
+        for payer, own in cost.paid
+        if payer == share.name and own
+    ]
+    return {"name": share.name, "paid": paid, "likely": amount(share.likely, money.currency)}
 
 
 def _breakdown(report: Report, money: Estimate) -> Chart | None:
