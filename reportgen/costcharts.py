@@ -1,0 +1,136 @@
+"""Gives the costs to come as charts with their tables: by finding, payer and trade, and how totals spread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from reportgen import prose, units
+from reportgen.chart import Chart, Table
+from reportgen.costshares import FindingCost, Share
+from reportgen.estimate import Estimate
+from reportgen.passage import amount
+from reportgen.report import Report
+
+PAGE = "costs"  # the appendix that holds how the sums were worked out
+
+
+def by_payer(money: Estimate) -> Chart | None:
+    """Give what each payer has to pay; None without payers."""
+    if not money.by_payer:
+        return None
+    rows = tuple(
+        _row(share.name, share, money.currency) for share in money.by_payer if share.high or share.unpriced
+    )
+    likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
+    return Chart(
+        "breakdown",
+        f"Cost to come by who pays, {money.currency}",
+        f"Likely cost by payer: {likely}.",
+        {"rows": rows, "unit": money.currency},
+        _table("Who pays", tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
+    )
+
+
+def by_finding(report: Report, money: Estimate) -> Chart | None:
+    """Give each finding with its range as a line over the bar; None without findings."""
+    costs = {cost.id: cost for cost in money.by_finding}
+    listed = [(f, costs[f.finding.id]) for f in report.findings if f.finding.id in costs]
+    rows = tuple(_row(f"{f.ref}. {prose.plain(f.finding.title)}", cost, money.currency) for f, cost in listed)
+    if not rows:
+        return None
+    total = units.money(money.likely, money.currency)
+    return Chart(
+        "breakdown",
+        f"Cost to come by finding, {money.currency}",
+        f"Likely cost of each finding with its range; likely total {total}. The figures stand in the table.",
+        {"rows": rows, "unit": money.currency},
+        Table(
+            ("Finding", "Low", "Likely", "High"),
+            tuple(
+                (str(row["label"]), *_cells(cost, money.currency))
+                for row, (_, cost) in zip(rows, listed, strict=True)
+            ),
+        ),
+    )
+
+
+def by_trade(money: Estimate) -> Chart | None:
+    """Give labour by trade and the other kinds of line; None where the edition hides them."""
+    if not money.by_trade:
+        return None
+    rows = tuple(_row(share.name, share, money.currency) for share in money.by_trade)
+    likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
+    return Chart(
+        "breakdown",
+        f"Cost to come by trade and kind of cost, {money.currency}",
+        f"Likely cost: {likely}.{_left_out(money)}",
+        {"rows": rows, "unit": money.currency},
+        _table("Trade or kind of cost", money.by_trade, money.currency),
+    )
+
+
+def _left_out(money: Estimate) -> str:
+    if not money.unpriced:
+        return ""
+    return f" {money.unpriced} {'item' if money.unpriced == 1 else 'items'} without a price left out."
+
+
+def spread(money: Estimate) -> Chart | None:
+    """Give how the total is spread over the draws, None where nothing is uncertain."""
+    if not money.steps:
+        return None
+    found = (("P10", money.p10), ("P50", money.p50), ("P90", money.p90))
+    marks = [(name, value, units.whole_money(value, money.currency)) for name, value in found]
+    said = ", ".join(f"{name} {printed}" for name, _, printed in marks)
+    return Chart(
+        "histogram",
+        f"Where the total may lie, {money.currency}",
+        f"How often each total came up in the simulation: {said}.{_left_out(money)}",
+        {
+            "steps": tuple(
+                {"low": float(low), "high": float(high), "share": float(share)}
+                for low, high, share in money.steps
+            ),
+            "unit": money.currency,
+            "marks": tuple(
+                {"value": float(value), "label": f"{name} {printed}"} for name, value, printed in marks
+            ),
+        },
+        Table(
+            ("From", "To", "Share of draws"),
+            tuple(
+                (
+                    units.whole_money(low, money.currency),
+                    units.whole_money(high, money.currency),
+                    f"{share:.1f} %",
+                )
+                for low, high, share in money.steps
+            ),
+        ),
+    )
+
+
+def _row(label: str, of: FindingCost | Share, currency: str) -> Mapping[str, Any]:
+    printed = "not priced" if of.likely is None else units.whole_money(of.likely, currency)
+    return {
+        "label": label,
+        "low": _plain(of.low),
+        "likely": _plain(of.likely),
+        "high": _plain(of.high),
+        "printed": printed,
+        "group": "",
+    }
+
+
+def _plain(value: Decimal | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def _cells(of: FindingCost | Share, currency: str) -> tuple[str, str, str]:
+    return tuple(amount(v, currency) or "not priced" for v in (of.low, of.likely, of.high))  # type: ignore[return-value]
+
+
+def _table(head: str, shares: tuple[Share, ...], currency: str) -> Table:
+    return Table((head, "Low", "Likely", "High"), tuple((s.name, *_cells(s, currency)) for s in shares))

@@ -1,0 +1,57 @@
+"""How the sums of the estimate come about: rates, each line, each finding's and payer's share, the spread."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import costcharts
+from reportgen.costshares import FindingCost, Share
+from reportgen.edition import Edition
+from reportgen.estimate import Estimate
+from reportgen.passage import Passage, amount, reference, rich, steps
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    money = report.estimate
+    if money is None or not money.working:
+        return None
+    return {
+        "unpriced": money.unpriced,
+        "priced": money.priced,
+        "uncertain": money.uncertain,
+        "sharing": money.sharing,
+        "by_trade": costcharts.by_trade(money),
+        "spread": costcharts.spread(money),
+        "items": [_item(report, cost, money.currency) for cost in money.by_finding if cost.lines],
+        "payers": [_payer(report, share, money) for share in money.by_payer if share.high],
+        "terms": [(rich(name), rich(said)) for name, said in money.terms],
+        "working": steps(money.working),
+    }
+
+
+def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]:
+    """Give a finding's share of every line, which add up to its likely figure."""
+    return {
+        "finding": reference(report, cost.id),
+        "hours": cost.hours,
+        "lines": [{"what": rich(what), "amount": amount(share, currency)} for what, share in cost.lines],
+        "likely": amount(cost.likely, currency),
+        "mean": amount(cost.mean, currency),
+        "deviation": amount(cost.deviation, currency),
+    }
+
+
+def _payer(report: Report, share: Share, money: Estimate) -> Mapping[str, Any]:
+    """Give what a payer has in each finding, which add up to the payer's likely figure."""
+    paid = [
+        {"finding": reference(report, cost.id), "amount": amount(own, money.currency)}
+        for cost in money.by_finding
+        for payer, own in cost.paid
+        if payer == share.name and own
+    ]
+    return {"name": share.name, "paid": paid, "likely": amount(share.likely, money.currency)}
+
+
+PASSAGE = Passage("workings", "How the cost to come was worked out", _build, page=costcharts.PAGE)
