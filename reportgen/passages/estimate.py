@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Mapping
 from typing import Any
 
@@ -9,7 +10,7 @@ from reportgen import costcharts, units
 from reportgen.choices import QuoteCost
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, day, reference, rich, sentence, span, when
+from reportgen.passage import Passage, amount, day, reference, rich, sentence, span
 from reportgen.report import Report
 
 
@@ -70,7 +71,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
             {
                 "finding": reference(report, w.id),
                 "cost": span(w.cost, money.currency),
-                "until": when(w.until),
+                "until": day(w.until) if isinstance(w.until, datetime.date) else rich(w.until or ""),
                 "why": sentence(w.why),
                 "counted": w.counted,
             }
