@@ -54,7 +54,8 @@ def _in_full(kind: Kind) -> Iterator[str]:
     yield from ("", "Keys in the fence, beside those of every reading:", *_keys(kind))
     if kind.table:
         yield from ("", "Table under the fence, a row for each " + kind.table.rows + ":", *_columns(kind))
-    yield from ("", f"Units: {', '.join(unit or 'none' for unit in kind.units)}")
+    units = ", ".join(unit or "none" for unit in kind.units)
+    yield from ("", f"Units: {units}" if units else "Read in words, without units.")
     yield from ("", "General limits, used where the note brings none:", *_limits(kind))
     yield from ("", "It can show:", *(_item(text) for text in kind.proves))
     yield from ("", "It can't show:", *(_item(text) for text in kind.proves_not))

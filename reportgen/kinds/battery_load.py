@@ -4,10 +4,10 @@ Method: battery at least 75 % charged, a load of half the cold cranking amperes 
 under load at the end, battery temperature noted. Units: V; A; °C, °F; %.
 
 General limit (battery-load-table): the least voltage by the battery's temperature, linear between the rows
-of the table; above the highest row its figure holds, below the lowest none does. It is judged only where the
-load was half the rating within a twentieth, and nothing says that the charge was under 75 %: other loads prove
-nothing by this table, and a battery half charged fails it for that alone. For 12 V batteries; others are
-scaled by their nominal voltage.
+of the table; above the highest row its figure holds, below the lowest none does. It is judged only where
+the load was half the rating within a twentieth, and nothing says that the charge was under 75 %: other
+loads prove nothing by this table, and a battery half charged fails it for that alone. For 12 V batteries;
+others are scaled by their nominal voltage.
 
 Source: battery-load-table; battery-load-variant (9.7 V, not used); the rating itself: battery-ratings.
 """
@@ -109,8 +109,7 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
     for faulty, why in _faults(fields):
         if faulty:
             return (), why
-    assert fields.temperature is not None
-    volts = least(fields.temperature.to("°F"))
+    volts = least(fields.temperature.to("°F")) if fields.temperature else None
     if volts is None:
         return (), f"at {fields.temperature} the battery is colder than the table goes"
     scale = (fields.nominal.to("V") if fields.nominal and fields.nominal.value > 0 else 12.0) / 12.0

@@ -40,8 +40,8 @@ def test_table_5(gauge: str) -> None:
     assert carries(gauge, 59) is None
 
 
-# Source: marine wire chart for 105 °C (rows AMP-E1 to AMP-E12, printed): rounded to whole amperes, halves both
-# ways, so that a figure is right if it is the product rounded down or up.
+# Source: marine wire chart for 105 °C (rows AMP-E1 to AMP-E12, printed): rounded to whole amperes, halves
+# both ways, so that a figure is right if it is the product rounded down or up.
 @pytest.mark.parametrize(
     ("gauge", "outside", "inside"),
     [
@@ -127,7 +127,7 @@ def test_high_voltage_has_no_limit_here() -> None:
 
 
 def test_slips_and_note() -> None:
-    """A wire that is none and a circuit that isn't there are told; the note's figure replaces its own word."""
+    """A wire that is none and a circuit that isn't there are told; the note's figure replaces its word."""
     told = wired("| pump | 13 | 105 | 5 | 15 | 0 |", more="sheathed: [pmp]").warnings
     assert len(told) == 2
     assert "unknown column" in mistakes("kind: conductor\n| circuit | gage |\n|---|---|\n| pump | 14 |\n")[0]
