@@ -1,4 +1,7 @@
-"""Altitude: the published factors, what lies between, and what a corrected floor may and may not change."""
+"""Altitude: the published factors, what lies between, and what a corrected floor may and may not change.
+
+Not computed: ALT-WX (warm, moist air lowers readings), a direction that its source gives without a figure.
+"""
 
 from __future__ import annotations
 
@@ -21,11 +24,11 @@ def factor(height: str, unit: str = "ft") -> float:
     return found
 
 
-# Source: motorcycle compression-testing page, two-column table (rows ALT-1000 to ALT-6000; 5000 ft is the
-# 0.862 of the same table); ALT-7000: off-road club's post, its own line between 6500 and 7500 ft.
+# Source: motorcycle compression-testing page, two-column table (rows ALT-1000, ALT-2000, ALT-3000, ALT-4000,
+# ALT-5000 and ALT-6000); ALT-7000: off-road club's post, its own line between 6500 and 7500 ft.
 # ALT-8000 (0.79) is from memory and no oracle.
 PRINTED = {1000: 0.971, 2000: 0.943, 3000: 0.915, 4000: 0.888, 5000: 0.862, 6000: 0.836, 7000: 0.813}
-# Rows ALT-500 to ALT-5500 of the same page
+# Rows ALT-500, ALT-2500, ALT-3500, ALT-4500 and ALT-5500 of the same page
 HALF_THOUSANDS = {500: 0.987, 2500: 0.933, 3500: 0.907, 4500: 0.88, 5500: 0.853}
 # Standard atmosphere's density ratio, computed from its constants, which are from memory (rows ATMF)
 DENSITY = {1000: 0.97106, 2000: 0.94277, 3000: 0.91512, 4000: 0.88809, 5000: 0.86167, 6000: 0.83586}

@@ -31,7 +31,7 @@ EXACT = [
     ("UNIT-lb_to_kg", "lb", "kg", 0.45359237),
     ("UNIT-lbf_to_N", "lbf", "N", 4.4482216152605),
     ("UNIT-atm_to_kPa", "atm", "kPa", 101.325),
-    ("UNIT-nautical_mile_to_m, an hour", "kn", "km/h", 1.852),
+    ("UNIT-nautical_mile_to_m, an hour, and UNIT-knot_to_m_s", "kn", "km/h", 1.852),
     ("bar, definition", "bar", "kPa", 100.0),
     ("imperial gallon, definition", "imp gal", "L", 4.54609),
     ("siemens, prefixes", "mS/cm", "µS/cm", 1000.0),

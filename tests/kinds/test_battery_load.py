@@ -97,3 +97,12 @@ def test_note_gap_and_24_volts() -> None:
     assert loaded("not taken", 600, 300, "20 °C").outcome == "not taken"
     assert loaded("19.2", 600, 300, "70 °F", "nominal: 24 V").outcome == "within"
     assert loaded("19.1", 600, 300, "70 °F", "nominal: 24 V").outcome == "outside"
+
+
+# Source: small-car manual of 2002, load test notes (row LOAD-V, printed).
+def test_another_published_figure_is_listed_and_not_judged() -> None:
+    """9.65 V at 70 °F keeps the table's 9.6, though not the variant's 9.7, which stands beside it."""
+    found = loaded("9.65", 600, 300, "70 °F")
+    assert found.outcome == "within"
+    [variant] = found.criteria
+    assert "9.7 V" in variant
