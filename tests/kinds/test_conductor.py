@@ -41,8 +41,8 @@ def test_table_5(gauge: str) -> None:
 
 
 # Source: marine wire chart for 105 °C (rows AMP-E1 to AMP-E12, printed): rounded to whole amperes, halves
-# both ways, so that a figure is right if it is the product rounded down or up. The last three were read on the
-# same chart on 2026-11-25.
+# both ways, so that a figure is right if it is the product rounded down or up. The last three were read on
+# the same chart on 2026-11-25.
 @pytest.mark.parametrize(
     ("gauge", "outside", "inside"),
     [

@@ -34,7 +34,8 @@ def one(column: str, value: str, more: str = "heavy duty: older\n", about: About
 
 
 # Source: heavy-duty diesel maker's single-sample table (rows OIL-soot, -water, -iron, -sodium, -potassium,
-# both groups; OIL-fuel_dilution, -aluminium, -silicon and -lead _older and _newer; OIL-copper_newer; printed).
+# both groups; OIL-fuel_dilution, -aluminium, -silicon and -lead _older and _newer; OIL-copper_newer;
+# printed).
 PRINTED = [
     ("soot", "older", 4.5, "%"),
     ("soot", "newer", 4.5, "%"),
