@@ -85,7 +85,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     judged = _judged(fields, gaps, wide, across)
     return judging.assessment(
         reading,
-        (*gaps, *(t for t in wide if t.value is not None)),
+        (*gaps, *(t for t in wide if t.value is not None and _settled(gaps, judged))),
         judged,
         lacking="the coupling's diameter is not stated, and the note gives no figure of its maker",
         working=_working(fields, gaps, wide, across, judged),
@@ -137,6 +137,11 @@ def _judged(
     # of the difference, so that no single gap is held against it
     own = (replace(limit, of=RANGE) for limit in limits.applying(fields.limit, generals))
     return judging.judge(own, (*wide, *missing))
+
+
+def _settled(gaps: Sequence[Thing], judged: Sequence[Judged]) -> bool:
+    """Say whether the difference is settled: every place was taken, or those that were break a limit."""
+    return all(t.value is not None for t in gaps) or bool(judging.broken(judged))
 
 
 def _working(
