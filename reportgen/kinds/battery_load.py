@@ -34,6 +34,8 @@ TABLE = (
     *((0.0, 8.5), (10.0, 8.7), (20.0, 8.9), (30.0, 9.1)),
     *((40.0, 9.3), (50.0, 9.4), (60.0, 9.5), (70.0, 9.6)),
 )
+# 0 °F in whole degrees Celsius, as the manuals print it, is -18 °C [°F]
+COLDEST = -0.4
 WARM = general("minimum", TABLE[-1][1], "V", "minimum", SOURCE)
 LEAST_CHARGE = 75.0  # state of charge before the test [%]
 SECONDS = 15.0
@@ -68,8 +70,11 @@ class Fields:
 def least(temperature: float) -> float | None:
     """Give the least voltage of a 12 V battery [V] at a battery temperature [°F], None below the table.
 
-    Linear between rows; above 70 °F the last row holds. Source: battery-load-table.
+    Linear between rows; above 70 °F the last row holds, as the first does to -18 °C. Source:
+    battery-load-table.
     """
+    if units.within(temperature, COLDEST, "minimum") and temperature <= TABLE[0][0]:
+        return TABLE[0][1]
     if temperature >= TABLE[-1][0]:
         return TABLE[-1][1]
     for (low, at_low), (high, at_high) in itertools.pairwise(TABLE):

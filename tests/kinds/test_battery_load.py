@@ -39,7 +39,15 @@ def test_table_in_fahrenheit(fahrenheit: float, volts: float) -> None:
     assert least(65) == pytest.approx(9.55)
     assert least(15) == pytest.approx(8.8)  # printed so in one manual
     assert least(104) == 9.6
-    assert least(-1) is None
+    assert least(-0.41) is None
+
+
+def test_coldest_row_holds_however_its_temperature_is_written() -> None:
+    """0 °F, the same in Celsius to all places, and -18 °C as printed are on the last row; -18.1 °C is not."""
+    for cold in ("0 °F", "-17.777777778 °C", "-18 °C"):
+        assert loaded("8.5", 850, 425, cold).outcome == "within"
+        assert loaded("8.49", 850, 425, cold).outcome == "outside"
+    assert loaded("8.49", 850, 425, "-18.1 °C").outcome == "no limit applies"
 
 
 # Source: rule of the same manuals; 75 % from another (rows LOAD-C1 to LOAD-C5, computed).
@@ -49,7 +57,7 @@ def test_table_in_fahrenheit(fahrenheit: float, volts: float) -> None:
         (600, 300, "9.8", 21, "within"),
         (600, 300, "9.5", 21, "outside"),
         (600, 300, "9.5", 10, "within"),
-        (850, 425, "8.6", -17.7, "within"),
+        (850, 425, "8.6", -18, "within"),
         (850, 425, "8.6", -12, "outside"),
     ],
     ids=["LOAD-C1", "LOAD-C2", "LOAD-C3", "LOAD-C4", "LOAD-C5"],
