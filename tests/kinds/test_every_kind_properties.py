@@ -41,7 +41,7 @@ FACTORS = st.sampled_from([Decimal(f) for f in ("0", "0.3", "0.7", "0.9", "0.99"
 RELATIVE = {"lowest to highest", "spread", "difference"}
 # kinds whose last row is judged, so that one that was not taken leaves the whole not taken
 NEWEST = {"oil_analysis"}
-FEW = settings(max_examples=20)
+FEW = settings(max_examples=15)
 
 
 def scaled(file: str, data: st.DataObject) -> Reading:
