@@ -76,6 +76,7 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "estimate": _estimate(report),
         "settlement": _settlement(report),
         "valuation": _valuation(report),
+        "work_list": plain(report.work_list),
         "price": plain(cover.price) if report.settlement else None,
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),

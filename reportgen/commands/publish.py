@@ -15,7 +15,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--to", metavar="DIR", type=Path, required=True, help="folder of the packet")
     parser.add_argument(
-        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default) or seller"
+        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default), seller or yard"
     )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
     parser.add_argument(

@@ -69,7 +69,13 @@ def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:
     strip_down = (report.cover.strip_downs or {}).get(name)
     parts = strip_down.parts if strip_down else ()
     return [
-        {"what": rich(p.what), "count": p.count, "each": span(p.each, report.cover.currency)} for p in parts
+        {
+            "what": rich(p.what),
+            "number": rich(p.number),
+            "count": p.count,
+            "each": span(p.each, report.cover.currency),
+        }
+        for p in parts
     ]
 
 

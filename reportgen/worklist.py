@@ -1,0 +1,154 @@
+"""Puts the work that is still open in the order in which a yard does it, strip-down by strip-down."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from reportgen import findings, jobs
+from reportgen.block import shown
+from reportgen.blocks.finding import SEVERITIES
+from reportgen.blocks.repair import Repair, StripDown
+from reportgen.jobs import Job
+from reportgen.model import Cover, Finding
+from reportgen.units import Span
+
+NO_STRIP_DOWN = ""
+
+
+@dataclass(frozen=True)
+class WorkGroup:
+    """One strip-down with the jobs that can be done once it is open.
+
+    strip_down: its name, empty for jobs that need none. after: strip-downs that must be open before it.
+    needed_by: ids of all findings that need it open, so that it isn't closed up before the last of them.
+    jobs: ids of the findings that are put right here, in order.
+    """
+
+    strip_down: str = shown("work", NO_STRIP_DOWN)
+    after: tuple[str, ...] = shown("work", ())
+    needed_by: tuple[str, ...] = shown("work", ())
+    jobs: tuple[str, ...] = shown("work", ())
+
+
+@dataclass(frozen=True)
+class TradeHours:
+    """The hours of one trade, strip-downs counted once [h]. trade: empty where one rate stands for all."""
+
+    trade: str = shown("work", "")
+    hours: Span = shown("work", Span(Decimal(0), Decimal(0), Decimal(0), "h"))
+
+
+@dataclass(frozen=True)
+class WorkList:
+    """What a yard has to do, in order, without any price or payer.
+
+    without_hours: ids of jobs for which the notes give no hours, so that no sum of hours has them in it.
+    reported_done, checked: ids of findings whose work is left out, because somebody says that it is done,
+    or because the surveyor has checked it.
+    """
+
+    groups: tuple[WorkGroup, ...] = shown("work", ())
+    hours: tuple[TradeHours, ...] = shown("work", ())
+    without_hours: tuple[str, ...] = shown("work", ())
+    reported_done: tuple[str, ...] = shown("work", ())
+    checked: tuple[str, ...] = shown("work", ())
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """Give the ids of all findings to be put right, in order."""
+        return tuple(id for group in self.groups for id in group.jobs)
+
+
+def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> WorkList | None:
+    """Give the work list of the findings that are open; None where no work is.
+
+    A strip-down stands after those that come before it and ahead of every job that needs it. Among what could
+    be done next comes first what leads to the gravest finding, within a severity what harms without a second
+    warning, then the earliest date, then the notes' order. Costs have no say in it: it tells nothing of them.
+    Source: common practice, no source.
+    """
+    ordered = sorted(findings.order(every, {}), key=_gravity)
+    waiting = jobs.to_come(ordered, cover, counted_on)
+    open_jobs = tuple(job for job in waiting if job.finding.state == "open")
+    if not open_jobs:
+        return None
+    strip_downs = cover.strip_downs or {}
+    groups = _groups(open_jobs, strip_downs)
+    return WorkList(
+        groups=groups,
+        hours=_hours(open_jobs, [strip_downs[g.strip_down] for g in groups if g.strip_down]),
+        without_hours=tuple(job.finding.id for job in open_jobs if not _has_hours(job)),
+        reported_done=tuple(job.finding.id for job in waiting if job.finding.state == "reported done"),
+        checked=tuple(f.id for f in ordered if f.state == "checked" and _asked_for_work(f)),
+    )
+
+
+def _gravity(finding: Finding) -> tuple[int, bool]:
+    sudden = set(finding.hazards) & set(findings.SUDDEN)
+    known = finding.severity in SEVERITIES
+    return SEVERITIES.index(finding.severity) if known else len(SEVERITIES), not sudden
+
+
+def _asked_for_work(finding: Finding) -> bool:
+    return finding.repair is not None or finding.severity in jobs.NEEDS_PRICE
+
+
+def _has_hours(job: Job) -> bool:
+    return bool(job.finding.repair and job.finding.repair.labour)
+
+
+def _groups(open_jobs: Sequence[Job], strip_downs: Mapping[str, StripDown]) -> tuple[WorkGroup, ...]:
+    """Give each strip-down once, and each job at the last one opened of those that it needs."""
+    needed_by: dict[str, list[str]] = {}
+    rank: dict[str, int] = {}
+    for place, job in enumerate(open_jobs):
+        for name in job.needs or (NO_STRIP_DOWN,):
+            needed_by.setdefault(name, []).append(job.finding.id)
+            rank.setdefault(name, place)
+    opened = _opened(rank, strip_downs)
+    at = {job.finding.id: max(job.needs or (NO_STRIP_DOWN,), key=opened.index) for job in open_jobs}
+    return tuple(
+        WorkGroup(
+            name,
+            tuple(sorted(_before(name, rank, strip_downs), key=opened.index)),
+            tuple(needed_by[name]),
+            tuple(id for id in needed_by[name] if at[id] == name),
+        )
+        for name in opened
+    )
+
+
+def _opened(rank: Mapping[str, int], strip_downs: Mapping[str, StripDown]) -> list[str]:
+    """Put strip-downs in the order of opening. rank: the place of the first job that each leads to."""
+    opened: list[str] = []
+    closed = sorted(rank, key=lambda name: rank[name])
+    while closed:
+        ready = [n for n in closed if not set(_before(n, rank, strip_downs)) - set(opened)]
+        # strip-downs that need each other are told as a mistake elsewhere and must not hang this
+        following = (ready or closed)[0]
+        closed.remove(following)
+        opened.append(following)
+    return opened
+
+
+def _before(name: str, known: Iterable[str], strip_downs: Mapping[str, StripDown]) -> list[str]:
+    needs = strip_downs[name].also_needs if name in strip_downs else ()
+    return [each for each in known if each in needs and each != name]
+
+
+def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[TradeHours, ...]:
+    """Add up the hours of jobs and strip-downs by trade, in the order in which the trades come."""
+    found: dict[str, list[Span]] = {}
+    work: list[Repair | StripDown] = [*opened, *(job.finding.repair or Repair() for job in open_jobs)]
+    for each in work:
+        if each.labour:
+            found.setdefault(each.trade, []).append(each.labour)
+    return tuple(TradeHours(trade, _added(spans)) for trade, spans in found.items())
+
+
+def _added(spans: Sequence[Span]) -> Span:
+    low, likely, high = (sum((getattr(s, n) for s in spans), Decimal(0)) for n in ("low", "likely", "high"))
+    return Span(low, likely, high, "h")
