@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,13 +16,15 @@ from reportgen.model import Cover, Finding
 from reportgen.units import Span
 
 NO_STRIP_DOWN = ""
+_Name = str | None  # a strip-down; jobs that need none stand under NO_STRIP_DOWN if they are stops, else None
 
 
 @dataclass(frozen=True)
 class WorkGroup:
     """One strip-down with the jobs that can be done once it is open.
 
-    strip_down: its name, empty for jobs that need none. after: strip-downs that must be open before it.
+    strip_down: its name, empty for jobs that need none, of which stops are a group of their own.
+    after: strip-downs that must be open before it.
     needed_by: ids of all findings that need it open, so that it isn't closed up before the last of them.
     jobs: ids of the findings that are put right here, in order.
     """
@@ -102,31 +104,39 @@ def _has_hours(job: Job) -> bool:
 
 def _groups(open_jobs: Sequence[Job], strip_downs: Mapping[str, StripDown]) -> tuple[WorkGroup, ...]:
     """Give each strip-down once, and each job at the last one opened of those that it needs."""
-    needed_by: dict[str, list[str]] = {}
-    rank: dict[str, int] = {}
-    for place, job in enumerate(open_jobs):
-        for name in job.needs or (NO_STRIP_DOWN,):
-            needed_by.setdefault(name, []).append(job.finding.id)
-            rank.setdefault(name, place)
-    opened = _opened(rank, strip_downs)
-    at = {job.finding.id: max(job.needs or (NO_STRIP_DOWN,), key=opened.index) for job in open_jobs}
+    needed_by: dict[_Name, list[Job]] = {}
+    for job in open_jobs:
+        for name in _needs(job):
+            needed_by.setdefault(name, []).append(job)
+    before = {name: _before(name, needed_by, strip_downs) for name in needed_by}
+    opened = _opened(sorted(needed_by, key=lambda name: _first(needed_by[name], name, open_jobs)), before)
+    at = {job.finding.id: max(_needs(job), key=opened.index) for job in open_jobs}
     return tuple(
         WorkGroup(
-            name,
-            tuple(sorted(_before(name, rank, strip_downs), key=opened.index)),
-            tuple(needed_by[name]),
-            tuple(id for id in needed_by[name] if at[id] == name),
+            name or NO_STRIP_DOWN,
+            tuple(each for each in opened if each and each in before[name]),
+            tuple(job.finding.id for job in needed_by[name]),
+            tuple(job.finding.id for job in needed_by[name] if at[job.finding.id] == name),
         )
         for name in opened
     )
 
 
-def _opened(rank: Mapping[str, int], strip_downs: Mapping[str, StripDown]) -> list[str]:
-    """Put strip-downs in the order of opening. rank: the place of the first job that each leads to."""
-    opened: list[str] = []
-    closed = sorted(rank, key=lambda name: rank[name])
+def _needs(job: Job) -> tuple[_Name, ...]:
+    """Give the strip-downs of a job; stops that need none stand apart from other jobs that need none."""
+    return job.needs or ((NO_STRIP_DOWN,) if job.finding.severity == "stop" else (None,))
+
+
+def _first(needing: Sequence[Job], name: _Name, open_jobs: Sequence[Job]) -> tuple[int, bool, bool, int]:
+    """Rank a strip-down by the gravest job that it leads to, what needs nothing opened ahead of its like."""
+    return *_gravity(needing[0].finding), bool(name), open_jobs.index(needing[0])
+
+
+def _opened(closed: list[_Name], before: Mapping[_Name, Collection[_Name]]) -> list[_Name]:
+    """Put strip-downs in the order of opening. closed: by rank. before: what must be open for each."""
+    opened: list[_Name] = []
     while closed:
-        ready = [n for n in closed if not set(_before(n, rank, strip_downs)) - set(opened)]
+        ready = [name for name in closed if not set(before[name]) - set(opened)]
         # strip-downs that need each other are told as a mistake elsewhere and must not hang this
         following = (ready or closed)[0]
         closed.remove(following)
@@ -134,9 +144,9 @@ def _opened(rank: Mapping[str, int], strip_downs: Mapping[str, StripDown]) -> li
     return opened
 
 
-def _before(name: str, known: Iterable[str], strip_downs: Mapping[str, StripDown]) -> list[str]:
-    needs = strip_downs[name].also_needs if name in strip_downs else ()
-    return [each for each in known if each in needs and each != name]
+def _before(name: _Name, known: Iterable[_Name], strip_downs: Mapping[str, StripDown]) -> set[_Name]:
+    needs = strip_downs[name].also_needs if name else ()
+    return {each for each in known if each in needs and each != name}
 
 
 def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[TradeHours, ...]:

@@ -65,7 +65,10 @@ def _group(
     report: Report, group: WorkGroup, steps: Mapping[str, int], listed: Mapping[str, ListedFinding]
 ) -> Mapping[str, Any]:
     strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
+    stops = all(listed[id].finding.severity == "stop" for id in group.jobs if id in listed)
+    none = "stops that need no strip-down" if stops else "jobs that need no strip-down"
     return {
+        "title": rich(f"strip-down, {group.strip_down}") if group.strip_down else none,
         "strip_down": rich(group.strip_down),
         "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
         "lines": _lines(strip_down) if strip_down else [],
