@@ -144,9 +144,8 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
     files = {page.file: theme.render(page, wish.theme) for page in arranged}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
-    costs = spreadsheet.costs(shown)
-    if costs is not None:
-        files["costs.csv"] = costs.encode("utf-8-sig")
+    sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
+    files |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
     for name, picture in pictures.items():
         files[f"photos/{name}.jpg"] = picture.large
         files[f"photos/{name}-small.jpg"] = picture.small
