@@ -8,10 +8,11 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
 
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen import worklist
+from reportgen.blocks.repair import Repair
 from reportgen.costshares import FindingCost
 from reportgen.report import ListedFinding, Report
-from reportgen.worklist import WorkGroup
+from reportgen.worklist import WorkGroup, WorkLine
 
 HEADER = (
     "ref", "id", "title", "severity", "state", "who pays", "settle by",
@@ -74,21 +75,18 @@ def _group(report: Report, group: WorkGroup) -> Iterator[list[object]]:
     listed = {f.finding.id: f for f in report.findings}
     strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
     if strip_down is not None:
-        yield from (["", "", "", "", *line] for line in _lines(strip_down))
+        yield from (["", "", "", "", *_line(line)] for line in worklist.lines(strip_down))
     for id in group.jobs:
         finding = listed[id].finding
         named = [listed[id].ref, *map(_text, (id, finding.title, finding.severity))]
-        yield from ([*named, *line] for line in _lines(finding.repair or Repair()))
+        yield from ([*named, *_line(line)] for line in worklist.lines(finding.repair or Repair()))
 
 
-def _lines(each: Repair | StripDown) -> list[list[object]]:
-    """Give labour and parts: what, trade, part number, hours [h] low, likely, high, and count."""
-    lines: list[list[object]] = []
-    if each.labour:
-        hours = [_number(h) for h in (each.labour.low, each.labour.likely, each.labour.high)]
-        lines.append(["labour", _text(each.trade), "", *hours, ""])
-    lines += [[_text(p.what), "", _text(p.number), "", "", "", p.count] for p in each.parts]
-    return lines or [["the whole job", _text(each.trade), "", "", "", "", ""]]
+def _line(line: WorkLine) -> list[object]:
+    """Give a line of work: what, trade, part number, hours [h] low, likely and high, count."""
+    three = (line.hours.low, line.hours.likely, line.hours.high) if line.hours else (None, None, None)
+    words = map(_text, (line.what, line.trade, line.number))
+    return [*words, *map(_number, three), line.count or ""]
 
 
 def _sheet(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:

@@ -20,6 +20,17 @@ _Name = str | None  # a strip-down; jobs that need none stand under NO_STRIP_DOW
 
 
 @dataclass(frozen=True)
+class WorkLine:
+    """One thing that a yard puts a price to. hours: of labour [h]. count: of a part [-], 0 for others."""
+
+    what: str = ""
+    trade: str = ""
+    number: str = ""
+    hours: Span | None = None
+    count: int = 0
+
+
+@dataclass(frozen=True)
 class WorkGroup:
     """One strip-down with the jobs that can be done once it is open.
 
@@ -94,12 +105,19 @@ def _gravity(finding: Finding) -> tuple[int, bool]:
     return SEVERITIES.index(finding.severity) if known else len(SEVERITIES), not sudden
 
 
+def lines(work: Repair | StripDown) -> tuple[WorkLine, ...]:
+    """Give what a repair or strip-down asks a price for: labour, each part, or the job as a whole."""
+    labour = [WorkLine("Labour", work.trade, hours=work.labour)] if work.labour else []
+    parts = [WorkLine(part.what, number=part.number, count=part.count) for part in work.parts]
+    return (*labour, *parts) or (WorkLine("The whole job", work.trade),)
+
+
 def _asked_for_work(finding: Finding) -> bool:
     return finding.repair is not None or finding.severity in jobs.NEEDS_PRICE
 
 
 def _has_hours(job: Job) -> bool:
-    return bool(job.finding.repair and job.finding.repair.labour)
+    return any(line.hours for line in lines(job.finding.repair or Repair()))
 
 
 def _groups(open_jobs: Sequence[Job], strip_downs: Mapping[str, StripDown]) -> tuple[WorkGroup, ...]:
@@ -153,9 +171,9 @@ def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[Trade
     """Add up the hours of jobs and strip-downs by trade, in the order in which the trades come."""
     found: dict[str, list[Span]] = {}
     work: list[Repair | StripDown] = [*opened, *(job.finding.repair or Repair() for job in open_jobs)]
-    for each in work:
-        if each.labour:
-            found.setdefault(each.trade, []).append(each.labour)
+    for line in (line for each in work for line in lines(each)):
+        if line.hours:
+            found.setdefault(line.trade, []).append(line.hours)
     return tuple(TradeHours(trade, _added(spans)) for trade, spans in found.items())
 
 

@@ -246,15 +246,15 @@ def test_work_list_has_a_row_for_each_thing_to_be_priced() -> None:
     )
     names = ("step", "strip-down", "id", "work or part", "trade", "part number", "hours likely", "count")
     assert [tuple(row[n] for n in names) for row in _work(report_of(job, cover=cover))] == [
-        ("1", "drive off", "", "labour", "mechanical", "", "1.5", ""),
+        ("1", "drive off", "", "Labour", "mechanical", "", "1.5", ""),
         ("1", "drive off", "", "gasket", "", "", "", "2"),
-        ("1", "drive off", "seal", "labour", "mechanical", "", "0.5", ""),
+        ("1", "drive off", "seal", "Labour", "mechanical", "", "0.5", ""),
         ("1", "drive off", "seal", "seal kit", "", "S-17", "", "1"),
     ]
     rows = _work(report_of(job, money.finding("bare"), cover=cover))
     assert {row["price each"] + row["amount"] for row in rows} == {""}
     assert {row["currency"] for row in rows} == {"USD"}
-    assert [row["work or part"] for row in rows if row["id"] == "bare"] == ["the whole job"]
+    assert [row["work or part"] for row in rows if row["id"] == "bare"] == ["The whole job"]
 
 
 def test_no_work_no_file(tmp_path: Path) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from reportgen import measured, prose
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen import measured, prose, worklist
+from reportgen.blocks.repair import Repair
 from reportgen.edition import Edition
 from reportgen.passage import Passage, reference, rich, sentence, span, when
 from reportgen.report import ListedFinding, Report
-from reportgen.worklist import WorkGroup, WorkList
+from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
 PAGE = "work-list"
 # a yard lifts and works on the boat, whatever was found
@@ -71,22 +71,16 @@ def _group(
         "title": rich(f"strip-down, {group.strip_down}") if group.strip_down else none,
         "strip_down": rich(group.strip_down),
         "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
-        "lines": _lines(strip_down) if strip_down else [],
+        "lines": [_line(line) for line in worklist.lines(strip_down)] if strip_down else [],
         "needed_by": _links(report, group.needed_by),
         "jobs": [_job(report, listed[id], group, steps) for id in group.jobs if id in listed],
     }
 
 
-def _lines(work: Repair | StripDown) -> list[Mapping[str, Any]]:
-    """Give what the yard puts a price to: the labour, each part, or the job as a whole."""
-    lines: list[Mapping[str, Any]] = []
-    if work.labour:
-        trade = f", {work.trade}" if work.trade else ""
-        lines.append({"what": f"Labour{trade}", "number": "", "count": span(work.labour)})
-    for part in work.parts:
-        number = prose.plain(part.number)
-        lines.append({"what": rich(part.what), "number": number, "count": f"{part.count}"})
-    return lines or [{"what": "The whole job", "number": "", "count": ""}]
+def _line(line: WorkLine) -> Mapping[str, str]:
+    count = f"{line.count}" if line.count else ""
+    what = f"{line.what}, {line.trade}" if line.trade else line.what
+    return {"what": rich(what), "number": prose.plain(line.number), "count": span(line.hours) or count}
 
 
 def _job(
@@ -111,7 +105,7 @@ def _job(
         "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],
         "also_open": [{"name": rich(name), "step": steps[name]} for name in others],
         "why": rich(repair.unpriced),
-        "lines": _lines(repair),
+        "lines": [_line(line) for line in worklist.lines(repair)],
         "retest": _retest(report, finding.evidence),
     }
 
