@@ -49,11 +49,16 @@ def _about(report: Report) -> list[Mapping[str, str]]:
         (vessel.name or "Boat", ", ".join(word for word in (vessel.type, *words) if word)),
         ("Hull number", report.hull_number.text if report.hull_number else ""),
     ]
-    every = (*found.engines, *found.drives, *found.gearboxes, *found.generators)
-    for unit in every:
-        serial = f"serial {unit.serial}" if unit.serial else ""
-        facts = ", ".join(word for word in (unit.maker, unit.model, serial) if word)
-        rows.append((unit.name or "Engine", facts))
+    for what, units in (
+        ("Engine", found.engines),
+        ("Drive", found.drives),
+        ("Gearbox", found.gearboxes),
+        ("Generator", found.generators),
+    ):
+        for unit in units:
+            serial = f"serial {unit.serial}" if unit.serial else ""
+            facts = ", ".join(word for word in (unit.maker, unit.model, serial) if word)
+            rows.append((what if unit.name.lower() in ("", what.lower()) else f"{what}, {unit.name}", facts))
     return [{"name": prose.plain(name), "value": prose.plain(value)} for name, value in rows if value]
 
 

@@ -262,6 +262,14 @@ def test_yard_edition_has_numbers_to_order_by(packets: Mapping[str, Mapping[str,
     assert b"Everett Tolsom" not in everything
 
 
+def test_engines_are_told_apart(packets: Mapping[str, Mapping[str, bytes]]) -> None:
+    """Each is named by what it is and by its own name, with the number that parts are ordered by."""
+    page = BeautifulSoup(packets["yard"]["packhorse/work-list.html"], "html.parser")
+    about = {row.dt.get_text(): row.dd.get_text() for row in page.dl.find_all("div")}
+    assert about["Engine, port"].endswith("serial K115-70933")
+    assert about["Engine, starboard"].endswith("serial K115-70948")
+
+
 def test_list_is_the_same_whatever_day_it_is_printed() -> None:
     """A quote that has run out changes the estimate and not the work."""
     late = report_of(VALVES, ELBOW, cover=NESTED, on=money.DAY + datetime.timedelta(days=900))
