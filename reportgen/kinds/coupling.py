@@ -214,7 +214,8 @@ def _run_out(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> Ite
             "shaft is not told from misalignment."
         )
         return
-    change = f"{units.figures(moved[1], 3)} in"
+    unit = next((c.quantity.unit for c in cells if c.quantity), "in")
+    change = f"{units.figures(units.convert(moved[1], 'in', unit), 3)} {unit}"
     yield f"With the shaft's half turned, the gap at one place changes by up to {change}, at {moved[0]}."
 
 
@@ -261,7 +262,7 @@ def _chart(gaps: Sequence[Thing], turned: Mapping[str, Sequence[Cell]], judged: 
     beside = next((d for d in ("180", "90", "270") if d in turned), "")
     series = [("as found", gaps)]
     if beside:
-        series.append((f"turned {beside}°", judging.things(turned[beside], "gap", unit)))
+        series.append((f"at {beside}°", judging.things(turned[beside], "gap", unit)))
     chart = plots.bars(f"Coupling gaps, {unit}", "Place", series, (), unit)
     return replace(chart, alt=plots.said("Gaps as found", gaps, judged))
 
