@@ -21,7 +21,7 @@ def told(text: str) -> str:
 def test_few_values_stand_by_name() -> None:
     """Each has its name, and a number as name does not run into its value."""
     assert told("kind: anodes\nanodes: {bow: 40 %, stern: not taken}\n") == "bow 40 %"
-    assert told("kind: leak-down\ncylinders: {1: 11, 2: 29}\n") == "1: 11 %, 2: 29 %"
+    assert told("kind: leak-down\ncylinders: {1: 11 %, 2: 29 %}\n") == "1: 11 %, 2: 29 %"
 
 
 def test_several_series_are_parted() -> None:
