@@ -104,8 +104,9 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
 
 
 def named(limit: Limit) -> str:
-    """Give what a limit is for and its word, once where both are one."""
-    return limit.word if limit.of in ("", limit.word) else f"{limit.of}, {limit.word}"
+    """Give what a limit is for and its word; `at least` beside it says minimum already."""
+    words = [limit.of, "" if limit.word in ("minimum", "maximum", "within", limit.of) else limit.word]
+    return ", ".join(filter(None, words))
 
 
 def _group(judged: Sequence[Judged]) -> Mapping[str, Any]:
