@@ -166,7 +166,7 @@ def accepted(data: bytes, signature: bytes, signers: Path, email: str = "") -> s
     Raises PacketError that says why the signature is not accepted, or UsageError for the file of signers.
     """
     found = read(signature)
-    lines = _signer_lines(signers)
+    lines = signers_in(signers)
     with tempfile.TemporaryDirectory(prefix="reportgen-") as folder:
         file, allowed = Path(folder) / "sig", Path(folder) / "signers"
         file.write_bytes(signature)
@@ -204,8 +204,11 @@ def _whose(names: Sequence[str], email: str) -> tuple[str, str]:
     return names[0], names[0].replace("*", "x").replace("?", "x")
 
 
-def _signer_lines(signers: Path) -> list[str]:
-    """Give the lines of a file of signers, without remarks."""
+def signers_in(signers: Path) -> list[str]:
+    """Give the lines of a file of signers, without remarks.
+
+    Raises UsageError when it can't be read, names nobody, or holds a private key.
+    """
     try:
         if signers.stat().st_size > MOST_BYTES * 16:
             raise UsageError(f"{signers} is too large for a file of signers")

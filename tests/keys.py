@@ -23,7 +23,9 @@ EMAIL = "ruth@example.com"
 
 def make(path: Path, kind: str = "ed25519", passphrase: str = "") -> Path:
     """Make a key pair; give the private one's path."""
-    bits = ["-b", "2048"] if kind == "rsa" else []
+    kind, _, size = kind.partition("-")
+    size = "2048" if kind == "rsa" else size
+    bits = ["-b", size] if size else []
     command = [
         "ssh-keygen",
         "-q",

@@ -25,20 +25,43 @@ _NO_NEWER = "names no newer version; a copy can't know of later ones, its survey
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("packet", metavar="PACKET", type=Path, help="the folder you were sent, unpacked")
+    parser.add_argument(
+        "packet", metavar="PACKET", type=Path, nargs="?", help="the folder you were sent, unpacked"
+    )
     parser.add_argument(
         "--signer",
         metavar="FILE",
         type=Path,
         help="who may have signed it: a file of allowed signers, or the surveyor's public key",
     )
+    parser.add_argument(
+        "--page",
+        metavar="FILE",
+        type=Path,
+        help="write a page for your own site by which readers without a command line can check",
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:
+    if (arguments.packet is None) == (arguments.page is None):
+        raise UsageError("name the packet to check, or the --page to write")
+    return _check(arguments) if arguments.page is None else _page(arguments)
+
+
+def _page(arguments: argparse.Namespace) -> int:
+    from reportgen import checkpage
+
+    checkpage.write(arguments.page, arguments.signer)
+    keys = "your key in it" if arguments.signer else "no key in it: --signer FILE puts yours in"
+    print(f"{arguments.page}: a page to check packets with, {keys}.")
+    print("Put it on your own site and tell readers its address. Never send it along with a report:")
+    print("whoever can change a report can change a page that came with it.")
+    return 0
+
+
+def _check(arguments: argparse.Namespace) -> int:
     from reportgen import proof
 
-    if arguments.packet is None:
-        raise UsageError("name the packet to check")
     today = datetime.datetime.now().astimezone().date()
     every = proof.check(arguments.packet, arguments.signer, today)
     for checked in every:
