@@ -293,6 +293,18 @@ def test_signatures_are_refused_as_verify_refuses_them(seen: chromium.Visit) -> 
         assert seen.page.evaluate(read, data.decode("latin-1")) == "refused", name
 
 
+@pytest.mark.parametrize(
+    "kind", ["constructor", "valueOf", "__proto__", "ssh-rsa", "sk-ssh-ed25519@openssh.com"]
+)
+def test_no_kind_of_key_is_taken_on_trust(seen: chromium.Visit, folder: Path, kind: str) -> None:
+    """Neither a word that every object of the language knows, nor one that the page can't check."""
+    (folder / sums.SIGNATURE).write_bytes(ours(blob(kind=kind.encode())))
+    shown = result(seen.page, folder, "SHA256:" + "A" * 43)
+    assert not any(text.startswith(GOOD) or "Signed with the key" in text for text in shown), shown
+    shown = result(seen.page, known="")
+    assert not any("Signed with the key" in text for text in shown), shown
+
+
 # RFC 8032, section 7.1, test 2: key, message, signature
 RFC_8032 = (
     "3d4017c3e843895a92b70aa74d1b7ebc9c982ccf2ec4968cc0cd55f12af4660c",
