@@ -131,6 +131,20 @@ def test_publishing_again_without_a_key_takes_the_signature_away(tmp_path: Path)
     assert verify(to)[0] == 0
 
 
+@keys.needs_keygen
+def test_a_site_that_stands_is_signed_and_unsigned_with_its_index(tmp_path: Path) -> None:
+    """The index's signature comes and goes with those of the reports."""
+    key, to = keys.make(tmp_path / "key"), tmp_path / "site"
+    for name in ("one", "two"):
+        notes(tmp_path / "notes" / name)
+    signers = keys.signers(tmp_path / "signers", (keys.EMAIL, key))
+    for words, code in (([], 1), (["--sign", str(key)], 0), ([], 1), (["--sign", str(key)], 0)):
+        assert run("publish", str(tmp_path / "notes"), "--to", str(to), *words).returncode == 0
+        assert verify(to, "--signer", signers)[0] == code
+        assert verify(to)[0] == 0
+        assert len(list(to.rglob("SHA256SUMS.sig"))) == (3 if words else 0)
+
+
 @pytest.mark.parametrize("words", [["--sign", "nothing"], ["--sign", "."]])
 def test_signing_with_no_key_is_wrong_use(tmp_path: Path, words: list[str]) -> None:
     """Told before anything is read or written."""
