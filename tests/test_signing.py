@@ -255,6 +255,17 @@ def test_a_wrong_passphrase_leaves_the_old_packet_whole(tmp_path: Path) -> None:
     assert {p.name for p in to.parent.iterdir()} == {"packet", ".packet.reportgen"}
 
 
+def test_whoever_breaks_off_at_the_question_leaves_nothing(tmp_path: Path) -> None:
+    """Control-C where the passphrase is asked: no packet, no working folder."""
+    key = keys.make(tmp_path / "locked", passphrase=PASSPHRASE)
+    survey, to = notes(tmp_path / "notes"), tmp_path / "out" / "packet"
+    command = [sys.executable, "-m", "reportgen", "publish", str(survey), "--to", str(to)]
+    code, shown = at_a_terminal([*command, "--sign", str(key)], "\x03")
+    assert code == 1
+    assert "stopped; nothing was changed" in shown
+    assert not to.parent.exists()
+
+
 @contextmanager
 def agent(socket: Path) -> Iterator[None]:
     """Run an agent of our own and end it by its number."""

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
 from tests import keys
 from tests.project import run
@@ -114,6 +116,21 @@ def _faults(to: Path, signers: Path) -> list[str]:
     assert code == 1
     words = ("changed: ", "missing: ", "extra: ", "signature: ")
     return [line.strip() for line in out.splitlines() if line.strip().startswith(words)]
+
+
+def test_the_page_says_what_its_fingerprint_proves(tmp_path: Path) -> None:
+    """Nothing by itself; whom to ask for what does; the digits are those that `verify` tells."""
+    to = tmp_path / "packet"
+    assert run("publish", str(notes(tmp_path / "notes")), "--to", str(to)).returncode == 0
+    page = BeautifulSoup((to / "index.html").read_bytes(), "html5lib")
+    about = page.find(id="passage-about")
+    assert about is not None
+    words = " ".join(about.get_text().split())
+    assert "whoever alters a page can copy it" in words
+    assert f"ask Ruth Halvane ({keys.EMAIL}), by a way you knew before, for the packet fingerprint" in words
+    digits = re.search(r"Content fingerprint ((?:[0-9a-f]{4} ?){4})\.", words)
+    assert digits is not None
+    assert f"content fingerprint {digits[1]}, as on its pages" in verify(to)[1]
 
 
 @keys.needs_keygen
