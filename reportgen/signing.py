@@ -32,6 +32,7 @@ _BEGIN, _END = b"-----BEGIN SSH SIGNATURE-----\n", b"\n-----END SSH SIGNATURE---
 _HASHES = ("sha256", "sha512")
 _AT_ONCE = 2000  # lists in one command; a passphrase is then asked once for nearly every site
 _KEY_TYPE = re.compile(r"(?:sk-)?(?:ssh|ecdsa)-[\w.@-]+")
+_KEY = re.compile(rf"(?:^|\s){_KEY_TYPE.pattern}\s+[A-Za-z0-9+/]{{16,}}=*(?:\s|$)")
 _NO_TOOL = "ssh-keygen is not on this machine: install OpenSSH (8.2 or later)"
 # what ssh-keygen says, and what its user should do
 _REFUSED = {
@@ -190,7 +191,7 @@ def accepted(data: bytes, signature: bytes, signers: Path, email: str = "") -> s
 
 def _not_theirs(names: Sequence[str], email: str, signers: Path) -> str:
     whose = ", ".join(names)
-    if email:
+    if email and email.casefold() not in map(str.casefold, names):
         return f"signed by {whose}, but the report names {email} as its surveyor"
     return f"{signers} does not let {whose} sign reports, or no longer"
 
@@ -219,8 +220,14 @@ def signers_in(signers: Path) -> list[str]:
         raise UsageError(
             f"{signers} holds a private key; name a file with public ones, such as {signers}.pub"
         )
-    lines = [line.strip() for line in text.splitlines()]
-    found = [line for line in lines if line and not line.startswith("#")]
+    found = []
+    for number, line in enumerate(text.splitlines(), 1):
+        if line.strip() and not line.lstrip().startswith("#"):
+            if _KEY.search(line) is None:
+                raise UsageError(
+                    f"{signers}:{number}: no public key stands there; a line reads: E-MAIL KEY-TYPE KEY"
+                )
+            found.append(line.strip())
     if not found:
         raise UsageError(f"{signers} names no signer; a line of it reads: E-MAIL KEY-TYPE KEY")
     return found

@@ -216,6 +216,17 @@ def test_a_folder_without_a_list_is_no_packet(tmp_path: Path, folder: Path) -> N
             one(tmp_path / name)
 
 
+def test_a_disk_that_fails_is_told(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file that can't be read is no changed file and no traceback."""
+
+    def fails(path: Path) -> str:
+        raise PermissionError(13, "Permission denied", str(path))
+
+    monkeypatch.setattr(proof, "_sum", fails)
+    with pytest.raises(PacketError, match="can't be read: Permission denied"):
+        one(folder)
+
+
 def test_a_huge_list_is_not_read(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The limit holds before a byte is read."""
     monkeypatch.setattr(proof, "MOST_BYTES", 10)
@@ -274,6 +285,12 @@ def test_reports_that_were_taken_away_or_added_are_named(site: Path) -> None:
         "missing: old/",
         *(f"extra: renamed/{name}" for name in ("index.html", "photos/a.jpg", "report.json")),
     }
+
+
+def test_links_of_a_changed_index_are_not_followed(site: Path) -> None:
+    """What a changed page links to says nothing of what there should be."""
+    (site / "index.html").write_bytes(b'<a href="ghost/index.html">x</a>')
+    assert proof.check(site, None, DAY)[0].faults == ("changed: index.html",)
 
 
 def test_a_list_of_its_own_does_not_hide_extra_files_of_the_index(site: Path) -> None:

@@ -144,6 +144,20 @@ def test_refused_keys_are_told_with_a_remedy(
     assert "can't sign" in refusal(folder, public)
 
 
+@pytest.mark.parametrize(
+    ("said", "told"),
+    [
+        ('Load key "k": incorrect passphrase supplied to decrypt private key', "load the key into an agent"),
+        ("unknown option -- Y\nusage: ssh-keygen", "too old: install OpenSSH 8.2"),
+        ("first\nSomething of a later version.\n\n", "ssh-keygen says: Something of a later version."),
+        ("", "ssh-keygen gives no reason"),
+    ],
+)
+def test_what_ssh_keygen_says_is_told(said: str, told: str) -> None:
+    """With a remedy where we know one, else in its own last words."""
+    assert told in signing._reason(said)
+
+
 def test_no_tool_and_no_key_are_told_before_any_work(
     tmp_path: Path, key: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -377,7 +391,8 @@ def test_another_signer_is_refused_and_named(folder: Path, tmp_path: Path, key: 
     assert "does not list" in said(keys.EMAIL, other)
     assert signing.read(made).fingerprint in said(keys.EMAIL, other)
     assert "signed by zoe@example.com, but the report names ruth@example.com" in said("zoe@example.com")
-    assert "ruth@example.com" in said(f'{keys.EMAIL} namespaces="git"')
+    assert "does not let ruth@example.com sign reports" in said(f'{keys.EMAIL} namespaces="git"')
+    assert "does not let ruth@example.com sign reports" in said(f'{keys.EMAIL} namespaces="git"', email="")
     assert "not for this day" in said(f'{keys.EMAIL} valid-before="20200101"', email="")
 
 
@@ -412,6 +427,6 @@ def test_a_file_of_signers_that_is_none_is_wrong_use(folder: Path, tmp_path: Pat
     with pytest.raises(UsageError, match="holds a private key") as caught:
         signing.accepted(data, made, key)
     assert key.read_text().splitlines()[1] not in str(caught.value)
-    (tmp_path / "junk").write_text("three words here\n")
-    with pytest.raises(PacketError, match="does not list"):
+    (tmp_path / "junk").write_text("# mine\nthree words here\n")
+    with pytest.raises(UsageError, match="junk:2: no public key stands there"):
         signing.accepted(data, made, tmp_path / "junk")
