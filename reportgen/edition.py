@@ -34,6 +34,8 @@ IDS = frozenset(
     UseLimit.awaiting_check Lifted.because Lifted.still Caution.because Caution.findings FindingCost.id
     StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired Material.counted Material.unpriced
     Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by
+    AgreedRepair.covers AgreedCredit.covers Holdback.covers Settled.covers Settled.unpriced
+    Settlement.unsettled
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
     WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
 )

@@ -164,6 +164,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
+    settlement.problems(survey.cover, every, problems, money, counted_on)
     listed = _listed(every, money)
     ordered = tuple(entry.finding for entry in listed)
     limits = findings.use_limits(ordered)
@@ -211,7 +212,6 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
     findings.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
-    settlement.problems(survey.cover, survey.findings, problems)
     valuation.problems(survey.cover, counted_on, problems)
     hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")

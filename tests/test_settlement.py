@@ -89,8 +89,9 @@ def test_a_deposit_changes_cash_at_closing_only() -> None:
     paid = ways(settle(deal(price=price(asking="21000", offered="20000", deposit="2000"))))
     assert {w.way: str(w.cash_at_closing) for w in paid.values()} == {
         "repair": "18000",
-        "credit": "17000.00",
+        "holdback": "18000",
         "as it is": "18000",
+        "credit": "17000.00",
     }
     for name, way in without.items():
         assert way.cash_at_closing == paid[name].cash_at_closing + 2000
@@ -224,6 +225,7 @@ def test_days_are_counted_on_the_day_of_the_report() -> None:
     later = settlement.build(None, deal(dates=DATES), FINDINGS, DAY + datetime.timedelta(3))
     assert later is not None
     assert [day.left for day in later.dates] == [-12, -3, -2]
+    assert [day.says for day in later.dates] == ["12 days ago", "past, by 3 days", "past, by 2 days"]
     assert later.counted_on == DAY + datetime.timedelta(3)
 
 
@@ -232,7 +234,7 @@ def test_days_are_counted_on_the_day_of_the_report() -> None:
 
 def told(notes: Cover, findings: Sequence[Finding] = ()) -> list[Problem]:
     problems = Problems()
-    settlement.problems(dataclasses.replace(notes, place=Place("boat.md", 2, 1)), findings, problems)
+    settlement.problems(notes, findings, problems)
     return list(problems)
 
 
@@ -242,7 +244,8 @@ def test_sound_notes_give_no_problem() -> None:
 
 def test_a_deposit_is_not_above_the_price() -> None:
     assert told(deal(price=price(agreed="500", deposit="500"))) == []
-    [problem] = told(deal(price=price(agreed="500", deposit="500.01")))
+    paid = dataclasses.replace(price(agreed="500", deposit="500.01"), place=Place("boat.md", 2, 1))
+    [problem] = told(deal(price=paid))
     assert str(problem).startswith("boat.md:2:1: deposit: the deposit 500.01 is above the agreed price 500")
 
 
@@ -252,16 +255,18 @@ def test_a_threshold_needs_a_price() -> None:
 
 
 @pytest.mark.parametrize(
-    ("dates", "key"),
+    ("dates", "key", "level"),
     [
-        (DealDates(offer=DAY, notice_by=DAY - datetime.timedelta(1)), "notice by"),
-        (DealDates(acceptance_by=DAY + datetime.timedelta(1), closing=DAY), "acceptance by"),
-        (DealDates(offer=DAY, closing=DAY - datetime.timedelta(1)), "closing"),
+        (DealDates(offer=DAY, notice_by=DAY - datetime.timedelta(1)), "notice by", "warning"),
+        (DealDates(acceptance_by=DAY + datetime.timedelta(1), closing=DAY), "acceptance by", "error"),
+        (DealDates(notice_by=DAY + datetime.timedelta(1), closing=DAY), "notice by", "error"),
+        (DealDates(offer=DAY, closing=DAY - datetime.timedelta(1)), "closing", "warning"),
     ],
 )
-def test_dates_out_of_order_are_warned_of(dates: DealDates, key: str) -> None:
+def test_dates_out_of_order_are_told(dates: DealDates, key: str, level: str) -> None:
+    """Closing before the last day of notice or acceptance is an error."""
     [problem] = told(deal(dates=dates))
-    assert (problem.level, problem.place.key) == ("warning", key)
+    assert (problem.level, problem.place.key) == (level, key)
 
 
 def test_money_spent_on_the_day_is_not_asked_for_again() -> None:
