@@ -1,4 +1,4 @@
-"""Every sum of the price talk with its working, way by way, on a page of its own beside the report."""
+"""Every sum of the report with its working: the estimate, each way to settle, what else is added up."""
 
 from __future__ import annotations
 
@@ -12,10 +12,13 @@ from reportgen.settlement import Settlement
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
-    deal = report.settlement
-    if deal is None or "settlement" not in edition.passages:
+    deal = report.settlement if "settlement" in edition.passages else None
+    money = report.estimate if "estimate" in edition.passages else None
+    estimate = steps(money.working) if money else []
+    if deal is None and not estimate:
         return None
-    return {"ways": _ways(deal), "others": _others(deal)}
+    ways, others = (_ways(deal), _others(deal)) if deal else ([], [])
+    return {"estimate": estimate, "ways": ways, "others": others}
 
 
 def _ways(deal: Settlement) -> list[Mapping[str, Any]]:
@@ -40,4 +43,4 @@ def _others(deal: Settlement) -> list[Mapping[str, Any]]:
     return [{"title": title, "steps": steps(working)} for title, working in found if working]
 
 
-PASSAGE = Passage("settlement_sums", "The price talk, sum by sum", _build, page="sums")
+PASSAGE = Passage("sums", "Every sum worked out", _build, page="sums")
