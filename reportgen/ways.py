@@ -303,8 +303,9 @@ def _borne(plan: Plan, sums: Sums) -> list[str]:
             "and keeps what is left of it"
         )
     if plan.held is not None:
-        held = f"Up to the {sums.money(plan.held)} held back the seller bears the cost of its repairs"
-        said.append(f"{held}, beyond it the {plan.overrun}; what is left goes to the {plan.underrun}")
+        held = f"Of the repairs that {sums.money(plan.held)} is held back for, the seller bears the cost"
+        beyond = ", also beyond that sum" if plan.overrun == SELLER else " up to that sum, the buyer the rest"
+        said.append(f"{held}{beyond}; what is left of it goes to the {plan.underrun}")
     if plan.by_buyer is not None and plan.credit is None:
         said.append("The buyer bears the cost of what is taken as it is")
     if plan.undecided:

@@ -16,9 +16,9 @@ Data:
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
@@ -36,16 +36,39 @@ def draw(chart: Chart, key: str) -> str:
     sheet, rows, y = Sheet(), chart.data["rows"], 0.0
     low, high = _ends(rows)
     joints: list[tuple[float, float]] = []
+    words: list[_Word] = []
     for row in rows:
-        y = _words(sheet, row, y)
+        words += _words(row, y)
+        y = words[-1].y + 3
         joints.append((_x(row["total"], low, high), y + 1))
         y += _THICK + 2 + 8
-    # the thin lines lie under the bars that they join
-    for (x, top), (_, bottom) in pairwise(joints):
-        sheet.line([(x, top + _THICK), (x, bottom)], stroke="c-soft")
+    # the thin lines lie under the bars that they join, and leave the words free
+    lines = [((x, top + _THICK), (x, bottom)) for (x, top), (_, bottom) in pairwise(joints)]
+    sheet.line(*lines, stroke="c-soft")
+    for word in words:
+        _write(sheet, word, lines)
     for row, (x, top) in zip(rows, joints, strict=True):
         _mark(sheet, row, x, top, low, high)
     return sheet.svg(_axis(sheet, chart.data, y), chart.title, chart.alt, key)
+
+
+class _Word(NamedTuple):
+    """One line of words with its baseline [units]; at the right edge or at the left."""
+
+    text: str
+    y: float
+    right: bool
+    bold: bool
+
+
+def _write(sheet: Sheet, word: _Word, lines: Sequence[Sequence[tuple[float, float]]]) -> None:
+    """Write a word, with paper behind it where one of the lines would cross it."""
+    wide = text_width(word.text, bold=word.bold)
+    left = RIGHT - wide if word.right else LEFT
+    if any(left <= x <= left + wide and top < word.y < bottom for (x, top), (_, bottom) in lines):
+        sheet.box(left, word.y - _LINE + 4, wide, _LINE - 1, fill="c-paper")
+    x, anchor = (RIGHT, "end") if word.right else (LEFT, "start")
+    sheet.words(word.text, x, word.y, anchor, bold=word.bold)
 
 
 def _ends(rows: Any) -> tuple[float, float]:
@@ -59,19 +82,18 @@ def _x(total: float, low: float, high: float) -> float:
     return _START + (total - low) / (high - low) * (_END - _START)
 
 
-def _words(sheet: Sheet, row: Mapping[str, Any], y: float) -> float:
-    """Write a row's label and its sum; give where its bar begins [units]."""
+def _words(row: Mapping[str, Any], y: float) -> list[_Word]:
+    """Give a row's label and its sum from `y` on; the lowest line comes last [units]."""
     is_total = row["change"] is None
     printed = shorten(clean(row["printed"]), RIGHT - LEFT, bold=True)
     room = RIGHT - LEFT - text_width(printed, bold=True) - _GAP
     beside = room >= _LEAST_LABEL_ROOM
-    lines = wrap(clean(row["label"]), room if beside else RIGHT - LEFT, bold=is_total)
-    for n, line in enumerate(lines):
-        sheet.words(line, LEFT, y + (n + 1) * _LINE - 3, bold=is_total)
+    lines = wrap(clean(row["label"]), room if beside else RIGHT - LEFT, bold=is_total) or ("",)
+    found = [_Word(line, y + (n + 1) * _LINE - 3, False, is_total) for n, line in enumerate(lines)]
     # a sum too wide to share the line with its label has the next one to itself
     at = 1 if beside else len(lines) + 1
-    sheet.words(printed, RIGHT, y + at * _LINE - 3, "end", bold=is_total)
-    return y + max(len(lines), at) * _LINE
+    found.append(_Word(printed, y + at * _LINE - 3, True, is_total))
+    return sorted(found, key=lambda word: word.y)
 
 
 def _mark(sheet: Sheet, row: Mapping[str, Any], x: float, y: float, low: float, high: float) -> None:

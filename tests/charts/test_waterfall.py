@@ -78,7 +78,17 @@ def test_a_long_label_is_wrapped_and_then_shortened() -> None:
     picture = drawn(row("Take out the engine and rebuild it " * 6, -5, 10))
     assert picture.clashes() == []
     assert picture.beyond() == []
-    assert picture.texts[1].endswith("…")
+    assert any(text.endswith("…") for text in picture.texts)
+
+
+def test_a_line_between_bars_leaves_the_words_free() -> None:
+    """Paper lies behind a word that a line would cross, and behind no other."""
+    crossed = drawn(
+        row("Asking price", None, 100), row("Credit", -1, 99), row("All in, or nearly so", None, 99)
+    )
+    papers = [s.area for s in crossed.of("c-paper")]
+    assert any(paper.meets(crossed.word("All in, or nearly so").area) for paper in papers)
+    assert not any(paper.meets(crossed.word("Asking price").area) for paper in papers)
 
 
 def test_totals_alone_have_no_bar() -> None:
