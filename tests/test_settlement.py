@@ -134,6 +134,10 @@ def test_money_already_spent_stands_apart() -> None:
     found = settle(deal()).sunk
     assert found.by_payer == (("seller", Decimal("90.00")), ("buyer", Decimal("650.00")))
     assert found.rows == SPENT
+    assert [(s.values, s.result) for s in found.steps] == [
+        ("$90.00", "$90.00"),
+        ("$500.00 + $150.00", "$650.00"),
+    ]
     bare = settle(deal(inspection_cost=()))
     assert bare.sunk.by_payer == ()
     assert ways(bare)["repair"].buyer_pays == 20300
@@ -144,6 +148,32 @@ def test_a_boat_without_findings_still_has_its_price() -> None:
     assert [way.buyer_pays for way in found.ways] == [20650, 20650, 20650]
     assert found.material is not None
     assert found.material.share == 0
+
+
+def test_the_holdback_proposed_is_the_high_figure_but_never_above_the_price() -> None:
+    """The seller's 600 / 700 / 1,100 are held back at 1,100, or at the price if that is less."""
+    work = [finding("riser", repair(cost="600 / 700 / 1100"), pays=SELLER)]
+    held = ways(settle(deal(), work))["holdback"].held
+    assert held is not None
+    assert (held.amount, held.work, held.left) == (1100, 700, 400)
+    cheap = ways(settle(deal(price=price(agreed="1000")), work))["holdback"].held
+    assert cheap is not None
+    assert (cheap.amount, cheap.left) == (1000, 300)
+
+
+def test_ranges_are_those_of_the_estimate_by_payer() -> None:
+    """Seller 60 %, buyer 40 % of 500 / 1,000 / 2,000, so 300 to 1,200 and 200 to 800."""
+    shares = {"seller": Decimal(60), "buyer": Decimal(40)}
+    work = [finding("riser", repair(cost="500 / 1000 / 2000"), pays=shares)]
+    way = ways(settle(deal(inspection_cost=()), work))["repair"]
+    assert (way.buyer_low, way.buyer_pays, way.buyer_high) == (20200, 20400, 20800)
+    assert (way.seller_low, way.seller_receives, way.seller_high) == (18800, 19400, 19700)
+    assert [step.result for step in way.range_steps] == [
+        "$20,200.00",
+        "$19,700.00",
+        "$20,800.00",
+        "$18,800.00",
+    ]
 
 
 # --- material share ---
@@ -183,6 +213,16 @@ def test_material_counts_stop_and_settle_that_are_new_and_not_of_age() -> None:
     assert (found.amount, found.share) == (200, 1)
     assert found.verdict == ""
     assert found.says == "Material findings come to $200.00, 1.00 % of $20,000.00."
+
+
+def test_the_material_share_has_its_working() -> None:
+    found = material("5", finding("a", repair(cost="600.00")), finding("b", repair(cost="400.01")))
+    assert [(s.values, s.result) for s in found.steps] == [
+        ("$600.00 + $400.01", "$1,000.01"),
+        ("$1,000.01 / $20,000.00", "5.00 %"),
+        ("5 % × $20,000.00", "$1,000.00"),
+    ]
+    assert found.steps[1].formula == "material findings / price"
 
 
 def test_material_includes_tax() -> None:

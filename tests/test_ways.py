@@ -213,6 +213,12 @@ def test_the_waterfall_names_its_steps() -> None:
     )
 
 
+def test_a_price_agreed_as_asked_has_no_step_between() -> None:
+    """Both names stand there, since both are facts."""
+    steps = ways.waterfall(Plan("repair"), sums(), Decimal(20000), "agreed")
+    assert [s.what for s in steps[:3]] == ["Asking price", "Price agreed", "Buyer's repairs"]
+
+
 def test_each_way_says_who_bears_what() -> None:
     held = ways.see_to_the_end(Plan("holdback", by_holder=three(S), held=Decimal(900)), sums())
     assert "the seller bears the cost up to that sum, the buyer the rest" in held.bears
