@@ -200,7 +200,9 @@ def _zero(cover: Cover) -> Decimal:
 
 
 def _plans(costs: Sequence[_Cost], sums: Sums, cover: Cover, findings: Sequence[Finding]) -> tuple[Plan, ...]:
-    """Give the ways in their order: as agreed first, then mixed, then each way for all findings alike.
+    """Give the ways in their order: as agreed, or else mixed, then each way for all findings alike.
+
+    What was agreed stands in the place of a mix by the findings' words, which was only a proposal.
 
     The way for all alike that is proposed for a holdback holds the high figure of the seller's share,
     which no case of the estimate passes.
@@ -215,7 +217,8 @@ def _plans(costs: Sequence[_Cost], sums: Sums, cover: Cover, findings: Sequence[
         Plan("as it is", by_buyer=seller, open=open_),
         Plan("credit", by_buyer=seller, credit=seller.likely, open=open_),
     )
-    return (*_agreed_plan(costs, cover, findings), *_mixed_plan(costs, findings), *alike)
+    first = tuple(_agreed_plan(costs, cover, findings)) or tuple(_mixed_plan(costs, findings))
+    return (*first, *alike)
 
 
 def _agreed_plan(costs: Sequence[_Cost], cover: Cover, findings: Sequence[Finding]) -> Iterator[Plan]:

@@ -122,6 +122,11 @@ def test_a_finding_that_says_nothing_is_left_out_of_the_mix_and_named() -> None:
     assert "$120.00 of the seller's share is left out" in after.bears
 
 
+def test_what_was_agreed_stands_in_the_place_of_a_mix() -> None:
+    assert settle(deal(SOUND)).ways[0].way == "agreed"
+    assert "mixed" not in [w.way for w in settle(deal(SOUND)).ways]
+
+
 def test_no_mix_where_all_are_settled_alike() -> None:
     alike = [replace(f, settle_by="repair") for f in FINDINGS]
     assert "mixed" not in [w.way for w in settle(deal(None), alike).ways]
@@ -196,14 +201,15 @@ def test_settlement_conserves_money(
     said = agreed(credit=(credit(str(off)),), holdback=held(str(kept), overrun=side, underrun=side))
     notes = deal(said)
     bill = estimate.build(found, notes)
-    deal_ = settlement.build(bill, notes, found)
+    deal_, proposed = settlement.build(bill, notes, found), settlement.build(bill, deal(None), found)
     assert bill is not None
     assert deal_ is not None
+    assert proposed is not None
     assert deal_.seller_share + deal_.buyer_share + deal_.not_agreed == bill.likely
     paid = {c.id: {p: Fraction(a) for p, a in c.paid} for c in bill.by_finding}
     assert all(sum(paid[c.id].values()) == Fraction(c.likely or 0) for c in bill.by_finding)
     every = {f.id: (dict(f.payers), f.settle_by, paid[f.id]) for f in found if f.id in paid}
-    for each in deal_.ways:
+    for each in (*deal_.ways, *proposed.ways):
         work = sum(
             (
                 amount

@@ -39,7 +39,6 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "deposit": amount(deal.deposit, code),
         "unpriced": deal.unpriced,
         "chart": _chart(deal),
-        "against_value": _against_value(report, deal),
         "material": _material(report, deal.material, code),
         "notice": deal.notice,
         "dates": [{"what": d.what, "on": day(d.on), "says": d.says} for d in deal.dates],
@@ -121,12 +120,6 @@ def _facts(entry: AgreedRepair | AgreedCredit | Holdback, code: str) -> list[tup
         ("If it costs less", f"the {entry.underrun} gets what is left"),
         ("In a dispute", rich(entry.disputes)),
     ]
-
-
-def _against_value(report: Report, deal: Settlement) -> str:
-    """Say how what the buyer pays in all, in the way that is drawn, lies to the value where both compare."""
-    cost = report.valuation.cost_to_come if report.valuation else None
-    return next((w.says for w in (cost.all_in if cost else ()) if w.title == deal.parts_way), "")
 
 
 def _chart(deal: Settlement) -> Chart | None:

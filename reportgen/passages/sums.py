@@ -1,4 +1,4 @@
-"""Every sum of the report with its working: the estimate, each way to settle, what else is added up."""
+"""Every sum of the report with its working: the estimate, each way to settle, the value, and the rest."""
 
 from __future__ import annotations
 
@@ -9,16 +9,25 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, steps
 from reportgen.report import Report
 from reportgen.settlement import Settlement
+from reportgen.valuation import Valuation
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     deal = report.settlement if "settlement" in edition.passages else None
     money = report.estimate if "estimate" in edition.passages else None
-    estimate = steps(money.working) if money else []
-    if deal is None and not estimate:
-        return None
-    ways, others = (_ways(deal), _others(deal)) if deal else ([], [])
-    return {"estimate": estimate, "ways": ways, "others": others}
+    worth = report.valuation if "valuation" in edition.passages else None
+    found = {
+        "estimate": steps(money.working) if money else [],
+        "ways": _ways(deal) if deal else [],
+        "others": _others(deal) if deal else [],
+        "value": _value(worth) if worth else [],
+    }
+    return found if any(found.values()) else None
+
+
+def _value(worth: Valuation) -> list[dict[str, str]]:
+    cost = worth.cost_to_come
+    return steps((*worth.working, *(cost.steps if cost else ())))
 
 
 def _ways(deal: Settlement) -> list[Mapping[str, Any]]:

@@ -25,7 +25,7 @@ def report(tmp_path_factory: pytest.TempPathFactory) -> Report:
 
 def _worked(page: Mapping[str, Any]) -> set[str]:
     """Give every result on the page of sums."""
-    tables = [page["estimate"], *(o["steps"] for o in page["others"])]
+    tables = [page["estimate"], page["value"], *(o["steps"] for o in page["others"])]
     tables += [w[part] for w in page["ways"] for part in ("steps", "range")]
     return {step["result"] for steps in tables for step in steps}
 
