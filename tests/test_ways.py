@@ -10,8 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportgen import ways
+from reportgen import notes, report, ways
+from reportgen.errors import Problems
 from reportgen.ways import Plan, PriceStep, Sums, Three, Way
+from tests.project import TOP
 
 
 def three(text: str) -> Three:
@@ -231,3 +233,33 @@ def test_each_way_says_who_bears_what() -> None:
     )
     assert "whoever pays it. The credit is final" in mixed.bears
     assert "$70.00 of the seller's share is left out" in mixed.bears
+
+
+def test_the_demos_settlement_can_be_redone_by_hand() -> None:
+    """Price, credit, holdback and fees from the notes, each finding's cost as printed; nothing else."""
+    problems = Problems()
+    survey = notes.read(TOP / "content/stille-wouw", problems)
+    assert survey is not None
+    built = report.build(survey, problems)
+    cover, bill, deal = survey.cover, built.estimate, built.settlement
+    assert cover.price is not None
+    assert cover.settlement is not None
+    assert cover.settlement.holdback is not None
+    assert bill is not None
+    assert deal is not None
+    word = {finding.id: finding.settle_by for finding in survey.findings}
+    cost = {(word[c.id], payer): Fraction(0) for c in bill.by_finding for payer in ("seller", "buyer")}
+    for each in bill.by_finding:
+        for payer, amount in each.paid:
+            cost[word[each.id], payer] += Fraction(amount)
+    price, credit = Fraction(cover.price.agreed or 0), Fraction(cover.settlement.credit[0].amount or 0)
+    fees = sum((Fraction(s.amount or 0) for s in cover.inspection_cost), Fraction(0))
+    buyers = sum((amount for (_, payer), amount in cost.items() if payer == "buyer"), Fraction(0))
+    way, deposit = deal.ways[0], Fraction(cover.price.deposit or 0)
+    assert way.way == "agreed"
+    assert Fraction(way.buyer_pays) == price - credit + cost["credit", "seller"] + buyers + fees
+    assert Fraction(way.seller_receives) == price - credit - cost["repair", "seller"]
+    assert Fraction(way.cash_at_closing) == price - credit - deposit
+    held = Fraction(cover.settlement.holdback.amount or 0)
+    assert Fraction(way.seller_at_closing) == price - credit - held
+    assert cost["holdback", "seller"] == 0, "the window has no price yet, so the holdback comes back whole"
