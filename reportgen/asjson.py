@@ -76,6 +76,7 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "estimate": _estimate(report),
         "settlement": _settlement(report),
         "valuation": _valuation(report),
+        "work_list": plain(report.work_list),
         "price": plain(cover.price) if report.settlement else None,
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),
@@ -271,7 +272,9 @@ def _table(table: Table, each: Mapping[str, str]) -> dict[str, Any]:
     """Give a reading's table: its columns, and each row with a cell a column."""
     columns = [{"title": h.title, "name": h.name, "of": h.of, "unit": h.unit} for h in table.heads]
     rows = [
-        {"name": r.name, "remark": r.remark, "cells": [_cell(c, each) for c in r.cells]} for r in table.rows
+        {"name": r.name, "remark": r.remark, "cells": [_cell(c, each) for c in r.cells]}
+        | ({"words": [{"name": w.name, "text": w.text, "why": w.why} for w in r.words]} if r.words else {})
+        for r in table.rows
     ]
     return {"first": table.first, "columns": columns, "rows": rows}
 
@@ -291,6 +294,7 @@ def _limit(judged: Judged) -> dict[str, Any]:
         "source": limit.source,
         "from": limit.origin,
         "found": judged.value,
+        "below": judged.below,
         "at": judged.name,
         "outcome": judged.outcome,
         "where": list(judged.where),

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from reportgen import units
+from reportgen import units, values
 from reportgen.block import shown
 from reportgen.values import Context, Measure, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
@@ -53,7 +53,7 @@ def read_cell(name: str, node: Node, dimension: str, default: str | None, contex
     below = _BELOW.match(text) if text is not None else None
     if below and isinstance(node, Scalar):
         node = Scalar(node.text.strip()[below.end() :], node.place)
-    quantity = Measure(dimension, default).read(node, context)
+    quantity = values.quantity(node, dimension, default, context)
     return None if quantity is None else Cell(name, quantity, "", bool(below))
 
 

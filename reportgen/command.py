@@ -32,9 +32,9 @@ def a_day(text: str) -> datetime.date:
 class Progress:
     """Shows how far long work is: one moving line on a terminal, plain lines elsewhere."""
 
-    def __init__(self, stream: TextIO = sys.stderr) -> None:
-        self._stream = stream
-        self._moving = stream.isatty()
+    def __init__(self, stream: TextIO | None = None) -> None:
+        self._stream = stream or sys.stderr
+        self._moving = self._stream.isatty()
         self._width = 0
 
     def __call__(self, done: int, of: int, name: str) -> None:

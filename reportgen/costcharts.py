@@ -13,7 +13,7 @@ from reportgen.estimate import Estimate
 from reportgen.passage import amount
 from reportgen.report import Report
 
-PAGE = "costs"  # the appendix that holds how the sums were worked out
+PAGE = "sums"  # the appendix that holds how the sums were worked out
 
 
 def by_payer(money: Estimate) -> Chart | None:

@@ -23,8 +23,9 @@ class FindingCost:
 
     low, likely, high: [currency]; None while nothing of it has a price. With a cap on supplies a finding's
     share of them may fall as others rise, so low may lie above high. unpriced: whether some has no price.
-    paid: (payer, likely amount [currency]), adding up to likely. mean, deviation: of its three figures
-    [currency]. lines: (line, its likely share of it [currency]), adding up to likely.
+    paid: (payer, likely amount [currency]), adding up to likely; paid_low and paid_high to low and high.
+    mean, deviation: of its three figures [currency].
+    lines: (line, its likely share of it [currency]), adding up to likely.
     hours: its own and its share of those of strip-downs, likely, in words.
     """
 
@@ -35,6 +36,8 @@ class FindingCost:
     high: Decimal | None = shown("cost")
     unpriced: bool = shown("open", False)
     paid: tuple[tuple[str, Decimal], ...] = shown("payer", ())
+    paid_low: tuple[tuple[str, Decimal], ...] = shown("payer", ())
+    paid_high: tuple[tuple[str, Decimal], ...] = shown("payer", ())
     mean: Decimal | None = shown("cost")
     deviation: Decimal | None = shown("cost")
     lines: tuple[tuple[str, Decimal], ...] = shown("cost", ())
@@ -105,7 +108,8 @@ def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:
     if not any(own) or (nothing and (job.unpriced or not job.figures)):
         return FindingCost(id, job.visit, unpriced=job.unpriced)
     low, likely, high = (splitting.rounded(sum(payers.values(), Decimal(0)), decimals) for payers in own)
-    return FindingCost(id, job.visit, low, likely, high, job.unpriced, tuple(own[1].items()))
+    at_low, at_likely, at_high = (tuple(payers.items()) for payers in own)
+    return FindingCost(id, job.visit, low, likely, high, job.unpriced, at_likely, at_low, at_high)
 
 
 def _share(name: str, amounts: Sequence[Sequence[Decimal]], unpriced: int, decimals: int) -> Share:

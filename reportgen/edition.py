@@ -35,7 +35,10 @@ IDS = frozenset(
     StripDownCost.needed_by Estimate.unpriced_ids Estimate.expired OptionCost.id WaitCost.id
     QuoteCost.covers YardQuote.covers Material.counted Material.unpriced
     Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by
-    CoveredItem.findings CoveredItem.readings""".split()  # noqa: SIM905
+    AgreedRepair.covers AgreedCredit.covers Holdback.covers Settled.covers Settled.unpriced
+    Settlement.unsettled
+    CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
+    WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
 )
 NOT_LISTED = "a finding not listed in this edition"
 
@@ -88,6 +91,8 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
     """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
     gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
+    if report.work_list and gone & set(report.work_list.ids):
+        report = dataclasses.replace(report, work_list=None)  # its hours would tell of what is left out
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
     if gone & priced:
         worth = report.valuation and dataclasses.replace(report.valuation, cost_to_come=None)

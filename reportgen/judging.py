@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -20,7 +21,8 @@ class Thing:
 
     name: what it belongs to. value: in `unit`, None when not taken. printed: the value as the report prints
     it. of: the column or key that limits name. why: reason when not taken. below: whether it lies below
-    detection, `value` then being the least that can be detected.
+    detection, `value` then being the least that can be detected. noted: as written, where that is in
+    another unit.
     """
 
     name: str
@@ -30,6 +32,7 @@ class Thing:
     of: str = ""
     why: str = ""
     below: bool = False
+    noted: str = ""
 
     @property
     def words(self) -> str:
@@ -47,7 +50,8 @@ def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
     value = cell.quantity.to(to)
     own = to == cell.quantity.unit
     printed = str(cell.quantity.value) if own else units.figures(value, 4)
-    return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below)
+    noted = "" if own else str(cell.quantity)
+    return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below, noted)
 
 
 def things(cells: Iterable[Cell], of: str = "", unit: str = "") -> tuple[Thing, ...]:
@@ -82,7 +86,14 @@ def hold(limit: Limit, all_things: Iterable[Thing]) -> Judged:
     worst = pick(known, key=lambda pair: pair[1], default=None)
     if worst is None:
         return Judged(limit, None, outcome, broken, limit.of)
-    return Judged(limit, worst[1], outcome, broken, worst[0].name, worst[0].below)
+    noted = _in_other_unit(worst[0], limit.unit)
+    return Judged(limit, worst[1], outcome, broken, worst[0].name, worst[0].below, noted)
+
+
+def _in_other_unit(each: Thing, unit: str) -> str:
+    """Give a thing as it was written, empty where that is in the unit it is held against anyway."""
+    noted = each.noted or (each.words if each.unit != unit else "")
+    return "" if noted.endswith(f" {unit}") else noted
 
 
 def _concerns(limit: Limit, each: Thing) -> bool:
@@ -166,13 +177,39 @@ def sentence(judged: Judged) -> str:
     limit = judged.limit
     if judged.value is None:
         return f"{judged.name or 'nothing'} was not taken"
-    found = f"{'<' * judged.below}{beside(judged.value, limit)} {limit.unit}".rstrip()
     asked = f"{bound(limit)} is asked by {short(limit)}"
     if len(judged.where) > 1:
-        return f"{listed(judged.where, 'and')} break a limit, the worst with {found} ({asked})"
-    what = "the lowest" if limit.side == "minimum" else "the highest"
-    name = judged.name or what
-    return f"{name} reads {found}; {asked}"
+        return f"{listed(judged.where, 'and')} break a limit, the worst with {found_in(judged)} ({asked})"
+    return f"{_reads(judged)}; {asked}"
+
+
+def clause(judged: Judged) -> str:
+    """Say what was held against a limit without its source, for several limits of one source."""
+    return f"{_reads(judged)}, {bound(judged.limit)}"
+
+
+def _reads(judged: Judged) -> str:
+    name = judged.name or ("the lowest" if judged.limit.side == "minimum" else "the highest")
+    return f"{name} reads {found_in(judged)}"
+
+
+def found_in(judged: Judged) -> str:
+    """Give what was held against a limit as noted, with the limit's unit in brackets where they differ."""
+    value = f"{'<' * judged.below}{beside(judged.value or 0.0, judged.limit)} {judged.limit.unit}".rstrip()
+    return f"{judged.noted} ({value})" if judged.noted else value
+
+
+def sentences(all_judged: Sequence[Judged]) -> Iterator[str]:
+    """Say each judged limit; those in a row that one source asks for name it once, at their end."""
+    for source, group in itertools.groupby(all_judged, lambda j: short(j.limit)):
+        some = tuple(group)
+        if len(some) == 1 or any(len(j.where) > 1 or j.value is None for j in some):
+            yield from (sentence(j) for j in some)
+            continue
+        row = f"{some[0].name.rpartition(', ')[0]}, "
+        yield clause(some[0])
+        yield from (clause(j).removeprefix(row) for j in some[1:])
+        yield f"{'both' if len(some) == 2 else 'all'} are asked by {source}"
 
 
 def because(
@@ -196,7 +233,7 @@ def because(
             return f"Not all is judged: {shown}, which does not show whether it is {bound(hidden.limit)}."
         named = listed(missing, "and") if missing else "what a limit needs"
         return f"Not all is judged: {named} {'were' if len(missing) > 1 else 'was'} not taken."
-    said = "; ".join(dict.fromkeys(sentence(j) for j in judged if j.outcome == outcome))
+    said = "; ".join(dict.fromkeys(sentences([j for j in judged if j.outcome == outcome])))
     # a step of the table is named by its number, and no sentence begins with one
     return f"{said[:1].upper()}{said[1:]}." if said[:1].isalpha() else f"At {said}."
 

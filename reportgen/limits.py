@@ -7,11 +7,11 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Any
 
-from reportgen import sources, units
+from reportgen import sources, units, values
 from reportgen.block import shown
 from reportgen.errors import Place, listed, nearest
 from reportgen.units import Quantity
-from reportgen.values import Context, Measure, Text, YesNo, words_of, wrong
+from reportgen.values import Context, Text, YesNo, words_of, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
 # on which side of a limit a value has to lie; `within` gives one of each
@@ -127,11 +127,12 @@ class Limits:
 def _figure(word: str, node: Node, dimension: str, default: str | None, context: Context) -> Any:
     """Read one figure, or for `within` the lower and the upper one."""
     if word != RANGE:
-        return Measure(dimension, _default(dimension, default, context)).read(node, context)
+        return values.quantity(node, dimension, _default(dimension, default, context), context)
     if not isinstance(node, Items) or len(node.items) != 2:
         wrong(node, context, "write within: [lower, upper], each with its unit", f"found {words_of(node)}")
         return None
-    pair = [Measure(dimension, _default(dimension, default, context)).read(n, context) for n in node.items]
+    unit = _default(dimension, default, context)
+    pair = [values.quantity(n, dimension, unit, context) for n in node.items]
     low, high = pair
     if low is None or high is None:
         return None

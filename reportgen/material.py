@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from reportgen import splitting, units
 from reportgen.block import shown
-from reportgen.estimate import Estimate
+from reportgen.estimate import Estimate, MoneyStep
 from reportgen.model import Finding
 
 MATERIAL = ("stop", "settle")
@@ -35,6 +35,7 @@ class Material:
     unpriced: tuple[str, ...] = shown("price", ())
     normal_for_age: tuple[str, ...] = shown("price", ())
     known_before: tuple[str, ...] = shown("price", ())
+    steps: tuple[MoneyStep, ...] = shown("price", ())
 
 
 def judge(
@@ -58,7 +59,8 @@ def judge(
     costs = [c for c in estimate.by_finding if c.id in counted] if estimate else []
     unpriced = tuple(cost.id for cost in costs if cost.unpriced)
     decimals = units.decimals(currency)
-    amount = splitting.rounded(sum((c.likely for c in costs if c.likely is not None), Decimal(0)), decimals)
+    each = [c.likely for c in costs if c.likely is not None]
+    amount = splitting.rounded(sum(each, Decimal(0)), decimals)
     found = Material(
         amount=amount,
         price=price,
@@ -71,7 +73,7 @@ def judge(
         normal_for_age=normal,
         known_before=known,
     )
-    return replace(found, says=_says(found, currency))
+    return replace(found, says=_says(found, currency), steps=_steps(found, each, currency))
 
 
 def _verdict(amount: Decimal, price: Decimal, threshold: Decimal | None, open_prices: bool) -> str:
@@ -81,6 +83,28 @@ def _verdict(amount: Decimal, price: Decimal, threshold: Decimal | None, open_pr
     if amount * 100 > threshold * price:
         return "above"
     return "not known yet" if open_prices else "not above"
+
+
+def added_up(step: str, rule: str, amounts: Sequence[Decimal], total: Decimal, currency: str) -> MoneyStep:
+    """Give the step of a working that adds amounts up [currency]."""
+    values = " + ".join(units.money(amount, currency) for amount in amounts)
+    return MoneyStep(step, rule, values or "nothing priced", units.money(total, currency))
+
+
+def _steps(found: Material, each: Sequence[Decimal], currency: str) -> tuple[MoneyStep, ...]:
+    """Give the working: the findings' costs added up, their share, and the border that the contract sets."""
+    amount, price = units.money(found.amount, currency), units.money(found.price, currency)
+    steps = [
+        added_up("Material findings", "likely cost of each, in their order", each, found.amount, currency),
+        MoneyStep(
+            "Share of the price", "material findings / price", f"{amount} / {price}", f"{found.share} %"
+        ),
+    ]
+    if found.threshold is not None:
+        border = units.money(found.threshold * found.price / 100, currency)
+        values = f"{found.threshold} % × {price}"
+        steps.append(MoneyStep("The contract's border", "threshold × price", values, border))
+    return tuple(steps)
 
 
 def _says(found: Material, currency: str) -> str:

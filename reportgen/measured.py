@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
 from reportgen import prose
-from reportgen.judging import beside
+from reportgen.cells import Cell
+from reportgen.judging import found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.passage import pictures, reference, rich, steps, text_block
 from reportgen.report import JudgedReading, Report
-from reportgen.units import figures
+from reportgen.units import Quantity, figures
 
 T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
+FEW = 8  # values that a line names one by one
 
 
 def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
@@ -30,6 +32,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "engine": judged.of_engine,
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),
+        "found": unjudged(judged) if found.outcome == "no limit applies" else "",
         "chart": found.chart,
         "limits": [_group(same) for same in by_source([j.limit for j in found.judged], found.judged)],
         "says": found.says,
@@ -59,6 +62,40 @@ def _because(outcome: str, because: str) -> str:
     return f"{said[:1].upper()}{said[1:]}"
 
 
+def unjudged(judged: JudgedReading) -> str:
+    """Give the values of a reading that no limit judges in a line, many of a unit by their ends."""
+    named = [(name, cells) for name, cells in judged.assessment.values if cells]
+    rows = judged.reading.table.rows if judged.reading.table else ()
+    of_table = [c for row in rows for c in row.cells]
+    words = [f"{row.name}: {w.text}" for row in rows for w in row.words if w.text]
+    cells = [*(c for _, series in named for c in series), *of_table]
+    told = [_cell_value(c) for c in cells if c.quantity]
+    if len(told) + len(words) > FEW and told:
+        return "; ".join(_ends(unit, values) for unit, values in _by_unit(cells).items())
+    several = len(named) > 1
+    lists = [", ".join(_cell_value(c) for c in series if c.quantity) for _, series in named]
+    said = [f"{name}: {text}" if several else text for (name, _), text in zip(named, lists, strict=True)]
+    return "; ".join(filter(None, [*said, *(_cell_value(c) for c in of_table if c.quantity), *words]))
+
+
+def _by_unit(cells: Iterable[Cell]) -> Mapping[str, Sequence[Quantity]]:
+    by_unit: dict[str, list[Quantity]] = {}
+    for quantity in (c.quantity for c in cells if c.quantity and not c.below):
+        by_unit.setdefault(quantity.unit, []).append(quantity)
+    return by_unit
+
+
+def _cell_value(cell: Cell) -> str:
+    # a number as name, such as a cylinder's, would run into its value
+    colon = ":" if cell.name[-1:].isdigit() else ""
+    return f"{cell.name}{colon} {'<' * cell.below}{cell.quantity}"
+
+
+def _ends(unit: str, values: Sequence[Quantity]) -> str:
+    low, high = (pick(values, key=lambda q: q.value) for pick in (min, max))
+    return f"{len(values)} values from {low.value} to {high.value} {unit}".rstrip()
+
+
 def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
     """Give things in runs whose limits have one source, so that a page names it once for all of them."""
     pairs = zip(limits, things, strict=True)
@@ -67,8 +104,9 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
 
 
 def named(limit: Limit) -> str:
-    """Give what a limit is for and its word, once where both are one."""
-    return limit.word if limit.of in ("", limit.word) else f"{limit.of}, {limit.word}"
+    """Give what a limit is for and its word; `at least` beside it says minimum already."""
+    words = [limit.of, "" if limit.word in ("minimum", "maximum", "within", limit.of) else limit.word]
+    return ", ".join(filter(None, words))
 
 
 def _group(judged: Sequence[Judged]) -> Mapping[str, Any]:
@@ -83,9 +121,7 @@ def _limit(judged: Judged) -> Mapping[str, Any]:
         "name": named(limit),
         "side": "at least" if limit.side == "minimum" else "at most",
         "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
-        "found": ""
-        if judged.value is None
-        else f"{'<' * judged.below}{beside(judged.value, limit)} {limit.unit}".rstrip(),
+        "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,
         "where": ", ".join(judged.where),
     }

@@ -12,7 +12,7 @@ from typing import Any
 from reportgen.block import Block, PhotoNote, key, shown
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import CoverKeys
-from reportgen.blocks.deal import DealDates, Price, Sunk
+from reportgen.blocks.deal import Agreed, DealDates, Price, Sunk
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
@@ -71,6 +71,9 @@ class Cover(CoverKeys):
         Block(Price, "the price"), share="open", help="currency, asking, offered, agreed"
     )
     dates: DealDates | None = key(Block(DealDates, "the dates"), share="price", help="dates of the deal")
+    settlement: Agreed | None = key(
+        Block(Agreed, "the settlement"), share="price", help="what buyer and seller have agreed"
+    )
     inspection_cost: tuple[Sunk, ...] = key(
         ListOf(Block(Sunk, "inspection cost")), share="price", help="money already spent", default=()
     )

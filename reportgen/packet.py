@@ -15,7 +15,7 @@ import contextlib
 import errno
 import os
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
@@ -148,6 +148,17 @@ class Staging:
         with self._told():
             _write(self._work / "new", files)
         self._index = (*sorted(set(files) - {SIGNATURE}), *sorted({SIGNATURE} & set(files)), SUMS)
+
+    def sign(self, signer: Callable[[Sequence[Path]], object]) -> None:
+        """Have every list of sums that was staged signed; `signer` puts a signature beside each."""
+        with self._told():
+            new = self._work / "new"
+            lists = sorted([*new.glob(SUMS), *new.glob(f"*/{SUMS}")])
+            signer(lists)
+            for path in lists:
+                path.with_name(SIGNATURE).chmod(0o644)
+        if self._index and SIGNATURE not in self._index:
+            self._index = (*self._index[:-1], SIGNATURE, SUMS)
 
     def publish(self) -> Written:
         """Put all that was staged in its place, take away reports that are gone, and say what was done."""

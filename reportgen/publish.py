@@ -6,10 +6,24 @@ import datetime
 import os
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
-from reportgen import asjson, edition, notes, packet, pages, photos, racks, report, spreadsheet, theme
+from reportgen import (
+    asjson,
+    edition,
+    notes,
+    packet,
+    pages,
+    photos,
+    proof,
+    racks,
+    report,
+    signing,
+    spreadsheet,
+    standing,
+    theme,
+)
 from reportgen.edition import Edition
 from reportgen.errors import (
     NotesError,
@@ -31,21 +45,32 @@ Progress = Callable[[int, int, str], None]
 
 @dataclass(frozen=True)
 class Published:
-    """What a publishing has done: an entry a report, the notes' warnings, and what the writer did."""
+    """What a publishing has done: an entry a report, the notes' warnings, and what the writer did.
+
+    fingerprints: of each packet, by its folder in the site. signers: the line by which a reader can check
+    the signature, empty if nothing was signed.
+    """
 
     entries: tuple[Entry, ...]
     warnings: tuple[Problem, ...]
     written: packet.Written
+    fingerprints: Mapping[str, str] = field(default_factory=dict)
+    signers: str = ""
 
 
 @dataclass(frozen=True)
 class Wish:
-    """What the user asked for. today: the day to count on, None for the notes' own. charts: drawn or not."""
+    """What the user asked for.
+
+    today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
+    None for no signature.
+    """
 
     edition: Edition
     theme: theme.Theme
     today: datetime.date | None = None
     charts: bool = True
+    key: Path | None = None
 
 
 def edition_named(name: str) -> Edition:
@@ -68,6 +93,9 @@ def publish(
     found, many = notes.find(source)
     if not many:
         _refuse_site(to)
+    if wish.key is not None:
+        signing.ready(wish.key)
+    emails: set[str] = set()
     told: list[Problem] = []
     entries: list[Entry] = []
     with packet.Staging(to, notes=source) as staging:
@@ -82,6 +110,7 @@ def publish(
                 if not problems.errors:
                     staging.report(folder, files)
                     entries.append(pages.entry(shown, wish.edition, folder))
+                    emails |= {standing.email_of(shown.cover.people.surveyor.contact)}
             told += problems
         if any(problem.level == "error" for problem in told):
             raise NotesError(told)
@@ -89,8 +118,19 @@ def publish(
         if many:
             ordered = sorted(entries, key=lambda e: (e.boat.casefold(), e.folder))
             staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
+        signers = _signed(staging, wish.key, emails - {""}) if wish.key is not None else ""
         written = staging.publish()
-    return Published(tuple(entries), tuple(told), written)
+    fingerprints = {entry.folder: proof.fingerprint_of(to / entry.folder) for entry in entries}
+    return Published(tuple(entries), tuple(told), written, fingerprints, signers)
+
+
+def _signed(staging: packet.Staging, key: Path, emails: set[str]) -> str:
+    """Sign what was staged and give the line that a reader's file of signers needs."""
+    made: list[signing.Signature] = []
+    staging.sign(lambda lists: made.append(signing.sign(lists, key)))
+    # an edition may hide the surveyor's address, which its owner then puts in
+    whose = emails.pop() if len(emails) == 1 else "YOUR-E-MAIL"
+    return f'{whose} namespaces="{signing.NAMESPACE}" {made[0].public_line}'
 
 
 def _refuse_site(to: Path) -> None:
@@ -144,9 +184,8 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
     files = {page.file: theme.render(page, wish.theme) for page in arranged}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
-    costs = spreadsheet.costs(shown)
-    if costs is not None:
-        files["costs.csv"] = costs.encode("utf-8-sig")
+    sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
+    files |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
     for name, picture in pictures.items():
         files[f"photos/{name}.jpg"] = picture.large
         files[f"photos/{name}-small.jpg"] = picture.small

@@ -22,6 +22,7 @@ from reportgen import (
     settlement,
     sources,
     valuation,
+    worklist,
 )
 from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
@@ -39,6 +40,7 @@ from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, fin
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
 from reportgen.valuation import Valuation
+from reportgen.worklist import WorkList
 
 _Named = Callable[[tuple[PhotoNote, ...]], tuple[PhotoNote, ...]]
 
@@ -141,6 +143,7 @@ class Report:
     unpriced: int = shown("open", 0)
     settlement: Settlement | None = shown("price")
     valuation: Valuation | None = shown("price")
+    work_list: WorkList | None = shown("work")
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
     left_out: LeftOut = shown("open", LeftOut())
@@ -161,6 +164,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
+    settlement.problems(survey.cover, every, problems, money, counted_on)
     listed = _listed(every, money)
     ordered = tuple(entry.finding for entry in listed)
     limits = findings.use_limits(ordered)
@@ -197,6 +201,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         unpriced=money.unpriced if money else 0,
         settlement=deal,
         valuation=valuation.build(survey.cover, money, deal, counted_on),
+        work_list=worklist.build(every, survey.cover, counted_on),
         cautions=worded,
         sources=_sources(judged, worded, hull, lines, aboard),
         photo_files=files,
@@ -207,7 +212,6 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
     findings.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
-    settlement.problems(survey.cover, survey.findings, problems)
     valuation.problems(survey.cover, counted_on, problems)
     hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")

@@ -1,55 +1,45 @@
-"""Who pays what: repair, price credit or as it is; what is material; the days left; money already spent."""
+"""Who pays what in each way to settle; what is material; the days left; money already spent."""
 
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
+from typing import NamedTuple
 
-from reportgen import material, splitting, units
+from reportgen import agreement, costshares, material, splitting, units
+from reportgen.agreement import problems as problems
 from reportgen.block import shown
-from reportgen.blocks.deal import Sunk
+from reportgen.blocks.deal import Agreed, AgreedRepair, Sunk
 from reportgen.blocks.finding import PAYERS
-from reportgen.errors import Problems, listed, nearest
+from reportgen.costshares import FindingCost
 from reportgen.estimate import EXACT, Estimate, MoneyStep
-from reportgen.material import Material
+from reportgen.material import Material, added_up
 from reportgen.model import Cover, Finding
+from reportgen.ways import (
+    TITLES,
+    ZERO,
+    Plan,
+    PriceStep,
+    Sums,
+    Three,
+    Way,
+    price_of,
+    see_to_the_end,
+    waterfall,
+)
 
-_BASES = ("agreed", "offered", "asking")
 _DATES = {
     "offer": "offer accepted",
     "notice_by": "last day to name defects",
     "acceptance_by": "last day to accept or refuse",
     "closing": "closing",
 }
-_TITLES = {
-    "repair": "Repairs before closing",
-    "credit": "Price credit at the likely cost",
-    "credit p50": "Price credit at P50, without contingency",
-    "credit p80": "Price credit at P80, without contingency",
-    "as it is": "The buyer takes the boat as it is",
-}
-
-
-@dataclass(frozen=True)
-class Way:
-    """One way to settle, seen to its end.
-
-    way: repair, credit, credit p50, credit p80 or as it is. credit: [currency], None where there is none.
-    buyer_pays: for the boat, the buyer's repairs and the inspection [currency].
-    seller_receives: after the seller's repairs [currency]. cash_at_closing: from buyer to seller [currency].
-    uncertain: who bears what isn't known yet. The cost that isn't agreed is in none of them.
-    """
-
-    way: str = shown("price", "")
-    title: str = shown("price", "")
-    credit: Decimal | None = shown("price")
-    buyer_pays: Decimal = shown("price", Decimal(0))
-    seller_receives: Decimal = shown("price", Decimal(0))
-    cash_at_closing: Decimal = shown("price", Decimal(0))
-    steps: tuple[MoneyStep, ...] = shown("price", ())
-    uncertain: str = shown("price", "")
+# deadlines: once past, they are lost; the day of the offer is no deadline
+_REPAIRS_DONE, _HELD_UNTIL = "repairs done by", "last day of the holdback"
+_SETTLED = "of each finding in their order, without the buyer's share"
+_LATE = {"last day to name defects", "last day to accept or refuse", "closing", _REPAIRS_DONE, _HELD_UNTIL}
 
 
 @dataclass(frozen=True)
@@ -68,6 +58,22 @@ class SunkCosts:
 
     rows: tuple[Sunk, ...] = shown("price", ())
     by_payer: tuple[tuple[str, Decimal], ...] = shown("price", ())
+    steps: tuple[MoneyStep, ...] = shown("price", ())
+
+
+@dataclass(frozen=True)
+class Settled:
+    """What one agreed sum or repair settles. likely: cost of it that is not the buyer's [currency].
+
+    amount: agreed, None for a repair [currency]. unpriced: ids that have no price, so no part of likely.
+    """
+
+    way: str = shown("price", "")
+    covers: tuple[str, ...] = shown("price", ())
+    likely: Decimal = shown("price", Decimal(0))
+    amount: Decimal | None = shown("price")
+    unpriced: tuple[str, ...] = shown("price", ())
+    steps: tuple[MoneyStep, ...] = shown("price", ())
 
 
 @dataclass(frozen=True)
@@ -76,6 +82,9 @@ class Settlement:
 
     price: agreed, else offered, else asked; price_is says which [currency]. seller_share, buyer_share,
     not_agreed: of the likely cost to come [currency]. other_credits: by P50 and P80, where they say more.
+    agreed: as the notes have it; settled: what each part of it settles; unsettled: ids that nothing settles.
+    parts: from the asking price to the buyer's all-in cost, in the way that parts_way names.
+    notice: what the dates say about the material findings.
     """
 
     currency: str = shown("open", "")
@@ -88,39 +97,25 @@ class Settlement:
     not_agreed: Decimal = shown("price", Decimal(0))
     ways: tuple[Way, ...] = shown("price", ())
     other_credits: tuple[Way, ...] = shown("price", ())
+    agreed: Agreed | None = shown("price")
+    settled: tuple[Settled, ...] = shown("price", ())
+    unsettled: tuple[str, ...] = shown("price", ())
+    parts: tuple[PriceStep, ...] = shown("price", ())
+    parts_way: str = shown("price", "")
     material: Material | None = shown("price")
+    notice: str = shown("price", "")
     dates: tuple[DealDay, ...] = shown("price", ())
     sunk: SunkCosts = shown("price", SunkCosts())
     unpriced: int = shown("open", 0)
 
 
-@dataclass(frozen=True)
-class _Term:
-    """One amount of a sum [currency], with its sign."""
+class _Cost(NamedTuple):
+    """What one finding costs each payer, at low, likely and high [currency]; open: of no agreed payer."""
 
-    name: str
-    amount: Decimal
-    sign: int = 1
-
-
-_Terms = Sequence[_Term]
-
-
-@dataclass(frozen=True)
-class _Sums:
-    """What every way is made of [currency]; seller, buyer, not_agreed: shares of the likely cost to come."""
-
-    price: Decimal
-    seller: Decimal
-    buyer: Decimal
-    sunk: Decimal
-    deposit: Decimal
-    not_agreed: Decimal
-    unpriced: int
-    currency: str
-
-    def money(self, amount: Decimal) -> str:
-        return units.money(amount, self.currency)
+    id: str
+    seller: Three
+    buyer: Three
+    open: Three
 
 
 def build(
@@ -134,47 +129,67 @@ def build(
     counted_on: the day that days are counted from, else the cover note's. Source: common practice, no source.
     In every way buyer_pays − seller_receives is what the repairs and the buyer's inspection cost.
     """
-    price, price_is = _price(cover)
+    price, price_is = price_of(cover)
     if price is None or not cover.price:
         return None
-    day = counted_on or cover.counted_on
     with localcontext(EXACT):
-        sums = _sums(price, estimate, cover)
+        costs = _costs(estimate)
+        sums = _sums(price, costs, estimate, cover)
+        plans = _plans(costs, sums, cover, findings)
+        dates = deal_days(cover, counted_on or cover.counted_on)
+        found = material.judge(price, cover.price.material_threshold, cover.currency, estimate, findings)
         return Settlement(
             currency=cover.currency,
-            counted_on=day,
+            counted_on=counted_on or cover.counted_on,
             price=price,
             price_is=price_is,
             deposit=cover.price.deposit,
-            seller_share=sums.seller,
-            buyer_share=sums.buyer,
-            not_agreed=sums.not_agreed,
-            ways=(_repair(sums), _credit("credit", sums.seller, sums), _as_it_is(sums)),
-            other_credits=_other_credits(estimate, sums),
-            material=material.judge(
-                price, cover.price.material_threshold, cover.currency, estimate, findings
-            ),
-            dates=deal_days(cover, day),
+            seller_share=_all(c.seller for c in costs).likely + _zero(cover),
+            buyer_share=sums.buyer.likely,
+            not_agreed=_all(c.open for c in costs).likely + _zero(cover),
+            ways=tuple(see_to_the_end(plan, sums) for plan in plans),
+            other_credits=_other_credits(estimate, plans[-1], sums),
+            agreed=cover.settlement,
+            settled=_settled(cover, findings, estimate),
+            unsettled=_unsettled(cover, findings, costs),
+            parts=waterfall(plans[0], sums, cover.price.asking, price_is),
+            parts_way=TITLES[plans[0].way],
+            material=found,
+            notice=_notice(found, dates),
+            dates=dates,
             sunk=sunk_costs(cover),
             unpriced=sums.unpriced,
         )
 
 
-def _price(cover: Cover) -> tuple[Decimal | None, str]:
-    found = ((getattr(cover.price, base, None), base) for base in _BASES)
-    return next(((amount, base) for amount, base in found if amount is not None), (None, ""))
+def _costs(estimate: Estimate | None) -> tuple[_Cost, ...]:
+    """Give what each priced finding costs each payer."""
+
+    def three(cost: FindingCost, payer: str) -> Three:
+        every = (cost.paid_low, cost.paid, cost.paid_high)
+        return Three(*(dict(paid).get(payer, ZERO) for paid in every))
+
+    return tuple(
+        _Cost(cost.id, *(three(cost, payer) for payer in costshares.PAYERS))
+        for cost in (estimate.by_finding if estimate else ())
+    )
 
 
-def _sums(price: Decimal, estimate: Estimate | None, cover: Cover) -> _Sums:
+def _all(costs: Iterable[Three]) -> Three:
+    found = Three()
+    for cost in costs:
+        found = found.plus(cost)
+    return found
+
+
+def _sums(price: Decimal, costs: Sequence[_Cost], estimate: Estimate | None, cover: Cover) -> Sums:
     zero = _zero(cover)
-    shares = {share.name: share.likely for share in estimate.by_payer} if estimate else {}
-    return _Sums(
+    return Sums(
         price=price,
-        seller=shares.get("seller", zero),
-        buyer=shares.get("buyer", zero),
+        buyer=_all([Three(zero, zero, zero), *(c.buyer for c in costs)]),
         sunk=dict(sunk_costs(cover).by_payer).get("buyer", zero),
         deposit=(cover.price.deposit if cover.price else None) or zero,
-        not_agreed=shares.get("not agreed", zero),
+        with_holder=bool(cover.price and cover.price.deposit_held_by),
         unpriced=estimate.unpriced if estimate else 0,
         currency=cover.currency,
     )
@@ -184,147 +199,151 @@ def _zero(cover: Cover) -> Decimal:
     return splitting.rounded(Decimal(0), units.decimals(cover.currency))
 
 
-def _repair(sums: _Sums) -> Way:
-    buyer = (_Term("price", sums.price), _Term("buyer's repairs", sums.buyer), _Term("inspection", sums.sunk))
-    seller = (_Term("price", sums.price), _Term("seller's repairs", sums.seller, -1))
-    bears = "What a repair costs beyond the estimate is borne by whoever pays it"
-    return _way("repair", None, buyer, seller, bears, sums)
+def _plans(costs: Sequence[_Cost], sums: Sums, cover: Cover, findings: Sequence[Finding]) -> tuple[Plan, ...]:
+    """Give the ways in their order: as agreed, or else mixed, then each way for all findings alike.
 
+    What was agreed stands in the place of a mix by the findings' words, which was only a proposal.
 
-def _credit(way: str, credit: Decimal, sums: _Sums) -> Way:
-    taken = _Term("credit", credit, -1)
-    buyer = (_Term("price", sums.price), taken, *_all_repairs(sums))
-    bears = (
-        "The credit is final: the buyer bears what the repairs cost beyond it, and keeps what is left of it"
+    The way for all alike that is proposed for a holdback holds the high figure of the seller's share,
+    which no case of the estimate passes.
+    """
+    zero = sums.price - sums.price
+    seller = _all([Three(zero, zero, zero), *(c.seller for c in costs)])
+    open_ = _all(c.open for c in costs).likely
+    held = min(max(seller), sums.price)
+    alike = (
+        Plan("repair", by_seller=seller, open=open_),
+        *([Plan("holdback", by_holder=seller, held=held, open=open_)] if held else []),
+        Plan("as it is", by_buyer=seller, open=open_),
+        Plan("credit", by_buyer=seller, credit=seller.likely, open=open_),
     )
-    return _way(way, credit, buyer, (_Term("price", sums.price), taken), bears, sums)
+    first = tuple(_agreed_plan(costs, cover, findings)) or tuple(_mixed_plan(costs, findings))
+    return (*first, *alike)
 
 
-def _as_it_is(sums: _Sums) -> Way:
-    price = _Term("price", sums.price)
-    bears = "The buyer bears the whole cost, whatever it comes to"
-    return _way("as it is", None, (price, *_all_repairs(sums)), (price,), bears, sums)
+def _agreed_plan(costs: Sequence[_Cost], cover: Cover, findings: Sequence[Finding]) -> Iterator[Plan]:
+    """Give the way that was agreed: its sums, and the cost of what each of them settles."""
+    agreed = cover.settlement
+    if agreed is None:
+        return
+    ways = agreement.by_finding(agreed, findings)
+    # what an entry settles, it settles whole: also the part that no payer was agreed for
+    own = [c._replace(seller=c.seller.plus(c.open), open=Three()) if c.id in ways else c for c in costs]
+    credits = [credit.amount for credit in agreed.credit if credit.amount is not None]
+    plan = replace(_by_way("agreed", own, ways), credit=sum(credits, ZERO) if credits else None)
+    held = agreed.holdback
+    if held and held.amount is not None:
+        work = plan.by_holder or Three()
+        plan = replace(plan, held=held.amount, by_holder=work, overrun=held.overrun, underrun=held.underrun)
+    yield plan
 
 
-def _all_repairs(sums: _Sums) -> tuple[_Term, ...]:
-    return (
-        _Term("seller's repairs", sums.seller),
-        _Term("buyer's repairs", sums.buyer),
-        _Term("inspection", sums.sunk),
+def _mixed_plan(costs: Sequence[_Cost], findings: Sequence[Finding]) -> Iterator[Plan]:
+    """Give each finding its own way, at the estimate; none where all are settled alike."""
+    ways = {f.id: f.settle_by for f in findings if f.settle_by}
+    if len({ways.get(c.id, "") for c in costs if any(c.seller)}) < 2:
+        return
+    plan = _by_way("mixed", costs, ways)
+    credit = _all(c.seller for c in costs if ways.get(c.id) == agreement.CREDIT).likely
+    held = None if plan.by_holder is None else max(plan.by_holder)
+    yield replace(plan, credit=credit if agreement.CREDIT in ways.values() else None, held=held)
+
+
+def _by_way(way: str, costs: Sequence[_Cost], ways: Mapping[str, str]) -> Plan:
+    """Give who does the seller's share of the repairs, each finding by its own way."""
+
+    def of(*names: str) -> Three | None:
+        own = [c.seller for c in costs if ways.get(c.id, "") in names and any(c.seller)]
+        return _all(own) if own else None
+
+    undecided = of("") or Three()
+    return Plan(
+        way,
+        by_seller=of(agreement.REPAIR),
+        by_buyer=of(agreement.CREDIT, agreement.AS_IT_IS),
+        by_holder=of(agreement.HOLDBACK),
+        open=_all(c.open for c in costs).likely,
+        undecided=undecided.likely,
     )
 
 
-def _way(way: str, credit: Decimal | None, buyer: _Terms, seller: _Terms, bears: str, sums: _Sums) -> Way:
-    cash = (
-        _Term("price", sums.price),
-        *([] if credit is None else [_Term("credit", credit, -1)]),
-        *([_Term("deposit", sums.deposit, -1)] if sums.deposit else []),
-    )
-    return Way(
-        way=way,
-        title=_TITLES[way],
-        credit=credit,
-        buyer_pays=_total(buyer),
-        seller_receives=_total(seller),
-        cash_at_closing=_total(cash),
-        steps=(
-            _step("Buyer pays in all", buyer, sums),
-            _step("Seller receives", seller, sums),
-            _step("Cash at closing", cash, sums),
-        ),
-        uncertain=_uncertain(bears, sums),
-    )
-
-
-def _total(terms: _Terms) -> Decimal:
-    return sum((term.sign * term.amount for term in terms), Decimal(0))
-
-
-def _step(step: str, terms: _Terms, sums: _Sums) -> MoneyStep:
-    formula = "".join(f" {'+' if t.sign > 0 else '−'} {t.name}" for t in terms)
-    values = "".join(f" {'+' if t.sign > 0 else '−'} {sums.money(t.amount)}" for t in terms)
-    return MoneyStep(step, formula.removeprefix(" + "), values.removeprefix(" + "), sums.money(_total(terms)))
-
-
-def _uncertain(bears: str, sums: _Sums) -> str:
-    """Say who bears what isn't known yet, how many items have no price, and what nobody has agreed to pay."""
-    said = [bears]
-    if sums.unpriced:
-        one = sums.unpriced == 1
-        items = "1 item has no price and is" if one else f"{sums.unpriced} items have no price and are"
-        said.append(f"{items} in none of these sums")
-    if sums.not_agreed:
-        said.append(f"{sums.money(sums.not_agreed)} that nobody has agreed to pay is in none of them")
-    return ". ".join(said) + "."
-
-
-def _other_credits(estimate: Estimate | None, sums: _Sums) -> tuple[Way, ...]:
+def _other_credits(estimate: Estimate | None, plan: Plan, sums: Sums) -> tuple[Way, ...]:
     """Give the credits at P50 and P80 of the seller's share; none where that share has no spread."""
     p50, p80 = (estimate.seller_p50, estimate.seller_p80) if estimate else (None, None)
     if p50 is None or p80 is None or p50 == p80:
         return ()
-    return (_credit("credit p50", p50, sums), _credit("credit p80", p80, sums))
+    both = (("credit p50", p50), ("credit p80", p80))
+    return tuple(see_to_the_end(replace(plan, way=way, credit=credit), sums) for way, credit in both)
+
+
+def _settled(cover: Cover, findings: Sequence[Finding], estimate: Estimate | None) -> tuple[Settled, ...]:
+    """Give what each entry of the agreement settles, with the likely cost of that."""
+    if cover.settlement is None:
+        return ()
+    costs = {cost.id: cost for cost in estimate.by_finding} if estimate else {}
+    found = []
+    for one in agreement.covered(cover.settlement, findings):
+        own = [costs[id] for id in one.ids if id in costs]
+        each = [agreement.not_buyers(cost, "paid") for cost in own]
+        likely = sum(each, _zero(cover))
+        amount = None if isinstance(one.entry, AgreedRepair) else one.entry.amount
+        unpriced = tuple(cost.id for cost in own if cost.unpriced)
+        steps = (added_up("Likely cost of what it settles", _SETTLED, each, likely, cover.currency),)
+        found.append(Settled(one.way, one.ids, likely, amount, unpriced, steps))
+    return tuple(found)
+
+
+def _unsettled(cover: Cover, findings: Sequence[Finding], costs: Sequence[_Cost]) -> tuple[str, ...]:
+    """Give the findings with a cost of the seller's, or of nobody's, that the agreement leaves open."""
+    if cover.settlement is None:
+        return ()
+    ways = agreement.by_finding(cover.settlement, findings)
+    priced = {c.id for c in costs if any(c.seller) or any(c.open)}
+    return tuple(f.id for f in findings if f.id in priced and f.id not in ways)
+
+
+def _notice(found: Material | None, dates: Sequence[DealDay]) -> str:
+    """Say until when material findings can be named, and plainly if that day is past."""
+    last = next((day for day in dates if day.what == _DATES["notice_by"]), None)
+    if found is None or not found.counted or last is None:
+        return ""
+    if last.left < 0:
+        return f"The last day to name them to the seller is past: it was {_days(-last.left)} ago."
+    if last.left == 0:
+        return "Today is the last day to name them to the seller."
+    return f"{_days(last.left)} {'is' if last.left == 1 else 'are'} left to name them to the seller."
 
 
 def deal_days(cover: Cover, counted_on: datetime.date) -> tuple[DealDay, ...]:
     """Give the dates of the deal in the order of days, each with the days left."""
     known = [(getattr(cover.dates, name, None), what) for name, what in _DATES.items()]
+    agreed = cover.settlement
+    due = [repair.by for repair in agreed.repair] if agreed else []
+    known += [(on, _REPAIRS_DONE) for on in dict.fromkeys(due) if isinstance(on, datetime.date)]
+    known += [(agreed.holdback.until, _HELD_UNTIL)] if agreed and agreed.holdback else []
     days = sorted(((on, what) for on, what in known if on), key=lambda day: day[0])
     return tuple(
-        DealDay(what, on, (on - counted_on).days, _left((on - counted_on).days)) for on, what in days
+        DealDay(what, on, (on - counted_on).days, _left((on - counted_on).days, what)) for on, what in days
     )
 
 
-def _left(days: int) -> str:
-    count = "1 day" if abs(days) == 1 else f"{abs(days)} days"
-    return "today" if not days else f"{count} left" if days > 0 else f"{count} ago"
+def _days(count: int) -> str:
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _left(days: int, what: str) -> str:
+    if days >= 0:
+        return f"{_days(days)} left" if days else "today"
+    return f"past, by {_days(-days)}" if what in _LATE else f"{_days(-days)} ago"
 
 
 def sunk_costs(cover: Cover) -> SunkCosts:
     """Give what the inspection has already cost, with the total of each payer [currency]."""
-    totals = {
-        payer: sum((s.amount for s in cover.inspection_cost if s.paid_by == payer and s.amount), _zero(cover))
-        for payer in PAYERS
-    }
-    return SunkCosts(cover.inspection_cost, tuple((p, t) for p, t in totals.items() if t))
-
-
-def problems(cover: Cover, findings: Sequence[Finding], problems: Problems) -> None:
-    """Note what can't be right about the price, the dates, and money spent on the day."""
-    price, price_is = _price(cover)
-    place = cover.place
-    if cover.price and cover.price.deposit is not None and price is not None and cover.price.deposit > price:
-        found = f"the deposit {cover.price.deposit} is above the {price_is} price {price}"
-        problems.error(place.at("deposit"), found, "write what was paid so far")
-    if cover.price and cover.price.material_threshold is not None and price is None:
-        problems.warn(place.at("material threshold"), "a threshold, but no price", "add asking: or agreed:")
-    _dates(cover, problems)
-    _spent_once(cover, findings, problems)
-
-
-def _dates(cover: Cover, problems: Problems) -> None:
-    """Warn of days that lie before the offer or after closing."""
-    if not cover.dates:
-        return
-    offer, closing = cover.dates.offer, cover.dates.closing
-    for name in ("notice_by", "acceptance_by", "closing"):
-        on, key = getattr(cover.dates, name), name.replace("_", " ")
-        if on and offer and on < offer:
-            problems.warn(cover.place.at(key), f"{on} lies before the offer of {offer}", "look at both dates")
-        if on and closing and on > closing:
-            problems.warn(cover.place.at(key), f"{on} lies after closing on {closing}", "look at both dates")
-
-
-def _spent_once(cover: Cover, findings: Sequence[Finding], problems: Problems) -> None:
-    """What was put right on the day is money spent; the finding must not ask for it again."""
-    by_id = {finding.id: finding for finding in findings}
-    for row in cover.inspection_cost:
-        finding = by_id.get(row.for_)
-        if row.for_ and not finding:
-            near = nearest(row.for_, by_id)
-            write = f"write for: {near}" if near else f"known here: {listed(sorted(by_id), 'and')}"
-            problems.error(cover.place.at("for"), f"no finding has the id {row.for_!r}", write)
-        repair = finding.repair if finding else None
-        if finding and repair and (repair.cost or repair.labour or any(p.each for p in repair.parts)):
-            found = f"the cost of {finding.id!r} stands in inspection cost and in its repair"
-            problems.error(repair.place.at("repair"), found, "keep it in one place")
+    found, steps = [], []
+    for payer in PAYERS:
+        own = [s.amount for s in cover.inspection_cost if s.paid_by == payer and s.amount]
+        if own:
+            found.append((payer, sum(own, _zero(cover))))
+            what = f"Spent by the {payer}"
+            steps.append(added_up(what, "the amounts listed", own, found[-1][1], cover.currency))
+    return SunkCosts(cover.inspection_cost, tuple(found), tuple(steps))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import json
 import re
 import textwrap
 from collections.abc import Iterator, Mapping
@@ -52,7 +53,8 @@ conditions:
   sea trial:                  # yes, or no and why
 people:
   surveyor: {{name: not stated}}
-instruments:
+# Take the # off what you used, and say which: the report lists it.
+# instruments:
 {instruments}
 # Money: take the # off these lines to have repairs priced.
 # price: {{currency: {currency}, asking: 0}}
@@ -103,7 +105,7 @@ def notes(type: str, day: datetime.date, currency: str = "USD") -> Mapping[str, 
     kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
     wanted = [name for s in listed_systems for i in s.items for name in i.readings]
     instruments = dict.fromkeys(kinds[name].instrument for name in wanted)
-    lines = "\n".join(f"  - {{what: {name}}}" for name in instruments)
+    lines = "\n".join(f"#   - {{what: {json.dumps(name, ensure_ascii=False)}}}" for name in instruments)
     files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines)}
     written: set[str] = set()
     for number, system in enumerate(listed_systems, 1):

@@ -62,11 +62,20 @@ def find(name: str = BASE) -> Theme:
         for f in reversed(folders)
         if (f / "style.css").is_file()
     )
-    style = re.sub(r"/\*.*?\*/", "", style, flags=re.S)
-    style = re.sub(r"\s*\n\s*", "\n", style).strip()
+    style = _squeezed(style)
     if "</style" in style.lower():
         raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
     return Theme(name, folders, environment, style, _policy(style))
+
+
+# quoted text stays as it is; around these signs, and after a colon, a style sheet needs no blanks
+_LOOSE = re.compile(r"""("[^"]*"|'[^']*')|/\*.*?\*/|;?\s*(\})\s*|\s*([{;,])\s*|(:)\s+""", re.DOTALL)
+
+
+def _squeezed(style: str) -> str:
+    """Give a style sheet without comments and needless blanks, since every page carries it whole."""
+    bare = _LOOSE.sub(lambda found: "".join(part or "" for part in found.groups()), style)
+    return re.sub(r"\s*\n\s*", "\n", bare).strip()
 
 
 def _policy(style: str) -> str:

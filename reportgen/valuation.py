@@ -332,8 +332,7 @@ def _all_in(value: Decimal, deal: Settlement | None, code: str) -> tuple[AllIn, 
             way.title,
             way.buyer_pays,
             way.buyer_pays - value,
-            f"the buyer pays {units.money(way.buyer_pays, code)} in all, price, repairs and inspection; that "
-            f"{_apart(way.buyer_pays, value, code)} the value",
+            f"{units.money(way.buyer_pays, code)}, which {_apart(way.buyer_pays, value, code)} the value",
         )
         for way in (deal.ways if deal else ())
     )

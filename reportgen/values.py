@@ -212,7 +212,7 @@ class Money:
 
 @dataclass(frozen=True)
 class Measure:
-    """A quantity with its unit; default: unit of a bare number, else the block's `unit:`."""
+    """A quantity with its unit; default: unit of a bare number where the block has no `unit:` that fits."""
 
     dimension: str
     default: str | None = None
@@ -222,22 +222,26 @@ class Measure:
         return {"share": "percentage, such as 10 %"}.get(self.dimension, f"{self.dimension} with its unit")
 
     def read(self, node: Node, context: Context) -> units.Quantity | None:
-        if not isinstance(node, Scalar):
-            wrong(node, context, f"write one {self.words}")
+        default = context.unit if context.unit in units.UNITS[self.dimension] else self.default
+        if isinstance(node, Scalar) and node.text.strip() == "not taken":
             return None
-        default = self.default
-        if default is None and context.unit in units.UNITS[self.dimension]:
-            default = context.unit
-        try:
-            return units.quantity(node.text, self.dimension, default)
-        except units.UnitError as error:
-            if _CLOCK.fullmatch(node.text.strip()) and self.dimension != "time":
-                wrong(
-                    node, context, f"write one {self.words}", f"{node.text!r} is a time of day, not a number"
-                )
-            else:
-                _unit_error(node, error, context)
-            return None
+        return quantity(node, self.dimension, default, context)
+
+
+def quantity(node: Node, dimension: str, default: str | None, context: Context) -> units.Quantity | None:
+    """Read a quantity whose bare number is in the default unit (None: has none); None after telling."""
+    words = Measure(dimension).words
+    if not isinstance(node, Scalar):
+        wrong(node, context, f"write one {words}")
+        return None
+    try:
+        return units.quantity(node.text, dimension, default)
+    except units.UnitError as error:
+        if _CLOCK.fullmatch(node.text.strip()) and dimension != "time":
+            wrong(node, context, f"write one {words}", f"{node.text!r} is a time of day, not a number")
+        else:
+            _unit_error(node, error, context)
+        return None
 
 
 _CLOCK = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)

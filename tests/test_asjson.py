@@ -14,10 +14,12 @@ import pytest
 
 from reportgen import asjson, publish, units
 from reportgen.blocks.rates import Rates
+from reportgen.errors import Problems
 from reportgen.hullnumber import read
 from reportgen.report import Report
 from reportgen.units import Quantity, Span
 from tests import made
+from tests.kinds.noted import noted
 from tests.project import EDITIONS
 
 OUTCOMES = {"within", "outside", "no limit applies", "not taken"}
@@ -420,3 +422,14 @@ def test_hull_number_that_tells_nothing_has_nulls(tmp_path: Path) -> None:
     hull = _data(report, "buyer")["hull_number"]
     assert (hull["certified"], hull["model_year"], hull["maker_code"], hull["serial"]) == (None,) * 4
     assert hull["problems"]
+
+
+def test_words_of_a_table_are_in_it() -> None:
+    """A row of words, such as what a borescope showed, is not lost for having no number."""
+    problems = Problems()
+    rows = "| cylinder | seen |\n|---|---|\n| 1 | scoring, light |\n| 2 | not taken: plug seized |\n"
+    table = noted("kind: borescope\n" + rows, problems).table
+    assert table is not None
+    assert not list(problems)
+    words = [row["words"][0] for row in asjson._table(table, {})["rows"]]
+    assert [(w["text"], w["why"]) for w in words] == [("scoring, light", ""), ("", "plug seized")]

@@ -2,6 +2,9 @@
 
 Ids such as PFD-1 and FE-4 number the cases gathered in November 2026 from what each test names as its source;
 where a case follows from a rule that was read, and is not printed there, the test's name says `by the rule`.
+
+Not computed: ECOS-8 (penalties for not using a cut-off switch, which are no equipment), BLO-L (the label that
+tells to run the blower, which is a caution and tested there).
 """
 
 from __future__ import annotations

@@ -56,6 +56,14 @@ def test_cautions_are_calm_and_short(entry: cautions.Entry) -> None:
         assert max(len(sentence.split()) for sentence in re.split(r"[.;:] ", text)) <= 26
 
 
+# Source: 33 CFR 183.610(f), the words of the blower's label (row BLO-L, printed).
+def test_blower_is_run_as_long_as_its_label_tells() -> None:
+    """Four minutes before each start, with the label as the source."""
+    [caution] = [e.caution for e in cautions.entries() if "blower for" in e.caution.do]
+    assert "run the blower for at least 4 minutes" in caution.do
+    assert "33 CFR 183.610(f)" in caution.source
+
+
 def test_what_was_not_read_says_so() -> None:
     """A source from memory and one that doesn't exist are told on the page itself."""
     by_id = {e.caution.id: e.caution.source for e in cautions.entries()}

@@ -58,6 +58,13 @@ def test_a_name_means_one_item(type_: str) -> None:
     assert not set(systems) & set(owners), "a system's name would be taken for one of its items"
 
 
+def test_every_reading_is_a_kind() -> None:
+    """A checklist names only kinds that the rack has."""
+    kinds = {kind.name for kind in racks.all_of("kinds", "KIND").values()}
+    named = {name for _, item in ITEMS for name in item.readings}
+    assert named - kinds == set()
+
+
 def test_every_kind_covers_an_item() -> None:
     """A reading of any kind covers something on some type of boat."""
     kinds = {kind.name for kind in racks.all_of("kinds", "KIND").values()}

@@ -23,6 +23,7 @@ from tests.project import CONTENT, EDITIONS, TOP, run
 
 SEVERITIES = {"stop", "settle", "schedule", "watch", "sound"}
 OUTCOMES = {"within", "outside", "no limit applies", "not taken"}
+FORMS = {"bars", "band", "grid", "curve", "trend", "counts"}  # of charts that readings are drawn as
 PAGE_LIMIT = 150_000  # bytes of a report's page with its charts
 PARTS = {
     *("format", "edition", "survey", "vessel", "people", "conditions", "use_limits", "findings", "readings"),
@@ -56,7 +57,7 @@ def test_notes_are_without_a_mistake() -> None:
 
 
 def test_demo_is_as_large_as_promised(demo: Mapping[str, Path]) -> None:
-    """Three surveys hold at least 15 notes, 45 findings over all severities, and 10 readings."""
+    """Three surveys hold at least 15 notes, 45 findings over all severities, 35 readings of 20 kinds."""
     reports = _reports(demo, "buyer").values()
     severities = Counter(f["severity"] for r in reports for f in r["findings"])
     notes = [n for s in _surveys() for n in s.glob("*.md") if not n.name.startswith(("_", "."))]
@@ -64,7 +65,9 @@ def test_demo_is_as_large_as_promised(demo: Mapping[str, Path]) -> None:
     assert len(notes) >= 15
     assert set(severities) == SEVERITIES
     assert severities.total() >= 45
-    assert sum(len(r["readings"]) for r in reports) >= 10
+    assert sum(len(r["readings"]) for r in reports) >= 35
+    assert len({reading["kind"] for r in reports for reading in r["readings"]}) >= 20
+    assert all(len({reading["kind"] for reading in r["readings"]}) >= 8 for r in reports)
 
 
 def test_demo_shows_every_case(demo: Mapping[str, Path]) -> None:
@@ -75,7 +78,28 @@ def test_demo_shows_every_case(demo: Mapping[str, Path]) -> None:
     assert any(f["id"].startswith("unanswered-") for f in findings)
     assert any(line["agrees"] is False for r in reports for line in r["identity"])
     assert len({r["estimate"]["currency"] for r in reports}) >= 2
-    assert {o["outcome"] for r in reports for o in r["readings"]} >= {"within", "outside"}
+    assert {o["outcome"] for r in reports for o in r["readings"]} == OUTCOMES
+
+
+def test_demo_draws_every_form_of_chart(demo: Mapping[str, Path]) -> None:
+    """The pages of the demo show a chart of each form that a reading can have, in either edition."""
+    for edition in EDITIONS:
+        pages = [p for n, p in _pages(demo, edition).items() if n.endswith("/measurements.html")]
+        assert len(pages) == len(_surveys())
+        drawn = {c for page in pages for f in page.find_all("figure", class_="chart") for c in f["class"]}
+        assert drawn - {"chart"} == FORMS
+
+
+@pytest.mark.parametrize("survey", [pytest.param(s, id=s.name) for s in _surveys()])
+def test_readings_outside_are_answered(demo: Mapping[str, Path], survey: Path) -> None:
+    """What is outside names its finding; the one left unanswered on purpose is listed by the tool."""
+    report = _reports(demo, "buyer")[survey.name]
+    outside = [r for r in report["readings"] if r["outcome"] == "outside"]
+    listed = {f["id"] for f in report["findings"]}
+    assert outside
+    assert all(r["answered_by"] and set(r["answered_by"]) <= listed for r in outside)
+    unanswered = [r["id"] for r in outside if any(a.startswith("unanswered-") for a in r["answered_by"])]
+    assert unanswered == (["leak-down-starboard-engine"] if survey.name == "packhorse" else [])
 
 
 def test_demo_has_values_and_a_boat_without_one(demo: Mapping[str, Path]) -> None:
@@ -95,8 +119,12 @@ def test_demo_has_values_and_a_boat_without_one(demo: Mapping[str, Path]) -> Non
 def test_demo_mentions_nearly_everything(demo: Mapping[str, Path]) -> None:
     """Every outcome of a checklist's item appears, and a handful of items a boat is not mentioned."""
     covered = [r["coverage"] for r in _reports(demo, "buyer").values()]
-    outcomes = {item["outcome"] for c in covered for item in c["items"]}
-    assert {"sound", "finding", "not inspected", "not mentioned", "not fitted", "operated"} <= outcomes
+    for each in covered:
+        outcomes = {item["outcome"] for item in each["items"]}
+        assert {"sound", "finding", "not inspected", "not mentioned", "not fitted"} <= outcomes
+        assert all(item["why"] for item in each["not_inspected"])
+    every = {item["outcome"] for c in covered for item in c["items"]}
+    assert {"operated", "powered up only", "measured, not judged"} <= every
     assert all(1 <= c["counts"]["not_mentioned"] <= 8 for c in covered)
     assert all(c["beyond_checklist"] for c in covered)
 

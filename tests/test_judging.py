@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -15,7 +16,7 @@ from reportgen.judging import Thing
 from reportgen.kind import Judged, overall
 from reportgen.limits import Limit
 from reportgen.model import Reading
-from reportgen.units import Quantity
+from reportgen.units import Quantity, quantity
 
 
 def cell(name: str, text: str, unit: str = "psi") -> Cell:
@@ -301,3 +302,29 @@ def test_with_unit_converts_values_and_print() -> None:
     """For a chart all things come in one unit, printed in it; gaps stay gaps."""
     found = judging.with_unit([thing("1", "100", "kPa"), thing("2", ""), thing("3", "14.0")], "psi")
     assert [t.words for t in found] == ["14.5 psi", "not taken", "14.0 psi"]
+
+
+def test_limits_of_one_source_name_it_once() -> None:
+    """Several figures of one manual read as a list, its rows' name said once, the manual at the end."""
+    aft = replace(thing("May, aft", "120"), of="aft")
+    bow = replace(thing("May, bow", "130"), of="bow")
+    asked = [replace(limit("minimum", 100), of="aft"), replace(limit("maximum", 150), of="bow")]
+    assert because(asked, aft, bow) == (
+        "May, aft reads 120 psi, at least 100 psi; bow reads 130 psi, at most 150 psi; "
+        "both are asked by invented manual 4A."
+    )
+    other = replace(asked[1], source="invented manual 5")
+    assert because([asked[0], other], aft, bow) == (
+        "May, aft reads 120 psi; at least 100 psi is asked by invented manual 4A; "
+        "May, bow reads 130 psi; at most 150 psi is asked by invented manual 5."
+    )
+
+
+def test_a_value_is_told_as_it_was_noted() -> None:
+    """A value in another unit than the limit's stands as written, the limit's unit in brackets."""
+    noted = judging.thing(Cell("aft", quantity("1000 kPa", "pressure")), "aft", "psi")
+    assert because([limit("minimum", 100)], noted).startswith(
+        "Aft reads 1000 kPa (145 psi); at least 100 psi"
+    )
+    alike = judging.thing(Cell("aft", quantity("145 psi", "pressure")), "aft", "kPa")
+    assert because([limit("minimum", 100)], alike).startswith("Aft reads 145 psi; at least")

@@ -89,8 +89,9 @@ def test_a_deposit_changes_cash_at_closing_only() -> None:
     paid = ways(settle(deal(price=price(asking="21000", offered="20000", deposit="2000"))))
     assert {w.way: str(w.cash_at_closing) for w in paid.values()} == {
         "repair": "18000",
-        "credit": "17000.00",
+        "holdback": "18000",
         "as it is": "18000",
+        "credit": "17000.00",
     }
     for name, way in without.items():
         assert way.cash_at_closing == paid[name].cash_at_closing + 2000
@@ -133,6 +134,10 @@ def test_money_already_spent_stands_apart() -> None:
     found = settle(deal()).sunk
     assert found.by_payer == (("seller", Decimal("90.00")), ("buyer", Decimal("650.00")))
     assert found.rows == SPENT
+    assert [(s.values, s.result) for s in found.steps] == [
+        ("$90.00", "$90.00"),
+        ("$500.00 + $150.00", "$650.00"),
+    ]
     bare = settle(deal(inspection_cost=()))
     assert bare.sunk.by_payer == ()
     assert ways(bare)["repair"].buyer_pays == 20300
@@ -143,6 +148,32 @@ def test_a_boat_without_findings_still_has_its_price() -> None:
     assert [way.buyer_pays for way in found.ways] == [20650, 20650, 20650]
     assert found.material is not None
     assert found.material.share == 0
+
+
+def test_the_holdback_proposed_is_the_high_figure_but_never_above_the_price() -> None:
+    """The seller's 600 / 700 / 1,100 are held back at 1,100, or at the price if that is less."""
+    work = [finding("riser", repair(cost="600 / 700 / 1100"), pays=SELLER)]
+    held = ways(settle(deal(), work))["holdback"].held
+    assert held is not None
+    assert (held.amount, held.work, held.left) == (1100, 700, 400)
+    cheap = ways(settle(deal(price=price(agreed="1000")), work))["holdback"].held
+    assert cheap is not None
+    assert (cheap.amount, cheap.left) == (1000, 300)
+
+
+def test_ranges_are_those_of_the_estimate_by_payer() -> None:
+    """Seller 60 %, buyer 40 % of 500 / 1,000 / 2,000, so 300 to 1,200 and 200 to 800."""
+    shares = {"seller": Decimal(60), "buyer": Decimal(40)}
+    work = [finding("riser", repair(cost="500 / 1000 / 2000"), pays=shares)]
+    way = ways(settle(deal(inspection_cost=()), work))["repair"]
+    assert (way.buyer_low, way.buyer_pays, way.buyer_high) == (20200, 20400, 20800)
+    assert (way.seller_low, way.seller_receives, way.seller_high) == (18800, 19400, 19700)
+    assert [step.result for step in way.range_steps] == [
+        "$20,200.00",
+        "$19,700.00",
+        "$20,800.00",
+        "$18,800.00",
+    ]
 
 
 # --- material share ---
@@ -182,6 +213,16 @@ def test_material_counts_stop_and_settle_that_are_new_and_not_of_age() -> None:
     assert (found.amount, found.share) == (200, 1)
     assert found.verdict == ""
     assert found.says == "Material findings come to $200.00, 1.00 % of $20,000.00."
+
+
+def test_the_material_share_has_its_working() -> None:
+    found = material("5", finding("a", repair(cost="600.00")), finding("b", repair(cost="400.01")))
+    assert [(s.values, s.result) for s in found.steps] == [
+        ("$600.00 + $400.01", "$1,000.01"),
+        ("$1,000.01 / $20,000.00", "5.00 %"),
+        ("5 % × $20,000.00", "$1,000.00"),
+    ]
+    assert found.steps[1].formula == "material findings / price"
 
 
 def test_material_includes_tax() -> None:
@@ -224,6 +265,7 @@ def test_days_are_counted_on_the_day_of_the_report() -> None:
     later = settlement.build(None, deal(dates=DATES), FINDINGS, DAY + datetime.timedelta(3))
     assert later is not None
     assert [day.left for day in later.dates] == [-12, -3, -2]
+    assert [day.says for day in later.dates] == ["12 days ago", "past, by 3 days", "past, by 2 days"]
     assert later.counted_on == DAY + datetime.timedelta(3)
 
 
@@ -232,7 +274,7 @@ def test_days_are_counted_on_the_day_of_the_report() -> None:
 
 def told(notes: Cover, findings: Sequence[Finding] = ()) -> list[Problem]:
     problems = Problems()
-    settlement.problems(dataclasses.replace(notes, place=Place("boat.md", 2, 1)), findings, problems)
+    settlement.problems(notes, findings, problems)
     return list(problems)
 
 
@@ -242,7 +284,8 @@ def test_sound_notes_give_no_problem() -> None:
 
 def test_a_deposit_is_not_above_the_price() -> None:
     assert told(deal(price=price(agreed="500", deposit="500"))) == []
-    [problem] = told(deal(price=price(agreed="500", deposit="500.01")))
+    paid = dataclasses.replace(price(agreed="500", deposit="500.01"), place=Place("boat.md", 2, 1))
+    [problem] = told(deal(price=paid))
     assert str(problem).startswith("boat.md:2:1: deposit: the deposit 500.01 is above the agreed price 500")
 
 
@@ -252,16 +295,18 @@ def test_a_threshold_needs_a_price() -> None:
 
 
 @pytest.mark.parametrize(
-    ("dates", "key"),
+    ("dates", "key", "level"),
     [
-        (DealDates(offer=DAY, notice_by=DAY - datetime.timedelta(1)), "notice by"),
-        (DealDates(acceptance_by=DAY + datetime.timedelta(1), closing=DAY), "acceptance by"),
-        (DealDates(offer=DAY, closing=DAY - datetime.timedelta(1)), "closing"),
+        (DealDates(offer=DAY, notice_by=DAY - datetime.timedelta(1)), "notice by", "warning"),
+        (DealDates(acceptance_by=DAY + datetime.timedelta(1), closing=DAY), "acceptance by", "error"),
+        (DealDates(notice_by=DAY + datetime.timedelta(1), closing=DAY), "notice by", "error"),
+        (DealDates(offer=DAY, closing=DAY - datetime.timedelta(1)), "closing", "warning"),
     ],
 )
-def test_dates_out_of_order_are_warned_of(dates: DealDates, key: str) -> None:
+def test_dates_out_of_order_are_told(dates: DealDates, key: str, level: str) -> None:
+    """Closing before the last day of notice or acceptance is an error."""
     [problem] = told(deal(dates=dates))
-    assert (problem.level, problem.place.key) == ("warning", key)
+    assert (problem.level, problem.place.key) == (level, key)
 
 
 def test_money_spent_on_the_day_is_not_asked_for_again() -> None:

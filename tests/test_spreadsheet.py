@@ -1,20 +1,29 @@
-"""costs.csv: opens without guessing, adds up in every column, and holds no formula."""
+"""costs.csv and work-list.csv: open without guessing, add up in every column, and hold no formula.
+
+Form: RFC 4180, section 2 (line ends, header, equal rows, quoting). Guard: OWASP, CSV Injection, which names
+= + - @, tab, carriage return and line feed at the start of a cell, and warns of separators inside one.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
+import re
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from reportgen import estimate, publish, spreadsheet, theme
+from reportgen.blocks.repair import Part, Repair, StripDown
 from reportgen.costshares import FindingCost
 from reportgen.estimate import Estimate
 from reportgen.model import Cover, Finding
 from reportgen.report import Cost, ListedFinding, Report
 from tests import made, money
+from tests.test_worklist import report_of
 
 COLUMNS = ("low", "likely", "high")
 
@@ -155,3 +164,100 @@ def test_published_file_has_a_mark_and_line_ends(tmp_path: Path) -> None:
     assert data.startswith(b"\xef\xbb\xbfref,id,title,")
     assert data.count(b"\r\n") == data.count(b"\n") == 3
     assert _rows(data.decode("utf-8-sig"))[0]["title"] == title
+
+
+# ---- the form, read by the grammar of RFC 4180 itself and by programs that split at other signs
+
+_FIELD = r'(?:"(?:[^"]|"")*"|[^",\r\n]*)'
+RECORDS = re.compile(rf"(?:{_FIELD}(?:,{_FIELD})*\r\n)*")
+SIGNS = (*"=+-@;,\"'\t 0aÄ", "\uff1d", "\u00a0")
+LETTERS = st.characters(codec="utf-8", categories=["L", "N"])
+TEXTS = st.text(st.sampled_from(SIGNS) | LETTERS, min_size=1, max_size=12)
+STARTS = re.compile("^[ \"'\u00a0\u200b\ufeff\u3000]*[=+\\-@\uff1d\uff0b\uff0d\uff20\t]")
+
+
+def _named(title: str) -> Report:
+    """Give a report whose finding, part and strip-down are called by a text, with costs and a work list."""
+    work = Repair((title,), money.hours("2"), title, (Part(title, 1, money.span("5.00"), title),))
+    entry = Finding(id="a", title=title, severity="settle", repair=work)
+    cover = money.cover(strip_downs={title: StripDown(parts=(Part(title, 2, money.span("3.00")),))})
+    whole = report_of(entry, cover=cover)
+    return made.replaced(whole, estimate=estimate.build([entry], cover, money.DAY))
+
+
+def _sheets(report: Report) -> list[str]:
+    sheets = [spreadsheet.costs(report), spreadsheet.work(report)]
+    assert all(sheets)
+    return [sheet for sheet in sheets if sheet]
+
+
+@given(TEXTS)
+def test_any_text_keeps_to_the_form(title: str) -> None:
+    """Lines end with CR LF, every row has as many cells as the header, quotes are doubled within quotes."""
+    for sheet in _sheets(_named(title)):
+        assert RECORDS.fullmatch(sheet)
+        rows = list(csv.reader(io.StringIO(sheet, newline=""), strict=True))
+        assert {len(row) for row in rows} == {len(rows[0])}
+        assert len(rows) >= 3
+    assert _costs(_named(title))[0]["title"].replace("'", "") == title.replace("'", "")
+
+
+@given(TEXTS)
+def test_no_text_begins_a_formula_wherever_a_program_splits(title: str) -> None:
+    """Neither at commas nor where semicolons or tabs are taken for the separator, as in many countries."""
+    for sheet in _sheets(_named(title)):
+        for separator in ",;\t":
+            for row in csv.reader(io.StringIO(sheet, newline=""), delimiter=separator):
+                started = [
+                    cell for cell in row if STARTS.match(cell) and not cell.lstrip(" ").startswith("'")
+                ]
+                assert not started
+
+
+@pytest.mark.parametrize("title", ["seal;=1+2", "seal; -1", 'seal";=1+2', "a;@x"])
+def test_cell_within_a_text_is_guarded_too(title: str) -> None:
+    """The second example of the page named above: a separator and a sign in the middle of the text."""
+    assert ";'" in _costs(_named(title))[0]["title"]
+
+
+def test_form_is_really_read() -> None:
+    """The grammar refuses bare line feeds, open quotes and quotes within a bare cell."""
+    for wrong in ("a,b\n", '"a,b\r\n', 'a"b,c\r\n', "a,b"):
+        assert not RECORDS.fullmatch(wrong)
+    assert RECORDS.fullmatch('a,"b ""c"" \r\n d",\r\n')
+
+
+# ---- the work list
+
+
+def _work(report: Report) -> list[dict[str, str]]:
+    text = spreadsheet.work(report)
+    assert text is not None
+    return _rows(text)
+
+
+def test_work_list_has_a_row_for_each_thing_to_be_priced() -> None:
+    """Strip-down first, then the job's labour and part; hours are numbers, prices blank, currency stated."""
+    cover = money.cover(
+        strip_downs={"drive off": StripDown(money.hours("1 / 1.5 / 2"), "mechanical", (Part("gasket", 2),))}
+    )
+    job = money.finding(
+        "seal", Repair(("drive off",), money.hours("0.5"), "mechanical", (Part("seal kit", 1, None, "S-17"),))
+    )
+    names = ("step", "strip-down", "id", "work or part", "trade", "part number", "hours likely", "count")
+    assert [tuple(row[n] for n in names) for row in _work(report_of(job, cover=cover))] == [
+        ("1", "drive off", "", "Labour", "mechanical", "", "1.5", ""),
+        ("1", "drive off", "", "gasket", "", "", "", "2"),
+        ("1", "drive off", "seal", "Labour", "mechanical", "", "0.5", ""),
+        ("1", "drive off", "seal", "seal kit", "", "S-17", "", "1"),
+    ]
+    rows = _work(report_of(job, money.finding("bare"), cover=cover))
+    assert {row["price each"] + row["amount"] for row in rows} == {""}
+    assert {row["currency"] for row in rows} == {"USD"}
+    assert [row["work or part"] for row in rows if row["id"] == "bare"] == ["The whole job"]
+
+
+def test_no_work_no_file(tmp_path: Path) -> None:
+    """Without an open job, or for a reader who may not see the work, there is no file of it."""
+    assert spreadsheet.work(report_of()) is None
+    assert spreadsheet.work(made.shown(made.full(tmp_path), publish.edition_named("seller"))) is None

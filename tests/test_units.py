@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import constants
 
 from reportgen import units
 from reportgen.units import Quantity, Span, UnitError, convert
@@ -31,7 +32,7 @@ EXACT = [
     ("UNIT-lb_to_kg", "lb", "kg", 0.45359237),
     ("UNIT-lbf_to_N", "lbf", "N", 4.4482216152605),
     ("UNIT-atm_to_kPa", "atm", "kPa", 101.325),
-    ("UNIT-nautical_mile_to_m, an hour", "kn", "km/h", 1.852),
+    ("UNIT-nautical_mile_to_m, an hour, and UNIT-knot_to_m_s", "kn", "km/h", 1.852),
     ("bar, definition", "bar", "kPa", 100.0),
     ("imperial gallon, definition", "imp gal", "L", 4.54609),
     ("siemens, prefixes", "mS/cm", "µS/cm", 1000.0),
@@ -51,6 +52,58 @@ def test_factor_follows_from_the_definition(unit: str, other: str, factor: float
     """A factor agrees with the exact one to the last places of a floating number, both ways."""
     assert convert(1, unit, other) == pytest.approx(factor, rel=1e-12)
     assert convert(factor, other, unit) == pytest.approx(1, rel=1e-12)
+
+
+# The same by a library that knows nothing of the one we use: SI value of each unit by scipy's constants,
+# which are those of NIST SP 811 and the definitions.
+BY_SCIPY: dict[str, dict[str, float]] = {
+    "pressure": {
+        "psi": constants.psi, "bar": constants.bar, "atm": constants.atm, "mmHg": constants.mmHg,
+        "mbar": constants.bar / 1000, "kPa": 1e3, "MPa": 1e6, "kg/cm²": constants.kgf / 1e-4,
+    },
+    "length": {
+        "in": constants.inch, "ft": constants.foot, "nmi": constants.nautical_mile, "thou": constants.mil,
+        "32nds": constants.inch / 32, "mm": 1e-3, "cm": 1e-2, "µm": constants.micron, "km": 1e3, "m": 1.0,
+    },
+    "time": {"h": constants.hour, "min": constants.minute, "s": 1.0, "days": constants.day},
+    "power": {"hp": constants.hp, "kW": 1e3},
+    "mass": {"lb": constants.lb, "kg": 1.0, "t": constants.metric_ton},
+    "speed": {"kn": constants.knot, "mph": constants.mph, "km/h": constants.kmh},
+    "volume": {
+        "gal": constants.gallon_US, "imp gal": constants.gallon_imp, "L": constants.liter,
+        "ft³": constants.foot**3, "m³": 1.0,
+    },
+    "torque": {"lbf·ft": constants.lbf * constants.foot, "N·m": 1.0},
+    "force": {"lbf": constants.lbf, "kgf": constants.kgf, "kN": 1e3, "N": 1.0},
+    "flow": {
+        "gal/h": constants.gallon_US / constants.hour, "gal/min": constants.gallon_US / constants.minute,
+        "imp gal/h": constants.gallon_imp / constants.hour, "L/h": constants.liter / constants.hour,
+        "L/min": constants.liter / constants.minute, "m³/h": 1 / constants.hour,
+        "ft³/min": constants.foot**3 / constants.minute,
+    },
+    "area": {
+        "in²": constants.inch**2, "ft²": constants.foot**2, "mm²": 1e-6, "cm²": 1e-4, "m²": 1.0,
+        "cmil": constants.pi / 4 * constants.mil**2,
+    },
+    "density": {"per ft²": 1 / constants.foot**2, "per m²": 1.0},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("unit", "other", "factor"),
+    [(a, b, s / t) for table in BY_SCIPY.values() for a, s in table.items() for b, t in table.items()],
+)
+def test_factor_is_that_of_another_library(unit: str, other: str, factor: float) -> None:
+    """Every pair of units that scipy knows converts by its factor, to the last places of a number."""
+    assert convert(1, unit, other) == pytest.approx(factor, rel=1e-6 if "mmHg" in (unit, other) else 1e-12)
+
+
+@pytest.mark.parametrize("celsius", [-40.0, -17.8, 0.0, 21.1, 100.0, 450.0])
+def test_temperature_is_that_of_another_library(celsius: float) -> None:
+    """Degrees by scipy, both ways."""
+    fahrenheit = float(constants.convert_temperature(celsius, "Celsius", "Fahrenheit"))
+    assert convert(celsius, "°C", "°F") == pytest.approx(fahrenheit, abs=1e-9)
+    assert convert(fahrenheit, "°F", "°C") == pytest.approx(celsius, abs=1e-9)
 
 
 # Cases computed from the factors above (UNITC, UNITT), to the last figure written in the check list

@@ -125,11 +125,12 @@ def test_after_repair_takes_it_off_and_shows_what_the_buyer_pays() -> None:
     found = cost("after repair")
     assert found.left == 28200
     assert "leaves $28,200.00 for the boat as found" in found.says[1]
-    assert [(way.buyer_pays, way.above) for way in found.all_in] == [
-        (30800, 800),
-        (30800, 800),
-        (32300, 2300),
-    ]
+    assert {way.title: (way.buyer_pays, way.above) for way in found.all_in} == {
+        "Repairs before closing": (30800, 800),
+        "Money held back until the repairs are done": (30800, 800),
+        "The buyer takes the boat as it is": (32300, 2300),
+        "Price credit at the likely cost": (30800, 800),
+    }
 
 
 def test_not_said_means_both_are_said() -> None:

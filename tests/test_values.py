@@ -96,7 +96,7 @@ BAD: list[tuple[v.Type, str, str]] = [
     (
         v.Measure("length"),
         "7.2 psi",
-        "'psi' is a unit of pressure; write a length in one of: m, ft, in, mm, cm, km",
+        "'psi' is a unit of pressure; write a length in one of: m, ft, in, mm, cm, µm, thou, 32nds, km, nmi",
     ),
     (v.Measure("length"), "7.2", "'7.2' has no unit; write for example 7.2 m"),
     (

@@ -72,6 +72,11 @@ FIXED: dict[str, Any] = {
     "Comparable.weight": "50 %",
     "Adjustment.comparable_is": "poorer",
     "Price.material_threshold": "5 %",
+    "Agreed.agreed_on": "2026-03-03",
+    "AgreedRepair.covers": ["second"],
+    "AgreedCredit.covers": ["third"],
+    "Holdback.covers": [],
+    "Holdback.until": "2043-11-30",
     "Engine.name": "main",
     "Engine.cylinders": 4,
     "Engine.fuel": "gasoline",
@@ -285,6 +290,13 @@ class Writer:
     def deposit(self, path: str, shares: frozenset[str]) -> str:
         return self.keep(f"{self.chance.randint(3111, 9876)}.{self.chance.randint(11, 98)}", path, shares)
 
+    def last_day(self, path: str, shares: frozenset[str]) -> str:
+        return self.keep(f"2041-{self.chance.randint(1, 12):02}-{self.chance.randint(10, 28)}", path, shares)
+
+    def small(self, path: str, shares: frozenset[str]) -> str:
+        """Give a sum that is below any price here, also together with others like it."""
+        return self.keep(f"{self.chance.randint(1111, 2999)}.{self.chance.randint(11, 98)}", path, shares)
+
     def days(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
         return [self.block(Conditions, shares)]
 
@@ -307,6 +319,10 @@ CUSTOM: Mapping[str, Any] = {
     "Repair.charges": Writer.charges,
     "StripDown.charges": Writer.charges,
     "Price.deposit": Writer.deposit,
+    "DealDates.closing": Writer.last_day,
+    "AgreedRepair.if_not_done": Writer.small,
+    "AgreedCredit.amount": Writer.small,
+    "Holdback.amount": Writer.small,
     "Cover.conditions": Writer.days,
     "Cover.comparables": Writer.comparables,
     "Comparable.sold": Writer.past_day,

@@ -30,11 +30,15 @@ SURE = ("measured", "seen", "suspected", "told")
 
 @dataclass(frozen=True)
 class Part:
-    """Something bought for a repair. each: price of one, None while it has none (never zero)."""
+    """Something bought for a repair. each: price of one, None while it has none (never zero).
+
+    number: the maker's number for it.
+    """
 
     what: str = key(Text(), need="must", share="work", help="what it is", default="")
     count: int = key(Whole(1), share="work", help="how many, one if left out", default=1)
     each: Span | None = key(SpanOf("money"), share="cost", help="price of one: low / likely / high")
+    number: str = key(Text(), share="work", help="part number", default="")
     place: Place = field(default=Place())
 
 

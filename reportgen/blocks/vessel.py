@@ -92,7 +92,9 @@ class Vessel:
 
     name: str = key(Text(), share="open", help="the boat's name", default="")
     type: str = key(OneOf(TYPES), need="must", share="open", help="type of boat", default="")
-    waters: str = key(OneOf(WATERS), share="open", help="where it is used", default="")
+    waters: str = key(
+        OneOf(WATERS), share="open", help="where it is used; the Great Lakes count as coastal", default=""
+    )
     advertised: BoatFacts | None = key(
         Block(BoatFacts, "advertised"), share="open", help="what the listing says"
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import textwrap
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from reportgen.command import Command
@@ -54,7 +55,8 @@ def _in_full(kind: Kind) -> Iterator[str]:
     yield from ("", "Keys in the fence, beside those of every reading:", *_keys(kind))
     if kind.table:
         yield from ("", "Table under the fence, a row for each " + kind.table.rows + ":", *_columns(kind))
-    yield from ("", f"Units: {', '.join(unit or 'none' for unit in kind.units)}")
+    units = ", ".join(unit or "none" for unit in kind.units)
+    yield from ("", f"Units: {units}" if units else "Read in words, without units.")
     yield from ("", "General limits, used where the note brings none:", *_limits(kind))
     yield from ("", "It can show:", *(_item(text) for text in kind.proves))
     yield from ("", "It can't show:", *(_item(text) for text in kind.proves_not))
@@ -81,7 +83,8 @@ def _columns(kind: Kind) -> Iterator[str]:
 
 
 def _limits(kind: Kind) -> Iterator[str]:
-    yield from (_item(_limit(limit)) for limit in kind.limits)
+    for source, same in groupby(sorted(kind.limits, key=lambda li: li.source), key=lambda li: li.source):
+        yield _item("; ".join(_limit(limit) for limit in same) + f". {source}")
     if not kind.limits:
         yield _item(kind.no_source or "None: only the maker's figures count, where the note brings them.")
 
@@ -89,7 +92,8 @@ def _limits(kind: Kind) -> Iterator[str]:
 def _limit(limit: Limit) -> str:
     side = "at least" if limit.side == "minimum" else "at most"
     named = f"{limit.of}, " if limit.of else ""
-    return f"{named}{limit.word}: {side} {limit.value:g} {limit.unit}. {limit.source}"
+    what = "" if limit.word in (limit.of, "minimum", "maximum") else f"{limit.word} "
+    return f"{named.removesuffix(', ')}{': ' * bool(named)}{what}{side} {limit.value:g} {limit.unit}".rstrip()
 
 
 COMMAND = Command(

@@ -15,7 +15,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--to", metavar="DIR", type=Path, required=True, help="folder of the packet")
     parser.add_argument(
-        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default) or seller"
+        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default), seller or yard"
     )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
     parser.add_argument(
@@ -23,6 +23,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument(
         "--no-charts", action="store_true", help="leave the pictures of charts out; tables stay"
+    )
+    parser.add_argument(
+        "--sign", metavar="KEY", type=Path, help="sign with your SSH key, such as ~/.ssh/id_ed25519"
     )
 
 
@@ -34,6 +37,7 @@ def _run(arguments: argparse.Namespace) -> int:
         theme.find(arguments.theme),
         arguments.today,
         not arguments.no_charts,
+        arguments.sign.expanduser() if arguments.sign else None,
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:
@@ -47,8 +51,13 @@ def _run(arguments: argparse.Namespace) -> int:
     for entry in done.entries:
         where = arguments.to / entry.folder / "index.html"
         print(f"{entry.boat}: {entry.counted} -> {where}")
+        print(f"  packet fingerprint {done.fingerprints[entry.folder]}")
     if len(done.entries) > 1:
         print(f"{len(done.entries)} reports for the {wish.edition.name} -> {arguments.to / 'index.html'}")
+    if done.signers:
+        print("Signed. Whoever is to check it needs a file of signers with this line, by another way than")
+        print("the packet, and may hold the packet fingerprint against what you told them:")
+        print(done.signers)
     return 0
 
 
@@ -57,5 +66,6 @@ COMMAND = Command(
     "Writes the packet of one edition: page, photos, report.json, costs.csv and SHA256SUMS, all or nothing.",
     _arguments,
     _run,
-    "Files in DIR that reportgen did not write are left as they are.",
+    "Files in DIR that reportgen did not write are left as they are. --sign needs ssh-keygen (OpenSSH 8.2 "
+    "or later), which asks for the passphrase or takes the key from an agent; nothing of the key is kept.",
 )

@@ -39,6 +39,7 @@ EDITION = Edition(
         "narrative",
         "disclosure",
         "cautions",
+        "work_list",
         "measurements",
         "sources",
         "about",

@@ -45,7 +45,10 @@ class Fields:
     """Keys of a pull on a battery."""
 
     moved: tuple[Cell, ...] = key(
-        Cells("length", "in"), share="open", help="movement by direction: up, fore, aft ...", default=()
+        Cells("length", "in"),
+        share="open",
+        help="movement by direction: up, fore, aft and others",
+        default=(),
     )
     pull: Quantity | None = key(Measure("force", "lbf"), share="open", help="force of the pull")
     held: Quantity | None = key(Measure("time", "min"), share="open", help="how long each pull was held")

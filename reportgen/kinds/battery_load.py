@@ -4,10 +4,10 @@ Method: battery at least 75 % charged, a load of half the cold cranking amperes 
 under load at the end, battery temperature noted. Units: V; A; °C, °F; %.
 
 General limit (battery-load-table): the least voltage by the battery's temperature, linear between the rows
-of the table; above the highest row its figure holds, below the lowest none does. It is judged only where the
-load was half the rating within a twentieth, and nothing says that the charge was under 75 %: other loads prove
-nothing by this table, and a battery half charged fails it for that alone. For 12 V batteries; others are
-scaled by their nominal voltage.
+of the table; above the highest row its figure holds, below the lowest none does. It is judged only where
+the load was half the rating within a twentieth, and nothing says that the charge was under 75 %: other
+loads prove nothing by this table, and a battery half charged fails it for that alone. For 12 V batteries;
+others are scaled by their nominal voltage.
 
 Source: battery-load-table; battery-load-variant (9.7 V, not used); the rating itself: battery-ratings.
 """
@@ -34,6 +34,8 @@ TABLE = (
     *((0.0, 8.5), (10.0, 8.7), (20.0, 8.9), (30.0, 9.1)),
     *((40.0, 9.3), (50.0, 9.4), (60.0, 9.5), (70.0, 9.6)),
 )
+# 0 °F in whole degrees Celsius, as the manuals print it, is -18 °C [°F]
+COLDEST = -0.4
 WARM = general("minimum", TABLE[-1][1], "V", "minimum", SOURCE)
 LEAST_CHARGE = 75.0  # state of charge before the test [%]
 SECONDS = 15.0
@@ -68,8 +70,11 @@ class Fields:
 def least(temperature: float) -> float | None:
     """Give the least voltage of a 12 V battery [V] at a battery temperature [°F], None below the table.
 
-    Linear between rows; above 70 °F the last row holds. Source: battery-load-table.
+    Linear between rows; above 70 °F the last row holds, as the first does to -18 °C. Source:
+    battery-load-table.
     """
+    if units.within(temperature, COLDEST, "minimum") and temperature <= TABLE[0][0]:
+        return TABLE[0][1]
     if temperature >= TABLE[-1][0]:
         return TABLE[-1][1]
     for (low, at_low), (high, at_high) in itertools.pairwise(TABLE):
@@ -109,8 +114,7 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
     for faulty, why in _faults(fields):
         if faulty:
             return (), why
-    assert fields.temperature is not None
-    volts = least(fields.temperature.to("°F"))
+    volts = least(fields.temperature.to("°F")) if fields.temperature else None
     if volts is None:
         return (), f"at {fields.temperature} the battery is colder than the table goes"
     scale = (fields.nominal.to("V") if fields.nominal and fields.nominal.value > 0 else 12.0) / 12.0

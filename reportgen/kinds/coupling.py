@@ -85,7 +85,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     judged = _judged(fields, gaps, wide, across)
     return judging.assessment(
         reading,
-        (*gaps, *(t for t in wide if t.value is not None)),
+        (*gaps, *(t for t in wide if t.value is not None and _settled(gaps, judged))),
         judged,
         lacking="the coupling's diameter is not stated, and the note gives no figure of its maker",
         working=_working(fields, gaps, wide, across, judged),
@@ -137,6 +137,11 @@ def _judged(
     # of the difference, so that no single gap is held against it
     own = (replace(limit, of=RANGE) for limit in limits.applying(fields.limit, generals))
     return judging.judge(own, (*wide, *missing))
+
+
+def _settled(gaps: Sequence[Thing], judged: Sequence[Judged]) -> bool:
+    """Say whether the difference is settled: every place was taken, or those that were break a limit."""
+    return all(t.value is not None for t in gaps) or bool(judging.broken(judged))
 
 
 def _working(
@@ -209,7 +214,8 @@ def _run_out(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> Ite
             "shaft is not told from misalignment."
         )
         return
-    change = f"{units.figures(moved[1], 3)} in"
+    unit = next((c.quantity.unit for c in cells if c.quantity), "in")
+    change = f"{units.figures(units.convert(moved[1], 'in', unit), 3)} {unit}"
     yield f"With the shaft's half turned, the gap at one place changes by up to {change}, at {moved[0]}."
 
 
@@ -256,7 +262,7 @@ def _chart(gaps: Sequence[Thing], turned: Mapping[str, Sequence[Cell]], judged: 
     beside = next((d for d in ("180", "90", "270") if d in turned), "")
     series = [("as found", gaps)]
     if beside:
-        series.append((f"turned {beside}°", judging.things(turned[beside], "gap", unit)))
+        series.append((f"at {beside}°", judging.things(turned[beside], "gap", unit)))
     chart = plots.bars(f"Coupling gaps, {unit}", "Place", series, (), unit)
     return replace(chart, alt=plots.said("Gaps as found", gaps, judged))
 

@@ -36,7 +36,9 @@ class Fields:
     rated: tuple[Cell, ...] = key(
         Cells("current", "A"), share="open", help="amperes on the label, by battery", default=()
     )
-    standard: str = key(Text(), share="open", help="standard of the rating: CCA, EN, MCA ...", default="")
+    standard: str = key(
+        Text(), share="open", help="standard of the rating: CCA, EN, MCA and others", default=""
+    )
     charged: str = key(Text(), share="open", help="state of charge and temperature when tested", default="")
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS), share="open", help="least amperes, or least share of the rating", default=()

@@ -137,7 +137,9 @@ def _gone(judged: Judged) -> str:
         return judging.sentence(judged)
     others = f", and too much at {len(judged.where) - 1} more" if len(judged.where) > 1 else ""
     most = f"{judging.beside(judged.value, judged.limit)} % of the original is gone"
-    return f"at {judged.name} {most}{others}; {judging.bound(judged.limit)} by {judging.short(judged.limit)}"
+    comma = "," if "," in judged.name or judged.name[-1:].isdigit() else ""
+    asked = f"{judging.bound(judged.limit)} by {judging.short(judged.limit)}"
+    return f"at {judged.name}{comma} {most}{others}; {asked}"
 
 
 def _at(judged: Sequence[Judged]) -> tuple[str, ...]:

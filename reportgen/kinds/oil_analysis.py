@@ -115,7 +115,12 @@ def heavy_duty(group: str, oil: str = "") -> tuple[Limit, ...]:
     """
     rows = (BOTH | DIFFERING[group]).items()
     greatest = (general("maximum", value, unit, "maximum", TABLE, of) for of, (value, unit) in rows)
-    return (*greatest, FREE, *((THIN,) if oil.upper().startswith("15W-40") else ()))
+    # which group it is for belongs to a figure that the other group has another of
+    of_group = (
+        replace(li, source=f"{li.source}: the {group}") if li.of in DIFFERING[group] else li
+        for li in greatest
+    )
+    return (*of_group, FREE, *((THIN,) if oil.upper().startswith("15W-40") else ()))
 
 
 @dataclass(frozen=True)
@@ -340,6 +345,9 @@ def _worded(made: Assessment) -> Assessment:
         words = f"{listed(each.where, 'and') or each.name} is {'negative' if kept else 'positive'}"
         asked = f"none at any level is asked by {judging.short(each.limit)}"
         because = because.replace(judging.sentence(each), f"{words}; {asked}")
+        usual, row = judging.clause(each), f"{each.name.rpartition(', ')[0]}, "
+        for said, glycol in ((usual, words), (usual.removeprefix(row), words.removeprefix(row))):
+            because = because.replace(said, f"{glycol}, none at any level")
         step = Step(
             f"{each.name} against the limit", "none at any level", words, "kept" if kept else "not kept"
         )

@@ -36,7 +36,7 @@ class Fields:
     """Keys of an oil-pressure reading, beside its table."""
 
     pressures: tuple[Cell, ...] = key(
-        Cells("pressure"), share="open", help="pressure by step: idle, cruise ...", default=()
+        Cells("pressure"), share="open", help="pressure by step: idle, cruise and others", default=()
     )
     oil: str = key(Text(), share="open", help="oil in the engine and its hours", default="")
     oil_temperature: Quantity | None = key(

@@ -144,6 +144,9 @@ def _says(judged: Sequence[Judged], shaft: float | None, by_chart: bool) -> Iter
     for side, words in (("maximum", "Worn, over the most"), ("minimum", "Tight, under the least")):
         if names := _breaking(judged, side):
             yield f"{words}: {listed(names, 'and')}."
+    if judged and not any(j.limit.side == "minimum" for j in judged):
+        why = "is not stated" if shaft is None else "is not one of the chart's"
+        yield f"The shaft's diameter {why}, so that a bearing that is too tight was not looked for."
     if by_chart and shaft is not None:
         yield (
             "The chart is known here second-hand, and figures of others differ widely; where the bearing's "

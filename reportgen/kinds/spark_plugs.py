@@ -158,12 +158,12 @@ def _reason(judged: Sequence[Judged]) -> str:
     outcome = overall(tuple(judged))
     if outcome not in ("outside", "within"):
         return ""
-    told = (
+    told = [
         replace(j, name=_cylinder(j.name), where=tuple(_cylinder(n) for n in j.where))
         for j in judged
         if j.outcome == outcome
-    )
-    said = "; ".join(dict.fromkeys(judging.sentence(j) for j in told))
+    ]
+    said = "; ".join(dict.fromkeys(judging.sentences(told)))
     return f"{said[:1].upper()}{said[1:]}."
 
 

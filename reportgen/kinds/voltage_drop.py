@@ -51,7 +51,10 @@ class Fields:
         Measure("voltage", "V"), share="open", help="voltage of the system, 12 V if not said"
     )
     critical: tuple[str, ...] = key(
-        ListOf(Text()), share="open", help="circuits held to 3 %: navigation lights, blower ...", default=()
+        ListOf(Text()),
+        share="open",
+        help="circuits held to 3 %: navigation lights, blower and others",
+        default=(),
     )
     limit: tuple[NoteLimit, ...] = key(
         Limits(LIMIT_WORDS), share="open", help="another share, for all or by circuit", default=()

@@ -62,7 +62,15 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "page": f"{costcharts.PAGE}.html" if money.working else "",
         "sharing": money.sharing,
         "expired": [reference(report, id) for id in money.expired],
-        "by_payer": costcharts.by_payer(money),
+        "payers": [
+            {
+                "name": share.name,
+                "likely": amount(share.likely, money.currency),
+                "unpriced": share.unpriced,
+            }
+            for share in money.by_payer
+            if share.high or share.unpriced
+        ],
         "by_finding": costcharts.by_finding(report, money),
         "deviation": amount(money.deviation, money.currency),
         "deviation_apart": amount(money.deviation_apart, money.currency),
@@ -132,7 +140,13 @@ def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:
     strip_down = (report.cover.strip_downs or {}).get(name)
     parts = strip_down.parts if strip_down else ()
     return [
-        {"what": rich(p.what), "count": p.count, "each": span(p.each, report.cover.currency)} for p in parts
+        {
+            "what": rich(p.what),
+            "number": rich(p.number),
+            "count": p.count,
+            "each": span(p.each, report.cover.currency),
+        }
+        for p in parts
     ]
 
 

@@ -141,7 +141,13 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
             "labour": span(repair.labour),
             "trade": repair.trade,
             "parts": [
-                {"what": rich(p.what), "count": p.count, "each": span(p.each, code)} for p in repair.parts
+                {
+                    "what": rich(p.what),
+                    "number": rich(p.number),
+                    "count": p.count,
+                    "each": span(p.each, code),
+                }
+                for p in repair.parts
             ],
             "quote": _quote(report, listed),
         }

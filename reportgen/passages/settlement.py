@@ -1,17 +1,26 @@
-"""What the findings do to the price: the ways to settle side by side, material share, dates, money spent."""
+"""What the findings do to the price: what was agreed, the ways side by side, material share, money spent."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
+from reportgen import units
+from reportgen.blocks.deal import AgreedCredit, AgreedRepair, Holdback
+from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
 from reportgen.material import Material
-from reportgen.passage import Passage, amount, day, reference, rich, steps
+from reportgen.passage import Passage, amount, day, reference, rich, when
 from reportgen.report import Report
-from reportgen.settlement import Settlement, Way
+from reportgen.settlement import Settled, Settlement
+from reportgen.ways import PriceStep, Way
 
 _PRICES = {"agreed": "the agreed price", "offered": "the price offered", "asking": "the asking price"}
+_TAX = {
+    "included": "The agreed sums include the tax on the repairs.",
+    "not included": "The agreed sums do not include the tax on the repairs; the estimate does.",
+    "none due": "No tax is due on the repairs, so the agreed sums have none in them.",
+}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -22,14 +31,16 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     return {
         "price": amount(deal.price, code),
         "price_is": _PRICES.get(deal.price_is, deal.price_is),
-        "ways": [_way(way, code) for way in deal.ways],
-        "other_credits": [_way(way, code) for way in deal.other_credits],
+        "agreed": _agreed(report, deal),
+        "ways": [_way(way, code) for way in (*deal.ways, *deal.other_credits)],
         "seller_share": amount(deal.seller_share, code),
         "buyer_share": amount(deal.buyer_share, code),
         "not_agreed": amount(deal.not_agreed, code) if deal.not_agreed else "",
         "deposit": amount(deal.deposit, code),
         "unpriced": deal.unpriced,
+        "chart": _chart(deal),
         "material": _material(report, deal.material, code),
+        "notice": deal.notice,
         "dates": [{"what": d.what, "on": day(d.on), "says": d.says} for d in deal.dates],
         "counted_on": day(deal.counted_on),
         "sunk": _sunk(deal, code),
@@ -39,14 +50,109 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 def _way(way: Way, code: str) -> Mapping[str, Any]:
     return {
         "way": way.way,
+        "anchor": f"way-{way.way.replace(' ', '-')}",
         "title": way.title,
         "credit": amount(way.credit, code),
+        "held": amount(way.held.amount, code) if way.held else "",
         "buyer_pays": amount(way.buyer_pays, code),
         "seller_receives": amount(way.seller_receives, code),
         "cash": amount(way.cash_at_closing, code),
-        "steps": steps(way.steps),
-        "uncertain": way.uncertain,
+        "taken": amount(way.seller_at_closing, code),
+        "buyer_range": _range(way.buyer_low, way.buyer_high, code),
+        "seller_range": _range(way.seller_low, way.seller_high, code),
+        "bears": way.bears,
     }
+
+
+def _range(low: Any, high: Any, code: str) -> str:
+    """Print a range to whole units, one figure where there is none."""
+    ends = (units.whole_money(low, code), units.whole_money(high, code))
+    return ends[0] if low == high else f"{ends[0]} to {ends[1]}"
+
+
+def _agreed(report: Report, deal: Settlement) -> Mapping[str, Any] | None:
+    """Give what was agreed, entry by entry, with what each settles and what it leaves open."""
+    if deal.agreed is None:
+        return None
+    said = deal.agreed
+    entries = (*said.repair, *said.credit, *((said.holdback,) if said.holdback else ()))
+    shown = zip(entries, deal.settled, strict=False)
+    return {
+        "on": day(said.agreed_on),
+        "tax": _TAX.get(said.tax, "Whether the agreed sums hold tax is not stated."),
+        "entries": [_entry(report, entry, settled, deal.currency) for entry, settled in shown],
+        "unsettled": [reference(report, id) for id in deal.unsettled],
+    }
+
+
+def _entry(
+    report: Report, entry: AgreedRepair | AgreedCredit | Holdback, settled: Settled, code: str
+) -> Mapping[str, Any]:
+    return {
+        "covers": [reference(report, id) for id in settled.covers],
+        "likely": amount(settled.likely, code) if settled.likely else "",
+        "unpriced": [reference(report, id) for id in settled.unpriced],
+        "amount": amount(settled.amount, code),
+        "way": settled.way,
+        "facts": [(name, value) for name, value in _facts(entry, code) if value],
+    }
+
+
+def _facts(entry: AgreedRepair | AgreedCredit | Holdback, code: str) -> list[tuple[str, Any]]:
+    if isinstance(entry, AgreedRepair):
+        fallback = amount(entry.if_not_done, code)
+        return [
+            ("Done by", rich(entry.yard)),
+            ("By", when(entry.by)),
+            ("Standard", rich(entry.standard)),
+            ("Check", rich(entry.check)),
+            ("If not done", f"{fallback} comes off the price" if fallback else ""),
+        ]
+    if isinstance(entry, AgreedCredit):
+        told = {True: "knows of the credit", False: "has not been told"}
+        lender = "" if entry.lender_told is None else told[entry.lender_told]
+        return [("Why so much", rich(entry.because)), ("Lender", lender)]
+    return [
+        ("Held by", rich(entry.held_by) or "not stated"),
+        ("Released when", rich(entry.released_when) or "not stated"),
+        ("Until", day(entry.until) or "not stated"),
+        ("If it costs more", f"the {entry.overrun} pays the rest"),
+        ("If it costs less", f"the {entry.underrun} gets what is left"),
+        ("In a dispute", rich(entry.disputes)),
+    ]
+
+
+def _chart(deal: Settlement) -> Chart | None:
+    """Draw the steps from the asking price to what the buyer pays in all."""
+    if not deal.parts:
+        return None
+    code = deal.currency
+    last = amount(deal.parts[-1].total, code)
+    rows = tuple(_row(part, code) for part in deal.parts)
+    table = tuple((p.what, _change(p, code), amount(p.total, code)) for p in deal.parts)
+    return Chart(
+        "waterfall",
+        f"From the asking price to what the buyer pays in all, {code}: {deal.parts_way.lower()}",
+        f"Starts at {amount(deal.parts[0].total, code)} and ends at {last}; each step stands in the table.",
+        {"rows": rows, "unit": code},
+        Table(("Step", "Change", "Reached"), table),
+    )
+
+
+def _row(part: PriceStep, code: str) -> Mapping[str, Any]:
+    printed = _change(part, code) or amount(part.total, code)
+    change = None if part.change is None else float(part.change)
+    reached = amount(part.total, code)
+    total = float(part.total)
+    return {"label": part.what, "change": change, "total": total, "printed": printed, "reached": reached}
+
+
+def _change(part: PriceStep, code: str) -> str:
+    """Print a change with its sign, nothing for a total."""
+    if part.change is None:
+        return ""
+    printed = amount(part.change, code)
+    return printed.replace("-", "−") if part.change < 0 else f"+{printed}"
 
 
 def _material(report: Report, material: Material | None, code: str) -> Mapping[str, Any] | None:

@@ -1,4 +1,4 @@
-"""How the sums of the estimate come about: rates, each line, each finding's and payer's share, the spread."""
+"""What the estimate goes by and how it is shared: rates, findings, payers, trades, where it may lie."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from reportgen import costcharts
 from reportgen.costshares import FindingCost, Share
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, reference, rich, steps
+from reportgen.passage import Passage, amount, reference, rich
 from reportgen.report import Report
 
 
@@ -22,12 +22,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "priced": money.priced,
         "uncertain": money.uncertain,
         "sharing": money.sharing,
+        "by_payer": costcharts.by_payer(money),
         "by_trade": costcharts.by_trade(money),
         "spread": costcharts.spread(money),
         "items": [_item(report, cost, money.currency) for cost in money.by_finding if cost.lines],
         "payers": [_payer(report, share, money) for share in money.by_payer if share.high],
         "terms": [(rich(name), rich(said)) for name, said in money.terms],
-        "working": steps(money.working),
     }
 
 
@@ -54,4 +54,4 @@ def _payer(report: Report, share: Share, money: Estimate) -> Mapping[str, Any]:
     return {"name": share.name, "paid": paid, "likely": amount(share.likely, money.currency)}
 
 
-PASSAGE = Passage("workings", "How the cost to come was worked out", _build, page=costcharts.PAGE)
+PASSAGE = Passage("workings", "Cost to come: rates, shares and spread", _build, page=costcharts.PAGE)

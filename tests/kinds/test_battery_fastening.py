@@ -1,4 +1,8 @@
-"""Battery fastening: an inch under the pull that the rule asks for; a weak pull proves nothing."""
+"""Battery fastening: an inch under the pull that the rule asks for; a weak pull proves nothing.
+
+Not computed: BAT-M7 (a fuel fitting within 12 in of a battery must be shielded), for no distance to fuel is
+measured here; the page says that the test is silent on it.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +10,7 @@ from decimal import Decimal
 
 import pytest
 
-from reportgen.kinds.battery_fastening import needed
+from reportgen.kinds.battery_fastening import KIND, needed
 from reportgen.units import Quantity
 from tests.kinds.noted import assessed, mistakes
 
@@ -75,3 +79,8 @@ def test_note_replaces_each_word() -> None:
     limit = "weight: 60 lb\nlimit: {maximum: {moved: 10 mm}, source: invented box maker}"
     assert outcome("0.5 in", more=limit) == "outside"
     assert outcome("0.3 in", more=limit) == "within"
+
+
+def test_fuel_beside_the_battery_is_not_proved() -> None:
+    """Row BAT-M7, 33 CFR 183.420, is out of reach of a pull, and the page says so."""
+    assert any("fuel fittings near it" in s for s in KIND.proves_not)

@@ -1,7 +1,8 @@
 """Blisters: density by area, sizes and depths, judged by the note alone.
 
 No outside check with a number exists: rows BLI-1 to BLI-5 are rules in words, and no size classes are
-published (BLI-4: common practice). Densities are computed by hand.
+published (BLI-4: common practice). Not computed: BLI-2 and BLI-3 (why blisters form, and that gel-coat
+thickness governs when), causes and no measure. Densities are computed by hand.
 """
 
 from __future__ import annotations

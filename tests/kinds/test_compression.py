@@ -2,6 +2,10 @@
 
 Published figures were read in the source's text and stand here in our own words; rows known only from
 memory are left out.
+
+Not computed: CMP-CRK (how the needle climbs from stroke to stroke), since a note keeps no stroke by itself;
+POLY-1 to POLY-7 (ideal pressure for a compression ratio, from memory), since real engines read lower and only
+a maker's figure may judge.
 """
 
 from __future__ import annotations
@@ -41,7 +45,8 @@ def step(found: Assessment, name: str) -> str:
 
 # Source: chart of highest and lowest readings, service manual of a light industrial petrol engine,
 # index 831000 p. 12 (rows CMP-75-134 to -232); CMP-75-160 to -170, -212, -240 to -244 from the same chart
-# in a car and a light-van manual. Nine further rows (162, 172, 202 ... 250) are from memory and left out.
+# in a car and a light-van manual. CMP-75-162, -172, -202 to -208, -234 to -238 and -246 to -250 are from
+# memory and left out.
 CHART_75 = {
     134: 101, 136: 102, 138: 104, 140: 105, 142: 107, 144: 108, 146: 110, 148: 111, 150: 113, 152: 114,
     154: 115, 156: 117, 158: 118, 160: 120, 164: 123, 166: 124, 168: 126, 170: 127, 174: 131, 176: 132,
@@ -206,6 +211,20 @@ def test_general_rule_lists_the_other_published_criteria() -> None:
         assert any(words in line for line in found.criteria), words
     assert len(found.criteria) == 7
     assert "general rule" in found.because
+
+
+# Source: US Army TM 1-1500-204-23-1, compression test, step 8 (rule read, cases ours): a cylinder more than
+# 20 % below the average is replaced. 90 is 20 % below 112.5 and stands, 85 is further below 111.25.
+@pytest.mark.parametrize(
+    ("row", "lowest", "below"), [("CMP-20a", 90, False), ("CMP-20b", 85, True), ("edge", 88.9, True)]
+)
+def test_army_method_is_listed_and_not_judged(row: str, lowest: float, below: bool) -> None:
+    """Under 75 % of the highest it is outside by the general rule, whatever the Army's average allows."""
+    four = (120.0, 118.0, 122.0, lowest)
+    assert (lowest < 0.8 * sum(four) / 4) is below, row
+    found = psi(*four)
+    assert (found.outcome, found.chart.data["outside"]) == ("outside", ("4",))
+    assert any("20 % below the average" in line for line in found.criteria)
 
 
 @pytest.mark.parametrize(

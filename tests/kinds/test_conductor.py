@@ -8,7 +8,7 @@ import pytest
 
 from reportgen import wires
 from reportgen.kind import Assessment
-from reportgen.kinds.conductor import INSULATIONS, carries, gauge_of
+from reportgen.kinds.conductor import ENGINE_SPACE, INSULATIONS, carries, gauge_of
 from tests.kinds.noted import assessed, mistakes
 
 HEAD = (
@@ -40,16 +40,17 @@ def test_table_5(gauge: str) -> None:
     assert carries(gauge, 59) is None
 
 
-# Source: marine wire chart for 105 °C (rows AMP-E1 to AMP-E12, printed): rounded to whole amperes, halves both
-# ways, so that a figure is right if it is the product rounded down or up.
+# Source: marine wire chart for 105 °C (rows AMP-E1 to AMP-E12, printed): rounded to whole amperes, halves
+# both ways, so that a figure is right if it is the product rounded down or up. The last three were read on
+# the same chart on 2026-11-25.
 @pytest.mark.parametrize(
     ("gauge", "outside", "inside"),
     [
         ("18", 20, 17), ("16", 25, 21), ("14", 35, 30), ("12", 45, 38), ("10", 60, 51), ("8", 80, 68),
         ("6", 120, 102), ("4", 160, 136), ("2", 210, 178), ("0", 285, 242), ("00", 330, 280),
-        ("0000", 445, 378),
+        ("0000", 445, 378), ("3", 180, 153), ("1", 245, 208), ("000", 385, 327),
     ],
-    ids=[f"AMP-E{n}" for n in range(1, 13)],
+    ids=[*(f"AMP-E{n}" for n in range(1, 13)), "number 3", "number 1", "number 000"],
 )  # fmt: skip
 def test_engine_space(gauge: str, outside: int, inside: int) -> None:
     """0.85 of the table for 105 °C insulation."""
@@ -57,6 +58,23 @@ def test_engine_space(gauge: str, outside: int, inside: int) -> None:
     found = carries(gauge, 105, engine_space=True)
     assert found is not None
     assert inside in (math.floor(found), math.ceil(found))
+
+
+# Row AMP-F: of note 1 only 0.85 was read; the rest, from memory, is checked by the heat that a wire may gain:
+# current squared goes with insulation's rating less the air (textbook), 30 °C outside and 50 °C in an engine
+# space (row AMP-B, chart's text, printed).
+@pytest.mark.parametrize("insulation", [60, 75, 80, 90, 105, 125])
+def test_recalled_factors_follow_from_the_heat_balance(insulation: int) -> None:
+    """Each factor is the root of the ratio of the two rises of temperature, to one in the last figure."""
+    rises = math.sqrt((insulation - 50) / (insulation - 30))
+    assert ENGINE_SPACE[insulation] == pytest.approx(rises, abs=0.0101)
+
+
+def test_what_rests_on_memory_is_said() -> None:
+    """With a circuit in the engine space the page says that one factor was read and the others were not."""
+    found = wired("| blower | 14 AWG | 90 | 5 | 15 | 0 |", more="engine space: [blower]")
+    assert any("0.85" in s and "from memory" in s for s in found.says)
+    assert found.working[0].result == "24.6"  # 30 A × 0.82
 
 
 # Source: 33 CFR 183.455(c)(1), read as section text (rows OCP-1 to OCP-3, computed; edges computed).
@@ -127,7 +145,7 @@ def test_high_voltage_has_no_limit_here() -> None:
 
 
 def test_slips_and_note() -> None:
-    """A wire that is none and a circuit that isn't there are told; the note's figure replaces its own word."""
+    """A wire that is none and a circuit that isn't there are told; the note's figure replaces its word."""
     told = wired("| pump | 13 | 105 | 5 | 15 | 0 |", more="sheathed: [pmp]").warnings
     assert len(told) == 2
     assert "unknown column" in mistakes("kind: conductor\n| circuit | gage |\n|---|---|\n| pump | 14 |\n")[0]

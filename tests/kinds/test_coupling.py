@@ -148,6 +148,6 @@ def test_chart_shows_both_turns() -> None:
     assert found.chart is not None
     series = [(s["name"], s["values"]) for s in found.chart.data["series"]]
     assert series == [
-        ("as found", (0.002, 0.005, 0.008, 0.005)), ("turned 90°", (0.003, None, 0.007, None)),
+        ("as found", (0.002, 0.005, 0.008, 0.005)), ("at 90°", (0.003, None, 0.007, None)),
     ]  # fmt: skip
     assert found.chart.alt.endswith("Outside: largest minus smallest gap.")

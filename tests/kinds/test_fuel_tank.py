@@ -1,4 +1,10 @@
-"""Fuel tank: pressure, time and drop by the rule for builders, on, inside and outside each."""
+"""Fuel tank: pressure, time and drop by the rule for builders, on, inside and outside each.
+
+Not computed, for a pressure test sees none of it: FUEL-1 (a tank shifts at most 1/4 in), FUEL-2 (openings at
+its top), FUEL-3 and FUEL-4 (what a vent must hold and not spill), FUEL-6 (foam as the only support of a metal
+tank), FUEL-7 (tests of new tanks by size), FUEL-8 (bore of a vent line): builders' rules of 33 CFR 183.510 to
+183.550 and a handbook, for a surveyor's eye and a finding.
+"""
 
 from __future__ import annotations
 

@@ -73,6 +73,15 @@ def test_over_nominal_plate_hides_wastage() -> None:
     assert not any("could be outside" in s for s in enough.says)
 
 
+# UT-R5, R p: E-11 a, plate of 0.200 to 0.590 in may be at most 0.016 in under nominal.
+def test_thinner_when_new_is_said() -> None:
+    """By a nominal thickness plate that was new and thin looks wasted: 0.25 in less 0.016 in is 6.4 %."""
+    text = listed_plate("deck 0.25 0.234").replace("original is: drawing", "original is: nominal")
+    found = assessed(text)
+    assert (found.working[0].result, found.outcome) == ("6.4", "within")
+    assert any("0.016 in thinner than nominal" in s for s in found.says)
+
+
 # UT-R2, R p: guidance, no pass or fail, both ways; UT-R6, R p: check the gauge on the vessel.
 def test_guidance_is_said() -> None:
     """That judgement goes both ways stands beside every outcome by the published figure, and only there."""

@@ -1,4 +1,8 @@
-"""Leak-down: judged only by the maker's figure; what the trade goes by is shown and not judged."""
+"""Leak-down: judged only by the maker's figure; what the trade goes by is shown and not judged.
+
+Not computed: LKD-O1 and LKD-O2 (bore of the restrictor in an aircraft tester), since no tester's restrictor
+is in a note; the page says that percentages of two testers compare only roughly.
+"""
 
 from __future__ import annotations
 

@@ -180,3 +180,22 @@ def test_what_the_note_lacks_is_said() -> None:
         "Not stated: the meter, its scale, the coating, the hours ashore and a dry reference place." in said
     )
     assert "damp" in said
+
+
+# Source: surveyors' articles, UK and US (row MOI-3, printed): what else reads high.
+@pytest.mark.parametrize(
+    "other",
+    [
+        "bilge water",
+        "condensation",
+        "a tank",
+        "a cable",
+        "metal behind the laminate",
+        "copper in the paint",
+        "salt",
+    ],
+)
+def test_other_causes_are_named(other: str) -> None:
+    """A marked place is never told to be wet without the other causes beside it."""
+    [said] = [s for s in assessed(fence()).suggests if "suggests moisture there" in s]
+    assert other in said

@@ -90,6 +90,12 @@ def test_note_limit_replaces_the_chart() -> None:
         ("maximum", "note"), ("minimum", "general"),
     ]  # fmt: skip
     assert found.outcome == "within"
+    bare = assessed(f"kind: shaft-clearance\nbearings: {{log: 0.002 in}}\n{more}")
+    assert bare.outcome == "within"
+    assert any("not stated, so that a bearing that is too tight was not looked for" in s for s in bare.says)
+    thin = measured("0.9 mm", "1 in", more)
+    assert any("not one of the chart's, so that a bearing that is too tight" in s for s in thin.says)
+    assert not any("too tight" in s for s in found.says)
     by_name = 'limit: {within: {aft: [0.1 mm, 1 mm]}, source: "invented bearing sheet 2"}\n'
     assert "aft" in measured("0.2 mm", "2 in", by_name).warnings[0][0]
 

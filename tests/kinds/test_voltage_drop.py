@@ -1,6 +1,9 @@
 """Voltage drop: 3 and 10 percent on, inside and outside; measured before computed; wires by their formula.
 
 The formula, gauges and metric cable are checked against their sources in tests/test_wires.py.
+
+Not computed: IECT-5 to IECT-60 (a resistance measured warm or cold, brought to 20 °C), since no resistance is
+measured; the factors only tell by how much a warm cable loses more (see there).
 """
 
 from __future__ import annotations

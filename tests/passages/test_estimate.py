@@ -50,7 +50,7 @@ def test_charts_have_one_row_a_finding_and_a_payer() -> None:
     assert [row["label"] for row in chart.data["rows"]] == ["1. Bellows", "2. Bare"]
     assert chart.data["rows"][1]["likely"] is None
     assert chart.table.rows[1] == ("2. Bare", "not priced", "not priced", "not priced")
-    assert [row["label"] for row in page["by_payer"].data["rows"]] == ["not agreed"]
+    assert [(p["name"], p["unpriced"]) for p in page["payers"]] == [("not agreed", 1)]
 
 
 def test_unpriced_items_are_linked() -> None:

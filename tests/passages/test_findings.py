@@ -93,7 +93,8 @@ def test_cost_and_work_are_printed() -> None:
     repair = shown["repair"]
     assert [repair[k] for k in ("low", "likely", "high", "fixed")] == ["$5", "$6", "$10", False]
     assert repair["labour"] == "2 h to 4 h, likely 2.5 h"
-    assert repair["parts"] == [{"what": "part", "count": 1, "each": "$290.00 to $420.00, likely $340.00"}]
+    each = "$290.00 to $420.00, likely $340.00"
+    assert repair["parts"] == [{"what": "part", "number": "", "count": 1, "each": each}]
     assert repair["needs"] == ["drive off"]
     assert _one(Finding(id="a", severity="settle"))["repair"] is None
 

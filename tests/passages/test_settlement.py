@@ -1,15 +1,22 @@
-"""The ways to settle side by side, the material share, the dates, the money already spent."""
+"""What was agreed, the ways side by side, their chart, the material share, the dates, the money spent."""
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from decimal import Decimal
 from typing import Any
 
-from reportgen import estimate, settlement
-from reportgen.blocks.deal import DealDates, Sunk
+import pytest
+
+from reportgen import asjson, edition, estimate, settlement
+from reportgen.blocks.deal import Agreed, AgreedCredit, AgreedRepair, DealDates, Holdback, Sunk
+from reportgen.blocks.people import People, Surveyor
+from reportgen.edition import Edition
 from reportgen.editions import buyer
+from reportgen.errors import Problems
 from reportgen.passages import settlement as passage
+from reportgen.passages import sums
 from reportgen.report import Report
 from tests import money
 
@@ -63,6 +70,101 @@ def test_material_share_links_to_what_it_counts() -> None:
     assert [r["title"] for r in material["counted"]] == ["a", "b"]
 
 
+AGREED = dataclasses.replace(
+    DEAL,
+    price=money.price(asking="21500.00", agreed="19800.00", deposit="1980.00"),
+    settlement=Agreed(
+        agreed_on=datetime.date(2026, 3, 14),
+        tax="not included",
+        repair=(
+            AgreedRepair(("a",), "a *small* yard", by="before launching", if_not_done=Decimal("1200.00")),
+        ),
+        credit=(AgreedCredit(Decimal("450.00"), ("b",), lender_told=False),),
+        holdback=Holdback(Decimal("300.00"), ("c",), "notary", "seal renewed", overrun="seller"),
+    ),
+)
+
+
+def _agreed_page() -> dict[str, Any]:
+    found = (
+        money.finding("a", money.repair(cost="1000.00"), pays=money.SELLER),
+        money.finding("b", money.repair(cost="500.00"), pays=money.SELLER),
+        money.finding("c", pays=money.SELLER),
+    )
+    priced = estimate.build(found, AGREED, money.DAY)
+    deal = settlement.build(priced, AGREED, found, money.DAY)
+    return dict(passage.PASSAGE.build(Report(cover=AGREED, settlement=deal), buyer.EDITION) or {})
+
+
+def test_what_was_agreed_is_told_entry_by_entry() -> None:
+    """Each with what it settles, its likely cost, its terms; what is not stated says so."""
+    page = _agreed_page()["agreed"]
+    assert page["on"] == "14 March 2026"
+    assert page["tax"].startswith("The agreed sums do not include the tax")
+    repair, credit, held = page["entries"]
+    assert [e["way"] for e in page["entries"]] == ["repair", "credit", "holdback"]
+    assert (repair["likely"], credit["likely"], held["likely"]) == ("$1,000.00", "$500.00", "")
+    assert repair["facts"] == [
+        ("Done by", "a <em>small</em> yard"),
+        ("By", "Before launching"),
+        ("If not done", "$1,200.00 comes off the price"),
+    ]
+    assert credit["facts"] == [("Lender", "has not been told")]
+    assert ("Until", "not stated") in held["facts"]
+    assert ("If it costs more", "the seller pays the rest") in held["facts"]
+
+
+def test_cash_of_both_sides_stands_beside_each_way() -> None:
+    """19,800 - 450 - 1,980 brought; of it 300 stays with the notary."""
+    way = _agreed_page()["ways"][0]
+    assert (way["title"], way["cash"], way["taken"]) == ("As agreed", "$17,370.00", "$17,070.00")
+    assert (way["credit"], way["held"], way["anchor"]) == ("$450.00", "$300.00", "way-agreed")
+
+
+def test_the_chart_has_its_numbers_in_the_table() -> None:
+    """From the asking price to the buyer's total, each change with its sign."""
+    chart = _agreed_page()["chart"]
+    assert chart.form == "waterfall"
+    assert chart.table.rows[0] == ("Asking price", "", "$21,500.00")
+    assert chart.table.rows[1] == ("Talked down", "−$1,700.00", "$19,800.00")
+    assert ("Credit", "−$450.00", "$19,350.00") in chart.table.rows
+    assert chart.table.rows[-1] == ("Buyer pays in all", "", "$20,490.00")
+    assert [row["printed"] for row in chart.data["rows"]][:2] == ["$21,500.00", "−$1,700.00"]
+
+
 def test_edition_without_prices_has_no_such_part() -> None:
     """No settlement, no heading."""
     assert passage.PASSAGE.build(Report(), buyer.EDITION) is None
+
+
+def _report() -> Report:
+    people = People(surveyor=Surveyor(name="R. Ostwin"))
+    notes = dataclasses.replace(AGREED, people=people)
+    found = (money.finding("a", money.repair(cost="1000.00"), pays=money.SELLER),)
+    priced = estimate.build(found, notes, money.DAY)
+    deal = settlement.build(priced, notes, found, money.DAY)
+    return Report(cover=notes, estimate=priced, settlement=deal)
+
+
+NAMES = ("small* yard", "small</em> yard", "notary")
+SUMS = ("1,200.00", "1200.00", "450.00", "19,800", "19800", "17,370", "17370")
+
+
+@pytest.mark.parametrize("shows", [set(), {"cost", "work", "people"}, {"price", "cost", "payer"}])
+def test_an_edition_gets_no_price_that_it_does_not_list(shows: set[str]) -> None:
+    """Without price: no sum of the deal in page or data, whoever reads it; without people: no holder's name.
+
+    So for lender, insurer, yard and public alike: they get what their lists of categories say.
+    """
+    to = Edition("lender", "t", "r", frozenset(shows), ("settlement", "sums", "estimate"))
+    shown = edition.view(_report(), to, Problems())
+    said = str(passage.PASSAGE.build(shown, to)) + str(sums.PASSAGE.build(shown, to))
+    data = asjson.text(asjson.document(shown, to))
+    if "price" not in shows:
+        assert passage.PASSAGE.build(shown, to) is None
+        assert not [s for s in SUMS if s in said + data]
+    else:
+        assert "$17,370.00" in said
+        assert "17370.00" in data
+    if "people" not in shows or "price" not in shows:
+        assert not [n for n in NAMES if n in said + data]

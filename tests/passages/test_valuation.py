@@ -77,8 +77,7 @@ def test_cost_to_come_has_its_working() -> None:
     assert page["working"][-1]["values"] == "$29,100.00 − $1,000.00"
     assert page["cost"]["all_in"][0] == {
         "title": "Repairs before closing",
-        "says": "the buyer pays $29,000.00 in all, price, repairs and inspection; "
-        "that lies $100.00 below the value",
+        "says": "$29,000.00, which lies $100.00 below the value",
     }
 
 

@@ -44,6 +44,13 @@ def test_findings_of_a_payer_add_up_to_the_payers_printed_figure() -> None:
         assert sum(_amount(f["amount"]) for f in payer["paid"]) == _amount(payer["likely"])
 
 
+def test_each_payer_has_a_bar() -> None:
+    rows = _page(dataclasses.replace(money.BELLOWS, pays=money.SELLER), money.BEARING)["by_payer"].data[
+        "rows"
+    ]
+    assert [row["label"] for row in rows] == ["seller", "not agreed"]
+
+
 def test_trades_and_kinds_of_cost_add_up_to_the_total() -> None:
     chart = _page(money.BELLOWS, money.BEARING, money.RISERS)["by_trade"]
     assert isinstance(chart, Chart)

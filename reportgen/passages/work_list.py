@@ -1,0 +1,157 @@
+"""The work list for the yard: jobs at their strip-downs, in order, with blanks for the yard's prices."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from reportgen import measured, prose, worklist
+from reportgen.blocks.repair import Repair
+from reportgen.edition import Edition
+from reportgen.passage import Passage, reference, rich, sentence, span, when
+from reportgen.report import ListedFinding, Report
+from reportgen.worklist import WorkGroup, WorkLine, WorkList
+
+PAGE = "work-list"
+# a yard lifts and works on the boat, whatever was found
+OF_EVERY_YARD = ("lifting", "general")
+UNSURE = {
+    "suspected": "Suspected: to be confirmed once it is opened up",
+    "told": "Told by others, not seen by the surveyor",
+}
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    work = report.work_list
+    if work is None or not work.groups:
+        return None
+    listed = {f.finding.id: f for f in report.findings}
+    steps = {group.strip_down: number for number, group in enumerate(work.groups, 1)}
+    return {
+        "currency": report.cover.currency,
+        "about": _about(report),
+        "jobs": len(work.ids),
+        "groups": [_group(report, group, steps, listed) for group in work.groups],
+        "limits": _limits(report, work),
+        "cautions": _cautions(report, work),
+        "hours": [{"trade": each.trade, "hours": span(each.hours)} for each in work.hours],
+        "without_hours": _links(report, work.without_hours),
+        "reported_done": _links(report, work.reported_done),
+        "checked": _links(report, work.checked),
+    }
+
+
+def _about(report: Report) -> list[Mapping[str, str]]:
+    """Give what a yard orders parts by: the boat, its hull number and its engines with their numbers."""
+    vessel, found = report.cover.vessel, report.cover.found
+    words = (found.maker, found.model, str(found.built or ""), str(found.length or ""))
+    rows = [
+        (vessel.name or "Boat", ", ".join(word for word in (vessel.type, *words) if word)),
+        ("Hull number", report.hull_number.text if report.hull_number else ""),
+    ]
+    for what, units in (
+        ("Engine", found.engines),
+        ("Drive", found.drives),
+        ("Gearbox", found.gearboxes),
+        ("Generator", found.generators),
+    ):
+        for unit in units:
+            serial = f"serial {unit.serial}" if unit.serial else ""
+            facts = ", ".join(word for word in (unit.maker, unit.model, serial) if word)
+            rows.append((what if unit.name.lower() in ("", what.lower()) else f"{what}, {unit.name}", facts))
+    return [{"name": prose.plain(name), "value": prose.plain(value)} for name, value in rows if value]
+
+
+def _links(report: Report, ids: Iterable[str]) -> list[Mapping[str, str]]:
+    return [reference(report, id) for id in ids]
+
+
+def _group(
+    report: Report, group: WorkGroup, steps: Mapping[str, int], listed: Mapping[str, ListedFinding]
+) -> Mapping[str, Any]:
+    strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
+    stops = all(listed[id].finding.severity == "stop" for id in group.jobs if id in listed)
+    none = "stops that need no strip-down" if stops else "jobs that need no strip-down"
+    return {
+        "title": rich(f"strip-down, {group.strip_down}") if group.strip_down else none,
+        "strip_down": rich(group.strip_down),
+        "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
+        "lines": [_line(line) for line in worklist.lines(strip_down)] if strip_down else [],
+        "needed_by": _links(report, group.needed_by),
+        "jobs": [_job(report, listed[id], group, steps) for id in group.jobs if id in listed],
+    }
+
+
+def _line(line: WorkLine) -> Mapping[str, str]:
+    count = f"{line.count}" if line.count else ""
+    what = f"{line.what}, {line.trade}" if line.trade else line.what
+    return {"what": rich(what), "number": prose.plain(line.number), "count": span(line.hours) or count}
+
+
+def _job(
+    report: Report, listed: ListedFinding, group: WorkGroup, steps: Mapping[str, int]
+) -> Mapping[str, Any]:
+    finding = listed.finding
+    repair = finding.repair or Repair()
+    others = [name for name in repair.needs if name != group.strip_down and name in steps]
+    return {
+        "id": finding.id,
+        "ref": listed.ref,
+        "title": prose.plain(finding.title),
+        "severity": finding.severity,
+        "by_tool": finding.by_tool,
+        "where": rich(finding.where),
+        "system": finding.system,
+        "forbids": [rich(what) for what in finding.forbids],
+        "action": sentence(finding.action),
+        "by_when": when(finding.by_when),
+        "unsure": UNSURE.get(finding.confidence, ""),
+        "standard": rich(finding.standard),
+        "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],
+        "also_open": [{"name": rich(name), "step": steps[name]} for name in others],
+        "why": rich(repair.unpriced),
+        "lines": [_line(line) for line in worklist.lines(repair)],
+        "retest": _retest(report, finding.evidence),
+    }
+
+
+def _hazard(report: Report, id: str, hazard: str) -> Mapping[str, str]:
+    """Give a hazard with the caution that it called for, which stands at the head of the list."""
+    caution = next((c.id for c in report.cautions if id in c.findings and c.hazard == hazard), "")
+    return {"hazard": hazard, "anchor": f"caution-{caution}" if caution else ""}
+
+
+def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
+    """Give the readings that the finding rests on, as they were found."""
+    taken = {judged.reading.id: judged for judged in report.readings}
+    shown = [measured.shown(report, taken[id]) for id in evidence if id in taken]
+    return [{name: each[name] for name in ("id", "title", "outcome", "because")} for each in shown]
+
+
+def _limits(report: Report, work: WorkList) -> list[Mapping[str, Any]]:
+    """Give each use limit that stands, with the findings in the list that must be put right for it."""
+    inside = set(work.ids)
+    return [
+        {"what": rich(limit.what), "because": _links(report, limit.because)}
+        for limit in report.use_limits
+        if inside.intersection(limit.because)
+    ]
+
+
+def _cautions(report: Report, work: WorkList) -> list[Mapping[str, str]]:
+    inside = set(work.ids)
+    return [
+        {
+            "anchor": f"caution-{caution.id}",
+            "hazard": caution.hazard,
+            "text": caution.text,
+            "do": caution.do,
+            "who": caution.who,
+            "source": caution.source,
+        }
+        for caution in report.cautions
+        if caution.hazard in OF_EVERY_YARD or inside.intersection(caution.findings)
+    ]
+
+
+PASSAGE = Passage("work_list", "Work list for the yard", _build, page=PAGE)

@@ -1,0 +1,44 @@
+"""What a page says of a reading: values that no limit judges are told, few by name, many by their ends."""
+
+from __future__ import annotations
+
+from reportgen import measured
+from reportgen.errors import Problems
+from reportgen.kind import About
+from reportgen.report import JudgedReading
+from tests.kinds.noted import kind_named, noted
+
+
+def told(text: str) -> str:
+    """Give the line of a reading's values."""
+    problems = Problems()
+    reading = noted(text, problems)
+    assert not list(problems)
+    assessment = kind_named(reading.kind).assess(reading, About())
+    return measured.unjudged(JudgedReading(reading=reading, assessment=assessment))
+
+
+def test_few_values_stand_by_name() -> None:
+    """Each has its name, and a number as name does not run into its value."""
+    assert told("kind: anodes\nanodes: {bow: 40 %, stern: not taken}\n") == "bow 40 %"
+    assert told("kind: leak-down\ncylinders: {1: 11 %, 2: 29 %}\n") == "1: 11 %, 2: 29 %"
+
+
+def test_several_series_are_parted() -> None:
+    """What was measured and what it is rated at are not one list."""
+    line = told("kind: cranking-amps\nbatteries: {port: 655}\nrated: {port: 720}\n")
+    assert line == "batteries: port 655 A; rated: port 720 A"
+
+
+def test_many_values_stand_by_their_ends() -> None:
+    """More than a line holds are counted, with the least and the greatest."""
+    cells = " | ".join(str(n) for n in range(11, 20))
+    names = " | ".join("abcdefghi")
+    line = told(f"kind: moisture\nscale: relative\n| row | {names} |\n|{'---|' * 10}\n| top | {cells} |\n")
+    assert line == "9 values from 11 to 19 scale units"
+
+
+def test_words_stand_by_row() -> None:
+    """A table of words is told row by row."""
+    line = told("kind: borescope\n| cylinder | seen |\n|---|---|\n| 1 | clean |\n| 2 | rust |\n")
+    assert line == "1: clean; 2: rust"
