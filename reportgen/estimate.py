@@ -254,7 +254,8 @@ def _by_trade(lines: Sequence[Line]) -> tuple[Share, ...]:
     """Give labour by trade, then the other kinds of line; together they are the total [currency]."""
     groups: dict[str, list[Line]] = {}
     for line in lines:
-        labour = f"labour, {line.trade}" if line.trade else "labour"
+        second = ", second person" if "second person" in line.what.lower() else ""
+        labour = f"labour, {line.trade}" if line.trade else f"labour{second}"
         groups.setdefault(labour if line.group == "labour" else _KINDS[line.group], []).append(line)
     # labour of both visits stands before all else
     order = sorted(groups, key=lambda name: not name.startswith("labour"))
