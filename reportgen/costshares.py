@@ -75,8 +75,17 @@ def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:
         return FindingCost(id, job.visit, unpriced=job.unpriced)
     low, likely, high = (splitting.rounded(sum(payers.values(), Decimal(0)), decimals) for payers in own)
     paid_low, paid, paid_high = (tuple(payers.items()) for payers in own)
-    shares = {"paid": paid, "paid_low": paid_low, "paid_high": paid_high}
-    return FindingCost(id, job.visit, low, likely, high, job.unpriced, **shares)
+    return FindingCost(
+        id,
+        job.visit,
+        low,
+        likely,
+        high,
+        job.unpriced,
+        paid=paid,
+        paid_low=paid_low,
+        paid_high=paid_high,
+    )
 
 
 def _share(name: str, amounts: Sequence[Sequence[Decimal]], unpriced: int, decimals: int) -> Share:
