@@ -39,6 +39,19 @@ MOST_BYTES = 50_000_000  # largest file that is opened [bytes]
 _WEIGHTS = {LARGE: 1.0, SMALL: 1.6}
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+_AVIF_BRANDS = {b"avif", b"avis"}
+# what the files that are taken for photos begin with, whatever their name says
+_OTHERS = {
+    b"GIF8": "a GIF picture",
+    b"II*\0": "a TIFF picture or a camera's raw file",
+    b"MM\0*": "a TIFF picture or a camera's raw file",
+    b"BM": "a BMP picture",
+    b"%PDF": "a PDF",
+    b"PK\3\4": "a zip or office file",
+    b"\xff\xd8\xff": "a damaged JPEG",
+    b"\x89PNG": "a damaged PNG",
+    b"RIFF": "a damaged WebP or a film",
+}
 _AS_JPEG = "save it as JPEG, PNG or WebP"
 _AGAIN = "copy it from the camera again or leave it out"
 
@@ -206,7 +219,11 @@ def _not_a_photo(name: str, head: bytes) -> PhotoError:
         return PhotoError(
             f"{name} is a HEIC photo", f"install reportgen's extra heif (reportgen[heif]), or {_AS_JPEG}"
         )
-    return PhotoError(f"{name} is no JPEG, PNG or WebP photo", _AS_JPEG)
+    known = next((what for begin, what in _OTHERS.items() if head.startswith(begin)), "")
+    if head[4:8] == b"ftyp":
+        known = "an AVIF picture" if head[8:12] in _AVIF_BRANDS else "a film"
+    but = f" but {known}" if known else ""
+    return PhotoError(f"{name} is no JPEG, PNG or WebP photo{but}", _AS_JPEG)
 
 
 def _pillow() -> ModuleType:

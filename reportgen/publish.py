@@ -177,8 +177,10 @@ def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Probl
 
 
 def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
-    """Make every file of a report's packet."""
+    """Make every file of a report's packet; none where a photo can't be published."""
     pictures = _pictures(shown, wish.edition.public, problems)
+    if problems.errors:
+        return {}
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
     arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)

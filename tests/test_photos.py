@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import os
 import random
+import resource
 import secrets
 import struct
 import warnings
@@ -157,9 +159,17 @@ def test_other_forms_are_refused_whatever_their_name(tmp_path: Path) -> None:
     path = tmp_path / "riser.jpg"
     path.write_text("not a picture at all")
     assert "no JPEG, PNG or WebP photo; save it as JPEG" in str(told(path))
-    for form in ("GIF", "TIFF", "BMP"):
+    for form, is_ in (
+        ("GIF", "a GIF picture"),
+        ("TIFF", "a TIFF picture or a"),
+        ("BMP", "a BMP picture"),
+        ("PDF", "a PDF"),
+    ):
         corners().save(path, form)
-        assert "no JPEG, PNG or WebP photo" in str(told(path))
+        assert f"riser.jpg is no JPEG, PNG or WebP photo but {is_}" in str(told(path))
+    for head, is_ in ((b"\0\0\0\x18ftypqt  ", "a film"), (b"\0\0\0\x18ftypavif", "an AVIF picture")):
+        path.write_bytes(head + bytes(300))
+        assert f"riser.jpg is no JPEG, PNG or WebP photo but {is_}" in str(told(path))
     path.write_bytes(b'<svg xmlns="http://www.w3.org/2000/svg"/>')
     assert "no JPEG, PNG or WebP photo" in str(told(path))
 
@@ -200,6 +210,40 @@ def test_a_bomb_is_refused_by_its_header_alone(tmp_path: Path) -> None:
     for width, height in ((50_000, 50_000), (8_000, 10_001), (11_000, 11_000)):
         path.write_bytes(png(width, height))
         assert str(told(path)) == "bomb.png claims more than 80 megapixels; save it smaller"
+
+
+def claiming(form: str, side: int) -> bytes:
+    """Give a small picture of a form whose header claims to be `side` pixels wide and high."""
+    out = io.BytesIO()
+    corners(640, 480).save(
+        out, "HEIF" if form == "HEIC" else form.split()[0], lossless=form.endswith("lossless")
+    )
+    data = bytearray(out.getvalue())
+    if form == "JPEG":  # ITU-T T.81, B.2.2: marker, length, precision, lines, samples a line
+        at, size = data.index(b"\xff\xc0") + 5, struct.pack(">HH", side, side)
+    elif form == "HEIC":  # ISO/IEC 14496-12: box ispe with version, width, height
+        at, size = data.index(b"ispe") + 8, struct.pack(">II", side, side)
+    elif form == "WEBP":  # RFC 6386, 9.1: 14 bits each after the start code
+        at, size = data.index(b"\x9d\x01\x2a") + 3, struct.pack("<HH", side, side)
+    else:  # the lossless stream: after its signature 14 bits each, less one
+        at = data.index(b"VP8L") + 9
+        rest = int.from_bytes(data[at : at + 4], "little") & ~((1 << 28) - 1)
+        size = (rest | (side - 1) | (side - 1) << 14).to_bytes(4, "little")
+    data[at : at + len(size)] = size
+    return bytes(data)
+
+
+@pytest.mark.parametrize("form", ["JPEG", "WEBP", "WEBP lossless", "HEIC"])
+def test_a_bomb_of_any_form_is_refused_without_unpacking_it(tmp_path: Path, form: str) -> None:
+    """A header of 16,000 by 16,000 pixels is refused by the file's name, with hardly any memory taken."""
+    if form == "HEIC":
+        pytest.importorskip("pillow_heif", reason="the extra heif is not installed").register_heif_opener()
+    path = tmp_path / "bomb.jpg"
+    path.write_bytes(claiming(form, 16_000))
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert str(told(path)) == "bomb.jpg claims more than 80 megapixels; save it smaller"
+    # unpacked it would take 768 MB
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 200_000
 
 
 def test_exactly_80_megapixels_are_allowed(tmp_path: Path) -> None:
@@ -547,6 +591,43 @@ def jpeg_segments(data: bytes) -> set[int]:
         found.add(data[at + 1])
         at += 2 + struct.unpack(">H", data[at + 2 : at + 4])[0]
     return found
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("2026:02:27 14:05:59", "2026-02-27T14:05:00"),
+        ("2026:02:27 14:05:59\0", "2026-02-27T14:05:00"),
+        ("    :  :     :  :  ", None),  # EXIF 2.32, 4.6.5: blanks where it is not known
+        ("2026:02:30 14:05:59", None),
+        ("2026:02:27 14:05:59 owner", None),
+        ("", None),
+    ],
+)
+def test_the_cameras_clock_is_read_and_nothing_else(
+    tmp_path: Path, form: str, written: str, told: str | None
+) -> None:
+    """DateTimeOriginal to the minute; a tag that holds anything but a time tells nothing."""
+    exif = Image.Exif()
+    exif[0x0112] = 1
+    exif.get_ifd(0x8769)[0x9003] = written
+    corners().save(tmp_path / "a", form, exif=exif)
+    taken = photos.publish(tmp_path / "a").taken
+    assert (taken.isoformat() if taken else None) == told
+    corners().save(tmp_path / "a", form)
+    assert photos.publish(tmp_path / "a").taken is None
+
+
+def test_the_originals_checksum_is_that_of_its_file(tmp_path: Path) -> None:
+    """As `sha256sum` gives it for the file, not for what was decoded."""
+    corners().save(tmp_path / "a.jpg")
+    with (tmp_path / "a.jpg").open("ab") as file:
+        file.write(b"tail")
+    assert (
+        photos.publish(tmp_path / "a.jpg").original
+        == hashlib.sha256((tmp_path / "a.jpg").read_bytes()).hexdigest()
+    )
 
 
 def test_the_same_file_gives_the_same_bytes(tmp_path: Path) -> None:
