@@ -141,9 +141,10 @@ def _blurred(note: PhotoNote) -> str:
 
 def _marked(note: PhotoNote) -> str:
     """Say what was drawn onto a photo: each mark with its words."""
-    words = {"arrow": "an arrow", "ring": "a ring", "label": "the words"}
+    bare = {"arrow": "an arrow", "ring": "a ring"}
+    worded = {"arrow": "an arrow to", "ring": "a ring round", "label": "the words"}
     said = [
-        f"{words[m.form]} \u201c{prose.plain(m.label)}\u201d" if m.label else words[m.form] for m in note.mark
+        f"{worded[m.form]} \u201c{prose.plain(m.label)}\u201d" if m.label else bare[m.form] for m in note.mark
     ]
     return listed(said, "and")
 

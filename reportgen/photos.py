@@ -36,7 +36,7 @@ MOST_PIXELS = 80_000_000  # a header that claims more is refused unread [px]
 MOST_BYTES = 50_000_000  # largest file that is opened [bytes]
 
 # On a phone the small copy is as wide as the screen, so what is drawn on it is larger against the picture.
-_WEIGHTS = {LARGE: 1.0, SMALL: 1.6}
+_WEIGHTS = {LARGE: 1.0, SMALL: 1.3}
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
 _AVIF_BRANDS = {b"avif", b"avis"}

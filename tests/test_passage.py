@@ -98,7 +98,7 @@ def test_what_was_done_to_a_picture_is_said() -> None:
     )
     [shown] = passage.pictures([PhotoNote("a.jpg", blur=(two, one, two), mark=marks)])
     assert shown["blurred"] == "3 parts (number plate)"
-    assert shown["marked"] == "an arrow “crack here”, a ring and the words “a”"
+    assert shown["marked"] == "an arrow to “crack here”, a ring and the words “a”"
     assert passage.pictures([PhotoNote("a.jpg", blur=(one,))])[0]["blurred"] == "one part"
 
 

@@ -86,7 +86,7 @@ def test_other_marks_make_another_copy(survey: Path) -> None:
     with Image.open(to / "photos" / "photo-01.jpg") as one, Image.open(to / "photos" / "photo-02.jpg") as two:
         assert one.tobytes() != two.tobytes()
     page = (to / "index.html").read_text(encoding="utf-8")
-    assert page.count("Marked for this report: an arrow “crack”.") == 1
+    assert page.count("Marked for this report: an arrow to “crack”.") == 1
     assert [p["marked"] for p in data_of(to)["photos"]] == [["arrow"], []]
 
 
