@@ -11,6 +11,7 @@ import hashlib
 import importlib
 import io
 import os
+import re
 import stat
 import unicodedata
 import warnings
@@ -34,11 +35,13 @@ SMALL = 480  # longest side of the copy in the page [px]
 QUALITY = 80  # JPEG quality [-]
 MOST_PIXELS = 80_000_000  # a header that claims more is refused unread [px]
 MOST_BYTES = 50_000_000  # largest file that is opened [bytes]
+MOST_SCANS = 60  # times that a JPEG may go over the whole picture; a camera does it once to ten times [-]
 
 # On a phone the small copy is as wide as the screen, so what is drawn on it is larger against the picture.
 _WEIGHTS = {LARGE: 1.0, SMALL: 1.3}
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+_MARKER = re.compile(rb"\xff([\x02-\xcf\xd8-\xfe])")
 _AVIF_BRANDS = {b"avif", b"avis"}
 # what the files that are taken for photos begin with, whatever their name says
 _OTHERS = {
@@ -119,14 +122,19 @@ def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
     Raises PhotoError as `check` does, and when the file is cut short or damaged.
     """
     with _opened(path) as (image, file):
+        file.seek(0)
+        data = file.read()
+        if image.format in ("JPEG", "MPO") and _scans(data) > MOST_SCANS:
+            raise PhotoError(
+                f"{path.name} would take minutes to unpack", _AS_JPEG.replace("it", "it anew", 1)
+            )
         taken = _taken(image)
         widest = max(image.size)
         try:
             large = _upright(image)
         except Exception:  # noqa: BLE001 - a damaged file makes a decoder raise almost anything
             raise PhotoError(f"{path.name} is cut short or damaged", _AGAIN) from None
-        file.seek(0)
-        original = hashlib.file_digest(file, "sha256").hexdigest()
+    original = hashlib.sha256(data).hexdigest()
     if note and note.blur:
         marking.blur(large, note.blur, max(large.size) / widest)
     small = large.resize(_fitted(large.size, SMALL), reducing_gap=3.0)
@@ -210,6 +218,21 @@ def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
     if min(image.size) < 1:
         raise PhotoError(f"{name} has no pixels", _AGAIN)
     return image
+
+
+def _scans(data: bytes) -> int:
+    """Count the scans of a JPEG's first picture: a few bytes each can cost as much as the whole picture.
+
+    Source: ITU-T T.81, B.1.1: a marker is FF and a byte that is not 00; all but a few have a length.
+    """
+    at, scans = 2, 0
+    while match := _MARKER.search(data, at):
+        marker, at = match[1], match.end()
+        if marker == b"\xd9" or scans > MOST_SCANS:
+            break
+        scans += marker == b"\xda"
+        at += int.from_bytes(data[at : at + 2], "big") if marker != b"\xd8" else 0
+    return scans
 
 
 def _not_a_photo(name: str, head: bytes) -> PhotoError:

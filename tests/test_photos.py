@@ -246,6 +246,25 @@ def test_a_bomb_of_any_form_is_refused_without_unpacking_it(tmp_path: Path, form
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 200_000
 
 
+def test_a_jpeg_that_goes_over_its_picture_hundreds_of_times_is_refused(tmp_path: Path) -> None:
+    """360 KB of 80 megapixels in 400 scans took half a minute to unpack: refused before it is."""
+    path, out = tmp_path / "slow.jpg", io.BytesIO()
+    corners(640, 480).save(out, "JPEG", progressive=True, comment=b"\xff\xda\0\x02" * 100)
+    data = out.getvalue()
+    last = data[data.rindex(b"\xff\xda") : -2]
+    behind = (
+        b"\xff\xda\0\x02" * 100
+    )  # another picture or rubbish behind the first, as some phones put it there
+    for scans in (0, 60 - 10):
+        path.write_bytes(data[:-2] + last * scans + b"\xff\xd9" + behind)
+        assert photos._scans(path.read_bytes()) == 10 + scans
+        photos.publish(path)
+    path.write_bytes(data[:-2] + last * 51 + b"\xff\xd9")
+    with pytest.raises(PhotoError) as error:
+        photos.publish(path)
+    assert str(error.value) == "slow.jpg would take minutes to unpack; save it anew as JPEG, PNG or WebP"
+
+
 def test_exactly_80_megapixels_are_allowed(tmp_path: Path) -> None:
     path = tmp_path / "large.png"
     path.write_bytes(png(8_000, 10_000))
