@@ -84,7 +84,7 @@ def differing(picture: Array, parts: list[Blur], seed: int) -> Array:
 @settings(max_examples=25, deadline=None)
 @given(
     parts=st.lists(regions(), min_size=1, max_size=3),
-    size=st.sampled_from([(300, 200), (200, 300), (1900, 1200)]),
+    size=st.sampled_from([(300, 200), (200, 300), (1900, 120)]),
     orientation=st.sampled_from([1, 3, 6]),
     seed=st.integers(0, 2**32 - 2),
 )

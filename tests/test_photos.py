@@ -11,13 +11,16 @@ import secrets
 import struct
 import warnings
 import zlib
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
 from reportgen import photos
+from reportgen.block import Blur, Mark, PhotoNote, Spot
 from reportgen.errors import PhotoError
 
 RED, GREEN, BLUE, GREY = (200, 30, 30), (30, 160, 30), (30, 30, 200), (128, 128, 128)
@@ -383,6 +386,44 @@ def test_a_photo_is_set_upright(tmp_path: Path, orientation: int, form: str, siz
     )
     for data in (copy.large, copy.small):
         assert all(near(a, b) for a, b in zip(seen_corners(data), (RED, GREEN, BLUE, GREY), strict=True))
+
+
+# EXIF 2.32 (CIPA DC-008), 4.6.4 A, Orientation, from memory: on which side of the picture as it is seen the
+# file's first row lies, and on which its first column.
+ORIENTATION = {
+    1: ("top", "left"),
+    2: ("top", "right"),
+    3: ("bottom", "right"),
+    4: ("bottom", "left"),
+    5: ("left", "top"),
+    6: ("right", "top"),
+    7: ("right", "bottom"),
+    8: ("left", "bottom"),
+}
+
+
+def stored_as(upright: np.ndarray[Any, Any], orientation: int) -> np.ndarray[Any, Any]:
+    """Give the pixels in the order of the file, by the table alone."""
+    row, column = ORIENTATION[orientation]
+    found = upright if row in ("top", "bottom") else upright.transpose(1, 0, 2)
+    found = found[::-1] if row in ("bottom", "right") else found
+    return found[:, ::-1] if column in ("bottom", "right") else found
+
+
+@pytest.mark.parametrize("orientation", ORIENTATION)
+def test_every_pixel_stands_where_the_table_of_orientations_puts_it(tmp_path: Path, orientation: int) -> None:
+    """A file turned by the table gives the very bytes of the upright one, its blurred part and arrow too."""
+    upright = np.random.default_rng(5).integers(0, 256, (90, 140, 3), dtype=np.uint8)
+    ten, thirty = Decimal(10), Decimal(30)
+    note = PhotoNote("a", blur=(Blur(thirty, ten, ten, ten),), mark=(Mark(arrow=Spot(ten, thirty)),))
+    copies = []
+    for turned in (1, orientation):
+        exif = Image.Exif()
+        exif[0x0112] = turned
+        Image.fromarray(stored_as(upright, turned)).save(tmp_path / "a", "PNG", exif=exif)
+        made = photos.publish(tmp_path / "a", note)
+        copies.append((made.large, made.small, made.width, made.height))
+    assert copies[0] == copies[1]
 
 
 @pytest.mark.parametrize(
