@@ -117,7 +117,7 @@ def _values(
         "boat": _boat(report),
         "inspected": day(max(report.cover.inspected, default=None)),
         "fingerprint": fingerprint,
-        "originals": [(name, p.original) for name, p in sorted(pictures.items()) if p.original],
+        "originals": any(picture.original for picture in pictures.values()),
     }
 
 

@@ -205,7 +205,7 @@ class Writer:
         raise AssertionError(f"tests/whole.py does not know how a note fills {path}: {type_}")
 
     def share(self) -> str:
-        return f"{self.chance.randint(5001, 9899) / 1000:.3f}"
+        return f"{self.chance.randint(500, 988) / 100:.2f}{self.chance.randint(1, 9)}"
 
     def day(self) -> str:
         year, month = self.chance.randint(2031, 2039), self.chance.randint(1, 12)
