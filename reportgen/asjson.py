@@ -12,12 +12,14 @@ from typing import Any
 
 from reportgen import identity
 from reportgen.aboard import Requirement
+from reportgen.block import Spot
 from reportgen.cells import Cell, Table
 from reportgen.edition import NEVER, Edition
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import Judged, Step
 from reportgen.model import Prose
-from reportgen.report import JudgedReading, ListedFinding, Report
+from reportgen.photos import PublishedPhoto
+from reportgen.report import JudgedReading, ListedFinding, Report, photos_of
 from reportgen.units import Quantity, Span
 
 FORMAT = "reportgen report 1"
@@ -42,9 +44,12 @@ SHARES = frozenset(
 )
 
 
-def document(report: Report, edition: Edition) -> dict[str, Any]:
+def document(
+    report: Report, edition: Edition, pictures: Mapping[str, PublishedPhoto] | None = None
+) -> dict[str, Any]:
     """Give report.json of a report as the edition shows it.
 
+    pictures: published photos by name, for their sizes and what may be told of their originals.
     Money is a string with the currency's decimals, quantities are {value, unit}, shares are numbers [%],
     dates ISO 8601. What the edition does not show is absent; what is not known is null or empty.
     """
@@ -64,6 +69,7 @@ def document(report: Report, edition: Edition) -> dict[str, Any]:
         "readings": [_reading(r) for r in report.readings],
         "measurements": [plain(m) for m in report.measurements],
         "narrative": [plain(n) for n in report.narrative],
+        "photos": _photos(report, pictures or {}),
         "coverage": _coverage(report),
         "identity": [_line(line) for line in report.identity],
         "carriage": [_requirement(line) for line in report.carriage.lines],
@@ -119,6 +125,30 @@ def _survey(report: Report) -> dict[str, Any]:
         "reported": plain(cover.reported),
         "age_days": report.age_days,
     }
+
+
+def _photos(report: Report, pictures: Mapping[str, PublishedPhoto]) -> list[dict[str, Any]]:
+    """Give each published photo once: its files, what was done to it, and what is told of its original."""
+    listed = {note.name: note for note in photos_of(report)}
+    return [
+        {
+            "name": name,
+            "file": f"photos/{name}.jpg",
+            "blurred": len(note.blur),
+            "marked": [mark.form for mark in note.mark],
+        }
+        | (_picture(pictures[name]) if name in pictures else {})
+        for name, note in sorted(listed.items())
+    ]
+
+
+def _picture(picture: PublishedPhoto) -> dict[str, Any]:
+    told = {
+        "original_sha256": picture.original,
+        "camera_clock": picture.taken.isoformat(timespec="minutes") if picture.taken else "",
+    }
+    size = {"width": picture.width, "height": picture.height}
+    return size | {name: value for name, value in told.items() if value}
 
 
 def _coverage(report: Report) -> dict[str, Any]:
@@ -326,13 +356,14 @@ def plain(value: Any) -> Any:
 def _fields(value: Any) -> dict[str, Any]:
     """Give a block's fields that have a category; private ones stand at their defaults and tell nothing."""
     specs = [s for s in dataclasses.fields(value) if s.metadata.get("share", "") not in NEVER]
-    named = {s.name.rstrip("_"): _field(s.name, getattr(value, s.name)) for s in specs}
+    place = isinstance(value, Spot)  # a place in a photo: all its decimal numbers are percent
+    named = {s.name.rstrip("_"): _field(s.name, getattr(value, s.name), place) for s in specs}
     return {name: item for name, item in named.items() if item not in EMPTY}
 
 
-def _field(name: str, value: Any) -> Any:
+def _field(name: str, value: Any, share: bool) -> Any:
     """Give a field's value; a share is a number where money is a string."""
-    if name in SHARES and isinstance(value, Decimal):
+    if (share or name in SHARES) and isinstance(value, Decimal):
         return _number(value)
     if name in SHARES and isinstance(value, Mapping):
         return {key: _number(share) for key, share in value.items()}

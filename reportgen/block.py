@@ -6,11 +6,12 @@ import dataclasses
 import datetime
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cache
 from typing import Any, TypeVar
 
 from reportgen.errors import Place, listed, nearest
-from reportgen.values import Context, Date, ListOf, Text, Type, YesNo, wrong
+from reportgen.values import Context, Date, ListOf, Percent, Text, Type, YesNo, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
 T = TypeVar("T")
@@ -155,6 +156,123 @@ class Block:
         return dataclasses.replace(read, place=node.place) if has_place else read
 
 
+MOST_LETTERS = 30  # longest words that are drawn onto a photo; the caption has room for more [letters]
+
+_SHARE = Percent(default="%")
+_SIDE = Percent(low=Decimal("0.5"), default="%")
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A point of a photo, in percent of its width and height, counted from the upper left as it is seen."""
+
+    left: Decimal = key(_SHARE, share="open", need="must", help="from the left side, percent of the width")
+    top: Decimal = key(_SHARE, share="open", need="must", help="from the upper side, percent of the height")
+
+
+@dataclass(frozen=True)
+class Region(Spot):
+    """A part of a photo: its upper left corner and how far it reaches, in percent of width and height."""
+
+    width: Decimal = key(_SIDE, share="open", need="must", help="how wide, percent of the photo's width")
+    height: Decimal = key(_SIDE, share="open", need="must", help="how high, percent of the photo's height")
+
+
+@dataclass(frozen=True)
+class Blur(Region):
+    """A part of a photo that nobody shall be able to read."""
+
+    hides: str = key(Text(), share="open", help="what is hidden there, such as number plate", default="")
+
+
+@dataclass(frozen=True)
+class _Within:
+    """A block that says where in a photo something is; what reaches beyond the photo is an error."""
+
+    block: type[Spot]
+    what: str
+    words: str = "block of keys"
+
+    def read(self, node: Node, context: Context) -> Any:
+        known = len(context.problems.errors)
+        read = Block(self.block, self.what).read(node, context)
+        if read is None or len(context.problems.errors) > known:
+            return None
+        sides = ("left", "width"), ("top", "height")
+        for start, side in sides if isinstance(read, Region) else ():
+            end = getattr(read, start) + getattr(read, side)
+            if end > 100:
+                write = f"write {start} and {side} that make no more than 100 together"
+                context.problems.error(
+                    node.place.at(side), f"{self.what} reaches to {end.normalize():f} % of the photo", write
+                )
+                return None
+        return read
+
+
+_SPOT = "{left: 40, top: 60}"
+
+
+@dataclass(frozen=True)
+class Mark:
+    """What is drawn onto the published copy of a photo: an arrow, a ring, or words alone."""
+
+    arrow: Spot | None = key(_Within(Spot, "a tip"), share="open", help="what an arrow points at")
+    from_: Spot | None = key(
+        _Within(Spot, "a beginning"),
+        share="open",
+        help="where the arrow begins, if it matters",
+    )
+    ring: Region | None = key(_Within(Region, "a ring"), share="open", help="what a ring goes round")
+    label: str = key(Text(), share="open", help=f"words to draw, {MOST_LETTERS} letters at most", default="")
+    at: Spot | None = key(
+        _Within(Spot, "a place"), share="open", help="upper left corner of words without arrow or ring"
+    )
+
+    @property
+    def form(self) -> str:
+        """Name the mark: arrow, ring or label."""
+        return "arrow" if self.arrow else "ring" if self.ring else "label"
+
+
+@dataclass(frozen=True)
+class _Mark:
+    """One mark: an arrow, a ring, or words at a place."""
+
+    words: str = "mark"
+
+    def read(self, node: Node, context: Context) -> Mark | None:
+        known = len(context.problems.errors)
+        mark: Mark | None = Block(Mark, "a mark").read(node, context)
+        if mark is None or len(context.problems.errors) > known:
+            return None
+        fault = _fault(mark)
+        if fault:
+            wrong(node, context, fault[1], fault[0])
+        return None if fault else mark
+
+
+def _fault(mark: Mark) -> tuple[str, str] | None:
+    """Say what is wrong with a mark and what to write instead."""
+    forms = [name for name, at in (("arrow", mark.arrow), ("ring", mark.ring), ("at", mark.at)) if at]
+    if len(forms) > 1:
+        return f"{listed(forms, 'and')} in one mark", "give each mark a dash of its own"
+    if not forms and mark.label:
+        return "words that stand nowhere", f"add at: {_SPOT}, or an arrow or a ring"
+    if not forms:
+        return "a mark that draws nothing", f"write arrow: {_SPOT}, a ring, or a label with at"
+    if mark.at and not mark.label:
+        return "a place without words", "add label: what to write there"
+    if mark.from_ and not mark.arrow:
+        return "from without an arrow", f"add arrow: {_SPOT}, or leave from out"
+    if mark.from_ and mark.from_ == mark.arrow:
+        return "an arrow without length", "let it begin elsewhere, or leave from out"
+    if len(mark.label) > MOST_LETTERS:
+        write = f"write {MOST_LETTERS} letters at most, and the rest into shows"
+        return f"a label of {len(mark.label)} letters", write
+    return None
+
+
 @dataclass(frozen=True)
 class PhotoNote:
     """A photo as the note lists it; its file's name is never published, `name` is (report.py gives it)."""
@@ -164,6 +282,15 @@ class PhotoNote:
     of: str = key(Text(), share="open", help="which of several things it shows", default="")
     taken: datetime.date | None = key(Date(), share="open", help="day it was taken, if not the inspection's")
     public: bool = key(YesNo(), help="fit for a public page", default=False)
+    blur: tuple[Blur, ...] = key(
+        ListOf(_Within(Blur, "a blurred part", "part to make unreadable")),
+        share="open",
+        help="parts to make unreadable, such as faces and number plates",
+        default=(),
+    )
+    mark: tuple[Mark, ...] = key(
+        ListOf(_Mark()), share="open", help="arrows, rings and words to draw in", default=()
+    )
     name: str = shown("open", "")
     place: Place = field(default=Place())
 

@@ -108,8 +108,18 @@ def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:
     if not any(own) or (nothing and (job.unpriced or not job.figures)):
         return FindingCost(id, job.visit, unpriced=job.unpriced)
     low, likely, high = (splitting.rounded(sum(payers.values(), Decimal(0)), decimals) for payers in own)
-    at_low, at_likely, at_high = (tuple(payers.items()) for payers in own)
-    return FindingCost(id, job.visit, low, likely, high, job.unpriced, at_likely, at_low, at_high)
+    paid_low, paid, paid_high = (tuple(payers.items()) for payers in own)
+    return FindingCost(
+        id,
+        job.visit,
+        low,
+        likely,
+        high,
+        job.unpriced,
+        paid=paid,
+        paid_low=paid_low,
+        paid_high=paid_high,
+    )
 
 
 def _share(name: str, amounts: Sequence[Sequence[Decimal]], unpriced: int, decimals: int) -> Share:

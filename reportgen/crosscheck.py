@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from reportgen import photos, prose, sections
+from reportgen import marking, photos, prose, sections
 from reportgen.block import PhotoNote
 from reportgen.errors import PhotoError, Place, Problems, listed, nearest
 from reportgen.model import Cover, Gap, Reading
@@ -68,11 +68,23 @@ def pictures(notes: Iterable[PhotoNote], folder: Path, problems: Problems) -> No
         if not note.shows:
             write = f"write - {note.photo}: what is to be seen, and where"
             problems.warn(note.place, f"{note.photo} has no caption", write)
+        _labels(note, problems)
         if note.photo not in checked:
             checked[note.photo] = _fault(folder, note.photo)
         fault = checked[note.photo]
         if fault:
             problems.error(note.place, fault.found, fault.write)
+
+
+def _labels(note: PhotoNote, problems: Problems) -> None:
+    """Note words that can't be drawn onto a photo."""
+    for mark in note.mark:
+        sign = marking.cannot_write(mark.label) if mark.label else ""
+        if sign:
+            found = f"{sign!r} can't be drawn onto a photo"
+            problems.error(
+                note.place.at("mark"), found, "write the label in other letters, the rest into shows"
+            )
 
 
 def _fault(folder: Path, name: str) -> PhotoError | None:

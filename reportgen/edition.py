@@ -78,7 +78,7 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
     # the folder is named below
     kept = dataclasses.replace(_without_left_out(report, edition), slug="")
     shown: Report = limiter.limit(kept, report.cover.place)
-    # where photos lie is needed to publish them and is in no page, file or text
+    # where photos lie and are listed is needed to publish them and is in no page, file or text
     files = {note.name: report.photo_files[note.name] for note in photos_of(shown)}
     left_out = _left_out(report, edition, limiter.photos_left_out)
     shown = dataclasses.replace(shown, slug=limiter.slug(report), left_out=left_out, photo_files=files)

@@ -117,6 +117,7 @@ def _values(
         "boat": _boat(report),
         "inspected": day(max(report.cover.inspected, default=None)),
         "fingerprint": fingerprint,
+        "originals": any(picture.original for picture in pictures.values()),
     }
 
 
@@ -148,8 +149,11 @@ def _anchor(name: str) -> str:
     return f"passage-{name.replace('_', '-')}"
 
 
-def _size(picture: PublishedPhoto) -> Mapping[str, int]:
+def _size(picture: PublishedPhoto) -> Mapping[str, int | str]:
+    """Give the room that a photo takes on the page [px], and when it was taken by its camera's clock."""
+    taken = picture.taken
     return {
+        "taken": f"{day(taken.date())}, {taken:%H:%M}," if taken else "",
         "width": picture.width,
         "height": picture.height,
         "small_width": picture.small_width,

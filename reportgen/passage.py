@@ -116,11 +116,37 @@ def _figure(value: Decimal, unit: str, currency: str) -> str:
 
 
 def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
-    """Give photos as the template takes them: published name, caption, day taken."""
+    """Give photos as the template takes them: published name, caption, day taken, what was done to it."""
     return [
-        {"name": n.name, "caption": sentence(n.shows), "alt": prose.plain(n.shows), "taken": day(n.taken)}
+        {
+            "name": n.name,
+            "caption": sentence(n.shows),
+            "alt": prose.plain(n.shows),
+            "taken": day(n.taken),
+            "blurred": _blurred(n),
+            "marked": _marked(n),
+        }
         for n in notes
     ]
+
+
+def _blurred(note: PhotoNote) -> str:
+    """Say how much of a photo is blurred and what it hides, as far as the writer says it."""
+    if not note.blur:
+        return ""
+    hidden = list(dict.fromkeys(prose.plain(b.hides) for b in note.blur if b.hides))
+    parts = "one part" if len(note.blur) == 1 else f"{len(note.blur)} parts"
+    return f"{parts} ({listed(hidden, 'and')})" if hidden else parts
+
+
+def _marked(note: PhotoNote) -> str:
+    """Say what was drawn onto a photo: each mark with its words."""
+    bare = {"arrow": "an arrow", "ring": "a ring"}
+    worded = {"arrow": "an arrow to", "ring": "a ring round", "label": "the words"}
+    said = [
+        f"{worded[m.form]} \u201c{prose.plain(m.label)}\u201d" if m.label else bare[m.form] for m in note.mark
+    ]
+    return listed(said, "and")
 
 
 def reference(report: Report, id: str) -> dict[str, str]:

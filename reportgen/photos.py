@@ -6,9 +6,12 @@ that position, device, serial, thumbnail, comment and colour profile can't come 
 
 from __future__ import annotations
 
+import datetime
+import hashlib
 import importlib
 import io
 import os
+import re
 import stat
 import unicodedata
 import warnings
@@ -18,6 +21,8 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath, PureWindowsPath
 from typing import TYPE_CHECKING
 
+from reportgen import marking
+from reportgen.block import PhotoNote
 from reportgen.errors import PhotoError, nearest
 
 if TYPE_CHECKING:
@@ -30,9 +35,26 @@ SMALL = 480  # longest side of the copy in the page [px]
 QUALITY = 80  # JPEG quality [-]
 MOST_PIXELS = 80_000_000  # a header that claims more is refused unread [px]
 MOST_BYTES = 50_000_000  # largest file that is opened [bytes]
+MOST_SCANS = 60  # times that a JPEG may go over the whole picture; a camera does it once to ten times [-]
 
+# On a phone the small copy is as wide as the screen, so what is drawn on it is larger against the picture.
+_WEIGHTS = {LARGE: 1.0, SMALL: 1.3}
 _FORMATS = ("JPEG", "PNG", "WEBP")
 _HEIF_BRANDS = {b"heic", b"heix", b"hevc", b"hevx", b"heim", b"heis", b"mif1", b"msf1"}
+_MARKER = re.compile(rb"\xff([\x02-\xcf\xd8-\xfe])")
+_AVIF_BRANDS = {b"avif", b"avis"}
+# what the files that are taken for photos begin with, whatever their name says
+_OTHERS = {
+    b"GIF8": "a GIF picture",
+    b"II*\0": "a TIFF picture or a camera's raw file",
+    b"MM\0*": "a TIFF picture or a camera's raw file",
+    b"BM": "a BMP picture",
+    b"%PDF": "a PDF",
+    b"PK\3\4": "a zip or office file",
+    b"\xff\xd8\xff": "a damaged JPEG",
+    b"\x89PNG": "a damaged PNG",
+    b"RIFF": "a damaged WebP or a film",
+}
 _AS_JPEG = "save it as JPEG, PNG or WebP"
 _AGAIN = "copy it from the camera again or leave it out"
 
@@ -44,6 +66,8 @@ class PublishedPhoto:
     large, small: JPEG files, at most 1600 and 480 pixels on the longest side.
     width, height: size of the large copy, upright [px].
     small_width, small_height: size of the small copy, upright [px].
+    original: SHA-256 of the file that they were made from, in hexadecimal digits; empty if not to be told.
+    taken: when, to the minute, by the camera's clock; None if the file doesn't say or it is not to be told.
     """
 
     large: bytes
@@ -52,6 +76,8 @@ class PublishedPhoto:
     height: int
     small_width: int
     small_height: int
+    original: str = ""
+    taken: datetime.datetime | None = None
 
 
 def inside(folder: Path, name: str) -> Path:
@@ -89,18 +115,33 @@ def check(path: Path) -> None:
         pass
 
 
-def publish(path: Path) -> PublishedPhoto:
-    """Make the two published copies of a photo; the same file gives the same bytes.
+def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
+    """Make the two published copies of a photo; the same file and note give the same bytes.
 
+    note: what is to be blurred and marked on them; none: nothing.
     Raises PhotoError as `check` does, and when the file is cut short or damaged.
     """
-    with _opened(path) as image:
+    with _opened(path) as (image, file):
+        file.seek(0)
+        data = file.read()
+        if image.format in ("JPEG", "MPO") and _scans(data) > MOST_SCANS:
+            raise PhotoError(
+                f"{path.name} would take minutes to unpack", _AS_JPEG.replace("it", "it anew", 1)
+            )
+        taken = _taken(image)
+        widest = max(image.size)
         try:
             large = _upright(image)
         except Exception:  # noqa: BLE001 - a damaged file makes a decoder raise almost anything
             raise PhotoError(f"{path.name} is cut short or damaged", _AGAIN) from None
+    original = hashlib.sha256(data).hexdigest()
+    if note and note.blur:
+        marking.blur(large, note.blur, max(large.size) / widest)
     small = large.resize(_fitted(large.size, SMALL), reducing_gap=3.0)
-    return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size)
+    if note and note.mark:
+        marking.draw(large, note.mark, _WEIGHTS[LARGE])
+        marking.draw(small, note.mark, _WEIGHTS[SMALL])
+    return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size, original, taken)
 
 
 def _refuse_path(name: str) -> None:
@@ -141,8 +182,8 @@ def _missing(folder: Path, name: str) -> PhotoError:
 
 
 @contextmanager
-def _opened(path: Path) -> Iterator[Image]:
-    """Open a photo with only its header read."""
+def _opened(path: Path) -> Iterator[tuple[Image, io.BufferedReader]]:
+    """Open a photo with only its header read; give it and its file."""
     name = path.name
     try:
         if not stat.S_ISREG(path.stat().st_mode):
@@ -161,7 +202,7 @@ def _opened(path: Path) -> Iterator[Image]:
         head = file.read(12)
         file.seek(0)
         with _read_header(name, head, file) as image:
-            yield image
+            yield image, file
 
 
 def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
@@ -179,6 +220,21 @@ def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
     return image
 
 
+def _scans(data: bytes) -> int:
+    """Count the scans of a JPEG's first picture: a few bytes each can cost as much as the whole picture.
+
+    Source: ITU-T T.81, B.1.1: a marker is FF and a byte that is not 00; all but a few have a length.
+    """
+    at, scans = 2, 0
+    while match := _MARKER.search(data, at):
+        marker, at = match[1], match.end()
+        if marker == b"\xd9" or scans > MOST_SCANS:
+            break
+        scans += marker == b"\xda"
+        at += int.from_bytes(data[at : at + 2], "big") if marker != b"\xd8" else 0
+    return scans
+
+
 def _not_a_photo(name: str, head: bytes) -> PhotoError:
     if head[4:8] == b"ftyp" and head[8:12] in _HEIF_BRANDS:
         if _heif():
@@ -186,7 +242,11 @@ def _not_a_photo(name: str, head: bytes) -> PhotoError:
         return PhotoError(
             f"{name} is a HEIC photo", f"install reportgen's extra heif (reportgen[heif]), or {_AS_JPEG}"
         )
-    return PhotoError(f"{name} is no JPEG, PNG or WebP photo", _AS_JPEG)
+    known = next((what for begin, what in _OTHERS.items() if head.startswith(begin)), "")
+    if head[4:8] == b"ftyp":
+        known = "an AVIF picture" if head[8:12] in _AVIF_BRANDS else "a film"
+    but = f" but {known}" if known else ""
+    return PhotoError(f"{name} is no JPEG, PNG or WebP photo{but}", _AS_JPEG)
 
 
 def _pillow() -> ModuleType:
@@ -255,6 +315,17 @@ def _turn(image: Image) -> Transpose | None:
         return turns.get(image.getexif().get(0x0112, 1))
     except Exception:  # noqa: BLE001 - mangled EXIF is no reason to lose the photo
         return None
+
+
+def _taken(image: Image) -> datetime.datetime | None:
+    """Give when a photo was taken by its camera's clock, to the minute and without time zone."""
+    try:
+        # EXIF 2.32, 4.6.5 F: DateTimeOriginal, "YYYY:MM:DD HH:MM:SS"
+        written = image.getexif().get_ifd(0x8769).get(0x9003)
+        found = datetime.datetime.strptime(str(written).rstrip("\0"), "%Y:%m:%d %H:%M:%S")  # noqa: DTZ007
+    except Exception:  # noqa: BLE001 - a camera without a clock writes blanks, a mangled file anything
+        return None
+    return found.replace(second=0)
 
 
 def _eight_bits(image: Image) -> Image:

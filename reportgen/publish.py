@@ -6,7 +6,7 @@ import datetime
 import os
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from reportgen import (
@@ -177,9 +177,11 @@ def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Probl
 
 
 def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
-    """Make every file of a report's packet."""
-    pictures = _pictures(shown, problems)
-    data = asjson.document(shown, wish.edition)
+    """Make every file of a report's packet; none where a photo can't be published."""
+    pictures = _pictures(shown, wish.edition.public, problems)
+    if problems.errors:
+        return {}
+    data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
     arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
     files = {page.file: theme.render(page, wish.theme) for page in arranged}
@@ -192,18 +194,20 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     return files
 
 
-def _pictures(shown: Report, problems: Problems) -> dict[str, PublishedPhoto]:
-    """Publish the photos that the edition shows, and no other."""
-    files = {note.name: shown.photo_files[note.name] for note in report.photos_of(shown)}
+def _pictures(shown: Report, public: bool, problems: Problems) -> dict[str, PublishedPhoto]:
+    """Publish the photos that the edition shows, and no other; what is told of their originals is private."""
+    listed = {note.name: note for note in report.photos_of(shown)}
     made: dict[str, PublishedPhoto] = {}
-    if not files:
+    if not listed:
         return made
     # Pillow lets go of the interpreter while it works, so threads are enough
     with ThreadPoolExecutor(min(4, os.cpu_count() or 1)) as workers:
-        tasks = {name: workers.submit(photos.publish, file) for name, file in files.items()}
+        files = shown.photo_files
+        tasks = {n: workers.submit(photos.publish, files[n].path, note) for n, note in listed.items()}
         for name, task in tasks.items():
             try:
-                made[name] = task.result()
+                picture = task.result()
+                made[name] = replace(picture, original="", taken=None) if public else picture
             except PhotoError as error:
-                problems.error(Place(str(files[name])), error.found, error.write)
+                problems.error(files[name].place, error.found, error.write)
     return made

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from pathlib import Path
 
 from reportgen import (
     carriage,
@@ -17,6 +16,7 @@ from reportgen import (
     findings,
     hullnumber,
     identity,
+    photonames,
     plots,
     racks,
     settlement,
@@ -37,12 +37,11 @@ from reportgen.hullnumber import HullNumber
 from reportgen.kind import About, Assessment, Kind
 from reportgen.limits import Limit
 from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
+from reportgen.photonames import PhotoFile
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
 from reportgen.valuation import Valuation
 from reportgen.worklist import WorkList
-
-_Named = Callable[[tuple[PhotoNote, ...]], tuple[PhotoNote, ...]]
 
 
 @dataclass(frozen=True)
@@ -147,7 +146,7 @@ class Report:
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
     left_out: LeftOut = shown("open", LeftOut())
-    photo_files: Mapping[str, Path] = field(default_factory=dict)
+    photo_files: Mapping[str, PhotoFile] = field(default_factory=dict)
     private: tuple[str, ...] = ()
 
 
@@ -158,7 +157,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     Problems get what only the computing can find: unknown strip-downs, readings judged with a warning.
     """
     counted_on = today or survey.cover.counted_on
-    survey, files = _with_photo_names(survey)
+    survey, files = photonames.renamed(survey)
     _check(survey, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
     kinds = [k for _, _, k in judged]
@@ -335,33 +334,6 @@ def _sources(
     ids |= {line.source_id for line in lines if line.source_id} | aboard.source_ids
     ids |= set(hull.sources) if hull else set()
     return tuple(sources.get(id) for id in sorted(ids))
-
-
-def _with_photo_names(survey: Survey) -> tuple[Survey, dict[str, Path]]:
-    """Name every photo anew by its place in the notes: a writer's file name may tell what it should not."""
-    names: dict[str, str] = {}
-
-    def named(notes: tuple[PhotoNote, ...]) -> tuple[PhotoNote, ...]:
-        return tuple(
-            dataclasses.replace(n, name=names.setdefault(n.photo, f"photo-{len(names) + 1:02d}"))
-            for n in notes
-        )
-
-    pictures = named(survey.photos)
-    found = tuple(_finding_photos(f, named) for f in survey.findings)
-    taken = tuple(dataclasses.replace(r, photos=named(r.photos)) for r in survey.readings)
-    files = {name: survey.folder / file for file, name in names.items()}
-    return dataclasses.replace(survey, photos=pictures, findings=found, readings=taken), files
-
-
-def _finding_photos(finding: Finding, named: _Named) -> Finding:
-    own = named(finding.photos)  # first, so that the numbers follow the page
-    done, checked = finding.reported_done, finding.checked
-    if done:
-        done = dataclasses.replace(done, photo=(), photos=named((*done.photo, *done.photos)))
-    if checked:
-        checked = dataclasses.replace(checked, photos=named(checked.photos))
-    return dataclasses.replace(finding, photos=own, reported_done=done, checked=checked)
 
 
 def photos_of(report: Report) -> tuple[PhotoNote, ...]:

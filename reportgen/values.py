@@ -249,14 +249,15 @@ _CLOCK = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)
 
 @dataclass(frozen=True)
 class Percent:
-    """A share in percent, within low..high."""
+    """A share in percent, within low..high; default: unit of a bare number, None if it needs one."""
 
     low: Decimal = Decimal(0)
     high: Decimal = Decimal(100)
+    default: str | None = None
     words: str = "percentage, such as 10 %"
 
     def read(self, node: Node, context: Context) -> Decimal | None:
-        quantity = Measure("share").read(node, context)
+        quantity = Measure("share", self.default).read(node, context)
         if quantity is None:
             return None
         if not self.low <= quantity.value <= self.high:

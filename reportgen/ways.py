@@ -76,7 +76,8 @@ class Way:
     seller_receives: after the seller's repairs [currency]. cash_at_closing: that the buyer brings [currency].
     seller_at_closing: cash that the seller takes away that day, before repairs of his own [currency].
     buyer_low to seller_high: both ends at the lows and at the highs of the estimate [currency], the smaller
-    first. steps, range_steps: the working of the likely sums and of those.
+    first. undecided: of the seller's likely share, left out as nothing says how it is settled [currency].
+    steps, range_steps: the working of the likely sums and of those.
     bears: who bears what isn't known yet; uncertain: that, and the cost that is in none of the sums, since
     nobody has agreed to pay it or it has no price.
     """
@@ -93,6 +94,7 @@ class Way:
     buyer_high: Decimal = shown("price", ZERO)
     seller_low: Decimal = shown("price", ZERO)
     seller_high: Decimal = shown("price", ZERO)
+    undecided: Decimal = shown("price", ZERO)
     steps: tuple[MoneyStep, ...] = shown("price", ())
     range_steps: tuple[MoneyStep, ...] = shown("price", ())
     bears: str = shown("price", "")
@@ -199,6 +201,7 @@ def see_to_the_end(plan: Plan, sums: Sums) -> Way:
         buyer_high=buyer[1],
         seller_low=seller[0],
         seller_high=seller[1],
+        undecided=plan.undecided,
         steps=tuple(steps),
         range_steps=tuple(
             _step(f"{side} at the {which}", end[n], sums)

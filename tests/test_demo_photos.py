@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import io
 import re
 import subprocess
 import sys
 from collections.abc import Callable, Iterator, Mapping
+from decimal import Decimal
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import PIL
 import pytest
+import yaml
 from PIL import Image
 
+from reportgen import photos
+from reportgen.block import Blur, PhotoNote
 from tests.project import CONTENT, TOP
 
 SURVEYS = ("packhorse", "quillback", "stille-wouw")
@@ -24,7 +29,7 @@ CHEAP = "gearcase-oil.jpg"
 # One entry of a note's `photos`, long or short: its file, its caption, and what follows up to the next entry.
 ENTRY = re.compile(
     r"^\s*- (?:photo: )?(?P<file>[\w-]+\.jpg)(?::|\n\s*shows:) (?P<shows>.*)"
-    r"(?P<rest>(?:\n\s+(?:of|public): .*)*)",
+    r"(?P<rest>(?:\n\s+(?:of|public|blur): .*)*)",
     re.MULTILINE,
 )
 
@@ -67,6 +72,25 @@ def _lettered(drawing: ModuleType, survey: str, name: str) -> list[str]:
     sheet = Blank()
     drawing.PICTURES[survey][name].draw(sheet)
     return sheet.words
+
+
+def test_the_blurred_number_is_gone(drawing: ModuleType) -> None:
+    """The picture of the whole boat is public: its registration is under the blur, every stroke of it."""
+    [entry] = [e for survey in SURVEYS for e in _named(survey).values() if "blur:" in e["rest"]]
+    assert "ID 4409 ZZ" in _lettered(drawing, "quillback", entry["file"])
+    said = re.search(r"blur: (\{.*\})", entry["rest"])
+    assert said is not None
+    sides = yaml.safe_load(said[1])
+    assert sides.pop("hides") == "registration"
+    path = CONTENT / "quillback" / entry["file"]
+    note = PhotoNote(entry["file"], blur=(Blur(**{k: Decimal(str(v)) for k, v in sides.items()}),))
+    with Image.open(path) as image, Image.open(io.BytesIO(photos.publish(path, note).large)) as copy:
+        grey, published = image.convert("L"), copy.convert("L")
+        # where the letters stand: the only dark strokes on the white bow above the stripe
+        letters = [(x, y) for x in range(1064, 1200) for y in range(545, 600) if grey.getpixel((x, y)) < 90]
+        kept = [at for at in letters if published.getpixel(at) < 90]
+    assert len(letters) > 300
+    assert not kept
 
 
 @pytest.mark.parametrize("survey", SURVEYS)
@@ -151,12 +175,12 @@ def test_numbers_of_the_boat_are_the_notes_own(drawing: ModuleType) -> None:
 
 
 def test_a_public_picture_tells_no_number(drawing: ModuleType) -> None:
-    """No picture marked `public: yes` carries the boat's hull, registration or serial number."""
+    """No picture marked `public: yes` carries a hull, registration or serial number, unless it is blurred."""
     public: Mapping[tuple[str, str], list[str]] = {
         (survey, name): _lettered(drawing, survey, name)
         for survey in SURVEYS
         for name, entry in _named(survey).items()
-        if "public: yes" in entry["rest"]
+        if "public: yes" in entry["rest"] and "blur:" not in entry["rest"]
     }
     assert len(public) == 9
     for (survey, name), words in public.items():

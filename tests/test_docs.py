@@ -105,6 +105,13 @@ def test_readme_shows_every_key(name: str) -> None:
     assert not {b: keys for b, keys in missing.items() if keys}
 
 
+def test_readme_shows_every_key_of_a_photo() -> None:
+    """Photos, what is blurred in them and what is drawn onto them stand in README.md as well."""
+    blocks = _blocks(importlib.import_module("reportgen.block"))
+    assert {b.__name__ for b in blocks} == {"PhotoNote", "Spot", "Region", "Blur", "Mark"}
+    assert not [k for b in blocks for k in keys_of(b) if f"| `{k}` | " not in text_of("README.md")]
+
+
 def test_key_in_prose_does_not_count() -> None:
     """A key is documented where it stands as code, not by the same word in a sentence."""
     code = _in_code("The price of a yard.\n\n```yaml\nyard stay: 3\n```\nSee `also needs`.\n")

@@ -34,6 +34,7 @@ SHARES = {
 }
 # Fields that no edition is meant to show, and that therefore have no category.
 INTERNAL = {
+    "PhotoFile.path",
     "Report.photo_files",
     "Report.private",
     "Assessment.warnings",

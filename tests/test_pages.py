@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime
 import re
 from typing import Any
 
@@ -63,8 +65,16 @@ def test_values_of_the_running_line() -> None:
 
 def test_sizes_of_photos_are_given() -> None:
     """The page keeps the room of each photo before it is loaded."""
-    size = _page(pictures={"photo-01": PublishedPhoto(b"", b"", 1600, 1200, 480, 360)}).values["sizes"]
-    assert size == {"photo-01": {"width": 1600, "height": 1200, "small_width": 480, "small_height": 360}}
+    picture = PublishedPhoto(b"", b"", 1600, 1200, 480, 360)
+    known = {"width": 1600, "height": 1200, "small_width": 480, "small_height": 360}
+    values = _page(pictures={"photo-01": picture}).values
+    assert (values["sizes"], values["originals"]) == ({"photo-01": known | {"taken": ""}}, False)
+    told = dataclasses.replace(
+        picture, original="f00d", taken=datetime.datetime.fromisoformat("2026-03-05T08:04")
+    )
+    values = _page(pictures={"photo-01": told}).values
+    assert values["sizes"] == {"photo-01": known | {"taken": "5 March 2026, 08:04,"}}
+    assert values["originals"] is True
 
 
 def _charts(value: Any) -> list[dict[str, Any]]:

@@ -10,12 +10,13 @@ from markupsafe import Markup
 
 from reportgen import passage
 from reportgen.billwords import MoneyStep
-from reportgen.block import PhotoNote
+from reportgen.block import Blur, Mark, PhotoNote, Region, Spot
 from reportgen.kind import Step
 from reportgen.model import Finding, Prose, Reading
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.units import Span
 
+TEN = Decimal(10)
 FIRST, SECOND, NEXT = (datetime.date(2026, 3, 5), datetime.date(2026, 3, 7), datetime.date(2026, 4, 1))
 
 
@@ -82,7 +83,23 @@ def test_pictures_have_an_alternative_text() -> None:
         "caption": Markup("The <em>riser</em>."),
         "alt": "the riser",
         "taken": "5 March 2026",
+        "blurred": "",
+        "marked": "",
     }
+
+
+def test_what_was_done_to_a_picture_is_said() -> None:
+    """How many parts are blurred and what they hide; each mark with its words, as drawn."""
+    spot, two, one = Spot(TEN, TEN), Blur(TEN, TEN, TEN, TEN, "*number* plate"), Blur(TEN, TEN, TEN, TEN)
+    marks = (
+        Mark(arrow=spot, label="crack *here*"),
+        Mark(ring=Region(TEN, TEN, TEN, TEN)),
+        Mark(at=spot, label="a"),
+    )
+    [shown] = passage.pictures([PhotoNote("a.jpg", blur=(two, one, two), mark=marks)])
+    assert shown["blurred"] == "3 parts (number plate)"
+    assert shown["marked"] == "an arrow to “crack here”, a ring and the words “a”"
+    assert passage.pictures([PhotoNote("a.jpg", blur=(one,))])[0]["blurred"] == "one part"
 
 
 def test_reference_leads_to_what_is_on_the_page() -> None:

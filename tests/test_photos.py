@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import os
 import random
+import resource
 import secrets
 import struct
 import warnings
 import zlib
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
 from reportgen import photos
+from reportgen.block import Blur, Mark, PhotoNote, Spot
 from reportgen.errors import PhotoError
 
 RED, GREEN, BLUE, GREY = (200, 30, 30), (30, 160, 30), (30, 30, 200), (128, 128, 128)
@@ -157,9 +162,17 @@ def test_other_forms_are_refused_whatever_their_name(tmp_path: Path) -> None:
     path = tmp_path / "riser.jpg"
     path.write_text("not a picture at all")
     assert "no JPEG, PNG or WebP photo; save it as JPEG" in str(told(path))
-    for form in ("GIF", "TIFF", "BMP"):
+    for form, is_ in (
+        ("GIF", "a GIF picture"),
+        ("TIFF", "a TIFF picture or a"),
+        ("BMP", "a BMP picture"),
+        ("PDF", "a PDF"),
+    ):
         corners().save(path, form)
-        assert "no JPEG, PNG or WebP photo" in str(told(path))
+        assert f"riser.jpg is no JPEG, PNG or WebP photo but {is_}" in str(told(path))
+    for head, is_ in ((b"\0\0\0\x18ftypqt  ", "a film"), (b"\0\0\0\x18ftypavif", "an AVIF picture")):
+        path.write_bytes(head + bytes(300))
+        assert f"riser.jpg is no JPEG, PNG or WebP photo but {is_}" in str(told(path))
     path.write_bytes(b'<svg xmlns="http://www.w3.org/2000/svg"/>')
     assert "no JPEG, PNG or WebP photo" in str(told(path))
 
@@ -200,6 +213,59 @@ def test_a_bomb_is_refused_by_its_header_alone(tmp_path: Path) -> None:
     for width, height in ((50_000, 50_000), (8_000, 10_001), (11_000, 11_000)):
         path.write_bytes(png(width, height))
         assert str(told(path)) == "bomb.png claims more than 80 megapixels; save it smaller"
+
+
+def claiming(form: str, side: int) -> bytes:
+    """Give a small picture of a form whose header claims to be `side` pixels wide and high."""
+    out = io.BytesIO()
+    corners(640, 480).save(
+        out, "HEIF" if form == "HEIC" else form.split()[0], lossless=form.endswith("lossless")
+    )
+    data = bytearray(out.getvalue())
+    if form == "JPEG":  # ITU-T T.81, B.2.2: marker, length, precision, lines, samples a line
+        at, size = data.index(b"\xff\xc0") + 5, struct.pack(">HH", side, side)
+    elif form == "HEIC":  # ISO/IEC 14496-12: box ispe with version, width, height
+        at, size = data.index(b"ispe") + 8, struct.pack(">II", side, side)
+    elif form == "WEBP":  # RFC 6386, 9.1: 14 bits each after the start code
+        at, size = data.index(b"\x9d\x01\x2a") + 3, struct.pack("<HH", side, side)
+    else:  # the lossless stream: after its signature 14 bits each, less one
+        at = data.index(b"VP8L") + 9
+        rest = int.from_bytes(data[at : at + 4], "little") & ~((1 << 28) - 1)
+        size = (rest | (side - 1) | (side - 1) << 14).to_bytes(4, "little")
+    data[at : at + len(size)] = size
+    return bytes(data)
+
+
+@pytest.mark.parametrize("form", ["JPEG", "WEBP", "WEBP lossless", "HEIC"])
+def test_a_bomb_of_any_form_is_refused_without_unpacking_it(tmp_path: Path, form: str) -> None:
+    """A header of 16,000 by 16,000 pixels is refused by the file's name, with hardly any memory taken."""
+    if form == "HEIC":
+        pytest.importorskip("pillow_heif", reason="the extra heif is not installed").register_heif_opener()
+    path = tmp_path / "bomb.jpg"
+    path.write_bytes(claiming(form, 16_000))
+    before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    assert str(told(path)) == "bomb.jpg claims more than 80 megapixels; save it smaller"
+    # unpacked it would take 768 MB
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 200_000
+
+
+def test_a_jpeg_that_goes_over_its_picture_hundreds_of_times_is_refused(tmp_path: Path) -> None:
+    """360 KB of 80 megapixels in 400 scans took half a minute to unpack: refused before it is."""
+    path, out = tmp_path / "slow.jpg", io.BytesIO()
+    corners(640, 480).save(out, "JPEG", progressive=True, comment=b"\xff\xda\0\x02" * 100)
+    data = out.getvalue()
+    last = data[data.rindex(b"\xff\xda") : -2]
+    behind = (
+        b"\xff\xda\0\x02" * 100
+    )  # another picture or rubbish behind the first, as some phones put it there
+    for scans in (0, 60 - 10):
+        path.write_bytes(data[:-2] + last * scans + b"\xff\xd9" + behind)
+        assert photos._scans(path.read_bytes()) == 10 + scans
+        photos.publish(path)
+    path.write_bytes(data[:-2] + last * 51 + b"\xff\xd9")
+    with pytest.raises(PhotoError) as error:
+        photos.publish(path)
+    assert str(error.value) == "slow.jpg would take minutes to unpack; save it anew as JPEG, PNG or WebP"
 
 
 def test_exactly_80_megapixels_are_allowed(tmp_path: Path) -> None:
@@ -320,6 +386,44 @@ def test_a_photo_is_set_upright(tmp_path: Path, orientation: int, form: str, siz
     )
     for data in (copy.large, copy.small):
         assert all(near(a, b) for a, b in zip(seen_corners(data), (RED, GREEN, BLUE, GREY), strict=True))
+
+
+# EXIF 2.32 (CIPA DC-008), 4.6.4 A, Orientation, from memory: on which side of the picture as it is seen the
+# file's first row lies, and on which its first column.
+ORIENTATION = {
+    1: ("top", "left"),
+    2: ("top", "right"),
+    3: ("bottom", "right"),
+    4: ("bottom", "left"),
+    5: ("left", "top"),
+    6: ("right", "top"),
+    7: ("right", "bottom"),
+    8: ("left", "bottom"),
+}
+
+
+def stored_as(upright: np.ndarray[Any, Any], orientation: int) -> np.ndarray[Any, Any]:
+    """Give the pixels in the order of the file, by the table alone."""
+    row, column = ORIENTATION[orientation]
+    found = upright if row in ("top", "bottom") else upright.transpose(1, 0, 2)
+    found = found[::-1] if row in ("bottom", "right") else found
+    return found[:, ::-1] if column in ("bottom", "right") else found
+
+
+@pytest.mark.parametrize("orientation", ORIENTATION)
+def test_every_pixel_stands_where_the_table_of_orientations_puts_it(tmp_path: Path, orientation: int) -> None:
+    """A file turned by the table gives the very bytes of the upright one, its blurred part and arrow too."""
+    upright = np.random.default_rng(5).integers(0, 256, (90, 140, 3), dtype=np.uint8)
+    ten, thirty = Decimal(10), Decimal(30)
+    note = PhotoNote("a", blur=(Blur(thirty, ten, ten, ten),), mark=(Mark(arrow=Spot(ten, thirty)),))
+    copies = []
+    for turned in (1, orientation):
+        exif = Image.Exif()
+        exif[0x0112] = turned
+        Image.fromarray(stored_as(upright, turned)).save(tmp_path / "a", "PNG", exif=exif)
+        made = photos.publish(tmp_path / "a", note)
+        copies.append((made.large, made.small, made.width, made.height))
+    assert copies[0] == copies[1]
 
 
 @pytest.mark.parametrize(
@@ -547,6 +651,43 @@ def jpeg_segments(data: bytes) -> set[int]:
         found.add(data[at + 1])
         at += 2 + struct.unpack(">H", data[at + 2 : at + 4])[0]
     return found
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG", "WEBP"])
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ("2026:02:27 14:05:59", "2026-02-27T14:05:00"),
+        ("2026:02:27 14:05:59\0", "2026-02-27T14:05:00"),
+        ("    :  :     :  :  ", None),  # EXIF 2.32, 4.6.5: blanks where it is not known
+        ("2026:02:30 14:05:59", None),
+        ("2026:02:27 14:05:59 owner", None),
+        ("", None),
+    ],
+)
+def test_the_cameras_clock_is_read_and_nothing_else(
+    tmp_path: Path, form: str, written: str, told: str | None
+) -> None:
+    """DateTimeOriginal to the minute; a tag that holds anything but a time tells nothing."""
+    exif = Image.Exif()
+    exif[0x0112] = 1
+    exif.get_ifd(0x8769)[0x9003] = written
+    corners().save(tmp_path / "a", form, exif=exif)
+    taken = photos.publish(tmp_path / "a").taken
+    assert (taken.isoformat() if taken else None) == told
+    corners().save(tmp_path / "a", form)
+    assert photos.publish(tmp_path / "a").taken is None
+
+
+def test_the_originals_checksum_is_that_of_its_file(tmp_path: Path) -> None:
+    """As `sha256sum` gives it for the file, not for what was decoded."""
+    corners().save(tmp_path / "a.jpg")
+    with (tmp_path / "a.jpg").open("ab") as file:
+        file.write(b"tail")
+    assert (
+        photos.publish(tmp_path / "a.jpg").original
+        == hashlib.sha256((tmp_path / "a.jpg").read_bytes()).hexdigest()
+    )
 
 
 def test_the_same_file_gives_the_same_bytes(tmp_path: Path) -> None:

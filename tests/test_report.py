@@ -130,7 +130,7 @@ def test_photos_are_named_anew(tmp_path: Path) -> None:
     assert [p.name for p in made_.photos] == ["photo-01"]
     names = [p.name for p in report.photos_of(made_)]
     assert sorted(set(names)) == ["photo-01", "photo-02", "photo-03"]
-    files = [made_.photo_files[name].name for name in names]
+    files = [made_.photo_files[name].path.name for name in names]
     assert files == ["quenby-1.jpg", "quenby-2.jpg", "quenby-1.jpg", "quenby-3.jpg"]
 
 

@@ -253,8 +253,17 @@ class Writer:
             name = self.keep(self.word(), f"{path}: file", shares | {"private"})
             self.photos.append(f"{name}.jpg")
             caption = self.keep(self.word(), f"{path}: caption", under)
-            rows.append({"photo": f"{name}.jpg", "shows": caption, "public": "yes" if public else "no"})
-        assert {"photo", "shows", "public"} <= {named(f) for f in keys_of(PhotoNote).values()}
+            hidden, drawn = (self.keep(self.word(), f"{path}: {of}", under) for of in ("blur", "mark"))
+            rows.append(
+                {
+                    "photo": f"{name}.jpg",
+                    "shows": caption,
+                    "public": "yes" if public else "no",
+                    "blur": [{"left": 10, "top": 10, "width": 20, "height": 20, "hides": hidden}],
+                    "mark": [{"label": drawn, "at": {"left": 50, "top": 50}}],
+                }
+            )
+        assert {"photo", "shows", "public", "blur", "mark"} <= {named(f) for f in keys_of(PhotoNote).values()}
         return rows
 
     def hull(self, path: str, shares: frozenset[str]) -> str:

@@ -116,11 +116,9 @@ def heavy_duty(group: str, oil: str = "") -> tuple[Limit, ...]:
     rows = (BOTH | DIFFERING[group]).items()
     greatest = (general("maximum", value, unit, "maximum", TABLE, of) for of, (value, unit) in rows)
     # which group it is for belongs to a figure that the other group has another of
-    of_group = (
-        replace(li, source=f"{li.source}: the {group}") if li.of in DIFFERING[group] else li
-        for li in greatest
-    )
-    return (*of_group, FREE, *((THIN,) if oil.upper().startswith("15W-40") else ()))
+    own = DIFFERING[group]
+    told = (replace(li, source=f"{li.source}: the {group}") if li.of in own else li for li in greatest)
+    return (*told, FREE, *((THIN,) if oil.upper().startswith("15W-40") else ()))
 
 
 @dataclass(frozen=True)
@@ -343,14 +341,13 @@ def _worded(made: Assessment) -> Assessment:
     for each in (j for j in made.judged if j.limit.word == GLYCOL and j.value is not None):
         kept = each.outcome != "outside"
         words = f"{listed(each.where, 'and') or each.name} is {'negative' if kept else 'positive'}"
-        asked = f"none at any level is asked by {judging.short(each.limit)}"
-        because = because.replace(judging.sentence(each), f"{words}; {asked}")
+        asked = f"{words}; none at any level is asked by {judging.short(each.limit)}"
+        because = because.replace(judging.sentence(each), asked)
         usual, row = judging.clause(each), f"{each.name.rpartition(', ')[0]}, "
         for said, glycol in ((usual, words), (usual.removeprefix(row), words.removeprefix(row))):
             because = because.replace(said, f"{glycol}, none at any level")
-        step = Step(
-            f"{each.name} against the limit", "none at any level", words, "kept" if kept else "not kept"
-        )
+        result = "kept" if kept else "not kept"
+        step = Step(f"{each.name} against the limit", "none at any level", words, result)
         working = [step if s.step == f"{each.name} against the {GLYCOL}" else s for s in working]
     return replace(made, because=because, working=tuple(working))
 

@@ -100,12 +100,19 @@ def flat(layers: list[Colour]) -> Colour:
     return seen
 
 
+def _seen(layers: list[Any]) -> list[Any]:
+    """Give the layers, the top one first, down to the first that nothing shines through."""
+    opaque = (n for n, layer in enumerate(layers) if len(layer) == 4 and layer[3] == 1)
+    return layers[: next(opaque, len(layers)) + 1]
+
+
 def _weak(text: dict[str, Any]) -> str:
     """Say what is too weak about a piece of text, nothing if it stands out enough."""
     large = text["size"] >= 24 or (text["bold"] and text["size"] >= 18.66)
     least = LARGE if large else NORMAL
-    for layers in text["behind"]:
-        if layers == [["a pattern"]]:
+    for every in text["behind"]:
+        layers = _seen(every)
+        if ["a pattern"] in layers:
             return f"{text['words']}: on a pattern"
         ratio = contrast(flat([tuple(text["ink"]), *layers]), flat(layers))
         if ratio < least:
