@@ -86,6 +86,11 @@ def _policy(style: str) -> str:
     return f"{style_only}; base-uri 'none'; form-action 'none'"
 
 
+# a blank between such elements is never seen, and a page of tables holds a kilobyte of them
+_BLOCKS = "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption"
+_BETWEEN = re.compile(rf">\n+<(?=/?(?:{_BLOCKS})[ >])")
+
+
 def render(page: Page, theme: Theme) -> bytes:
     """Give a page as HTML, UTF-8.
 
@@ -99,7 +104,7 @@ def render(page: Page, theme: Theme) -> bytes:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
     except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:
         raise ThemeError(f"{_where(theme, error)}: {error}") from error
-    return text.encode("utf-8")
+    return _BETWEEN.sub("><", text).encode("utf-8")
 
 
 def _where(theme: Theme, error: Exception) -> str:
