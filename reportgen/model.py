@@ -84,10 +84,10 @@ class Cover(CoverKeys):
         share="work",
         help="shared access work",
     )
-    value: Value | None = key(Block(Value, "the value"), share="price", help="what the boat is worth")
+    value: Value | None = key(Block(Value, "the value"), share="value", help="what the boat is worth")
     comparables: tuple[Comparable, ...] = key(
         ListOf(Block(Comparable, "a comparable")),
-        share="price",
+        share="value",
         help="like boats with their prices",
         default=(),
     )

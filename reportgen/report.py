@@ -54,6 +54,17 @@ class Cost:
 
 
 @dataclass(frozen=True)
+class SeverityCost:
+    """What the findings of one severity come to [currency]; unpriced: items that it leaves out."""
+
+    severity: str = shown("cost totals", "")
+    low: Decimal = shown("cost totals", Decimal(0))
+    likely: Decimal = shown("cost totals", Decimal(0))
+    high: Decimal = shown("cost totals", Decimal(0))
+    unpriced: int = shown("cost totals", 0)
+
+
+@dataclass(frozen=True)
 class ListedFinding:
     """A finding as the report lists it.
 
@@ -140,8 +151,9 @@ class Report:
     carriage: Carriage = shown("open", Carriage())
     estimate: Estimate | None = shown("cost")
     unpriced: int = shown("open", 0)
+    cost_totals: tuple[SeverityCost, ...] = shown("cost totals", ())
     settlement: Settlement | None = shown("price")
-    valuation: Valuation | None = shown("price")
+    valuation: Valuation | None = shown("value")
     work_list: WorkList | None = shown("work")
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
@@ -165,7 +177,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     money = estimate.build(every, survey.cover, counted_on)
     settlement.problems(survey.cover, every, problems, money, counted_on)
     listed = _listed(every, money)
-    ordered = tuple(entry.finding for entry in listed)
+    # what every reader sees, by whatever edition, lies in no order of cost
+    ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
     hull = _hull(survey, counted_on)
     lines = identity.compare(survey.cover.vessel, hull)
@@ -198,6 +211,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         carriage=aboard,
         estimate=money,
         unpriced=money.unpriced if money else 0,
+        cost_totals=_cost_totals(money),
         settlement=deal,
         valuation=valuation.build(survey.cover, money, deal, counted_on),
         work_list=worklist.build(every, survey.cover, counted_on),
@@ -258,7 +272,8 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
     unpriced = set(money.unpriced_ids) if money else set()
     listed = []
     ordered = findings.order(every, likely)
-    refs = findings.numbered(ordered)
+    # one number in every edition, and none that tells which finding is the dearest
+    refs = findings.numbered(findings.order(every, {}))
     for finding in ordered:
         own = costs.get(finding.id)
         cost = _cost(own) if own else None
@@ -267,6 +282,12 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
             ListedFinding(refs[finding.id], finding, finding.state, cost, finding.id in unpriced, same)
         )
     return tuple(listed)
+
+
+def _cost_totals(money: Estimate | None) -> tuple[SeverityCost, ...]:
+    """Give the cost by severity, where any of it has a price."""
+    shares = money.by_severity if money and money.priced else ()
+    return tuple(SeverityCost(s.name, s.low, s.likely, s.high, s.unpriced) for s in shares)
 
 
 def _cost(own: FindingCost) -> Cost | None:

@@ -31,6 +31,7 @@ from reportgen.valuation import CostToCome, Valuation
 SHARES = {
     *("open", "work", "cost", "payer", "price", "deal", "rates", "people", "contact", "surveyor"),
     *("hull number", "serial", "identity", "place", "exact place", "private"),
+    *("value", "agreed price", "cost totals", "surveyor contact"),
 }
 # Fields that no edition is meant to show, and that therefore have no category.
 INTERNAL = {
@@ -46,12 +47,13 @@ INTERNAL = {
 RULED = {
     "Person.name": "people",
     "Person.contact": "contact",
-    "Surveyor.contact": "contact",
+    "Surveyor.contact": "surveyor contact",
     "Conditions.exact_place": "exact place",
     "Conditions.attended": "people",
     "Price.offered": "price",
-    "Price.agreed": "price",
+    "Price.agreed": "agreed price",
     "Price.deposit": "price",
+    "Value.market": "value",
     "BoatFacts.hull_number": "hull number",
     "BoatFacts.registration": "serial",
     "BoatFacts.engine_serial": "serial",

@@ -8,7 +8,7 @@ from typing import Any
 from reportgen import prose, units
 from reportgen.edition import Edition
 from reportgen.passage import Passage, pictures, rich
-from reportgen.report import Report
+from reportgen.report import Report, SeverityCost
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -17,6 +17,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "left_out": _left_out(report),
         "cost": _cost(report),
         "unpriced": money.unpriced if (money := report.estimate) else 0,
+        "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
         "covered": _covered(report, edition),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
@@ -33,6 +34,20 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     code = money.currency
     figures = {"low": money.low, "likely": money.likely, "high": money.high}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _total(of: SeverityCost, code: str) -> str:
+    """Say what the findings of one severity come to, for a reader who gets no single cost."""
+    if not of.high and of.unpriced:
+        return f"{of.severity} not known, {of.unpriced} without a price yet"
+    figures = [units.whole_money(value, code) for value in (of.low, of.likely, of.high)]
+    said = figures[1] if of.low == of.high else f"{figures[1]} likely, {figures[0]} to {figures[2]}"
+    without = "" if not of.unpriced else f", without {of.unpriced} that {_has(of.unpriced)} no price yet"
+    return f"{of.severity} {said}{without}"
+
+
+def _has(number: int) -> str:
+    return "has" if number == 1 else "have"
 
 
 def _material(report: Report) -> str:
@@ -61,8 +76,13 @@ def _covered(report: Report, edition: Edition) -> str:
 
 
 def _left_out(report: Report) -> str:
-    counts = [f"{n} {severity}" for severity, n in report.left_out.findings]
-    return ", ".join(counts)
+    """Say how many findings the edition leaves out, and of which severity."""
+    counts = report.left_out.findings
+    if not counts:
+        return ""
+    total = sum(n for _, n in counts)
+    said = ", ".join(f"{n} {severity}" for severity, n in counts)
+    return f"{total} {'finding' if total == 1 else 'findings'} left out of this edition: {said}."
 
 
 PASSAGE = Passage("at_a_glance", "At a glance", _build, floor=True)

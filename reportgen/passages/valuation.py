@@ -37,7 +37,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "alone": len(found.comparables) == 1,
         "comparables": [_sale(sale, code) for sale in found.comparables],
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
-        "compared": found.compared,
+        "compared": [each for each in (*found.compared, found.against_price) if each],
         "cost": _cost(found.cost_to_come),
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],

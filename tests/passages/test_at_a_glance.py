@@ -6,13 +6,14 @@ from decimal import Decimal
 
 import pytest
 
+from reportgen.blocks.deal import Price
 from reportgen.coverage import Counts, Coverage
 from reportgen.editions import buyer, seller
 from reportgen.estimate import Estimate
 from reportgen.material import Material
-from reportgen.model import Gap
+from reportgen.model import Cover, Gap
 from reportgen.passages import at_a_glance
-from reportgen.report import LeftOut, Report
+from reportgen.report import LeftOut, Report, SeverityCost
 from reportgen.settlement import Settlement
 
 MONEY = Estimate(
@@ -65,7 +66,28 @@ def test_gaps_and_what_is_left_out() -> None:
     glance = _glance(
         not_inspected=(Gap("fuel *tank*"),), left_out=LeftOut((("sound", 4),)), counted="One stop."
     )
-    assert (glance["gaps"], glance["left_out"], glance["counted"]) == (["fuel tank"], "4 sound", "One stop.")
+    assert (glance["gaps"], glance["counted"]) == (["fuel tank"], "One stop.")
+    assert glance["left_out"] == "4 findings left out of this edition: 4 sound."
+    assert _glance()["left_out"] == ""
+    two = _glance(left_out=LeftOut((("watch", 1), ("sound", 5))))["left_out"]
+    assert two == "6 findings left out of this edition: 1 watch, 5 sound."
+
+
+def test_totals_by_severity_for_who_gets_no_single_cost() -> None:
+    """Each severity with its range; one that has no price yet is never told as zero."""
+    cover = Cover(price=Price(currency="USD"))
+    figures = (Decimal("90.00"), Decimal("100.00"), Decimal("120.00"))
+    totals = (
+        SeverityCost("stop", *figures, unpriced=1),
+        SeverityCost("settle", figures[1], figures[1], figures[1]),
+        SeverityCost("schedule", unpriced=2),
+    )
+    assert _glance(cover=cover, cost_totals=totals)["totals"] == [
+        "stop $100 likely, $90 to $120, without 1 that has no price yet",
+        "settle $100",
+        "schedule not known, 2 without a price yet",
+    ]
+    assert _glance(cover=cover, cost_totals=totals, estimate=MONEY)["totals"] == []
 
 
 def test_coverage_is_one_sentence() -> None:
