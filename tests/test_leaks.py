@@ -83,6 +83,38 @@ def test_the_same_search_finds_all_that_may_be_shown(
     assert gone <= ({"StripDown.labour", "Part.what", "Part.number"} if name == "yard" else set())
 
 
+@pytest.fixture(scope="module")
+def chatty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[theme.Theme]:
+    """Give a theme whose pages print all that a template is given, and nothing else."""
+    home = tmp_path_factory.mktemp("themes")
+    (home / "base").mkdir()
+    (home / "base/style.css").write_text("p{}", encoding="utf-8")
+    given = "boat edition fingerprint inspected number passages policy sizes status version".split()  # noqa: SIM905
+    printed = " ".join(f"{{{{ {name} }}}}" for name in given)
+    for name in ("page.html", "appendix.html"):
+        (home / "base" / name).write_text(f"{{{{ page }}}} {{{{ page.values }}}} {printed}", encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(theme, "home", lambda: home)
+        theme.find.cache_clear()
+        yield theme.find("base")
+    theme.find.cache_clear()
+
+
+@pytest.mark.parametrize("name", EDITIONS)
+def test_theme_that_prints_all_it_is_given_leaks_nothing(
+    filled: Filled, chatty: theme.Theme, tmp_path: Path, name: str
+) -> None:
+    """What a reader is not entitled to is not in the objects that templates get, wherever they look."""
+    publish.publish(filled.folder, tmp_path, publish.Wish(publish.edition_named(name), chatty, charts=False))
+    pages = {n: data for n, data in sweep.files_in(tmp_path).items() if n.endswith(".html")}
+    assert b"passage" in pages["index.html"]
+    hidden = _hidden(filled, name)
+    found = sweep.found(pages, hidden)
+    assert not {hidden[value].path: files for value, files in found.items()}
+    surveyor = next(t.value for t in filled.tokens if t.path == "Surveyor.name")
+    assert sweep.found(pages, [surveyor])
+
+
 def test_the_seller_hides_more_than_the_buyer(
     packets: Mapping[str, Mapping[str, bytes]], filled: Filled
 ) -> None:

@@ -18,6 +18,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "version": cover.version,
         "status": cover.status,
         "edition": edition.name,
+        "made_from": edition.base,
         "reported": day(cover.reported),
         "counted_on": day(report.counted_on),
         "age_days": report.age_days,
