@@ -13,6 +13,7 @@ from reportgen.block import Block, PhotoNote, key, shown
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import CoverKeys
 from reportgen.blocks.deal import Agreed, DealDates, Price, Sunk
+from reportgen.blocks.disclosure import Answer, answers
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
@@ -90,6 +91,11 @@ class Cover(CoverKeys):
         share="value",
         help="like boats with their prices",
         default=(),
+    )
+    disclosure: Mapping[str, Answer] | None = key(
+        Custom("topic: yes, no or not known, or a block of keys", answers),
+        share="open",
+        help="the seller's answers",
     )
     safety_equipment: SafetyEquipment | None = key(
         Block(SafetyEquipment, "the safety equipment"), share="open", help="safety equipment found aboard"

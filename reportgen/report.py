@@ -11,6 +11,7 @@ from decimal import Decimal
 from reportgen import (
     carriage,
     cautions,
+    costshares,
     coverage,
     estimate,
     findings,
@@ -18,6 +19,7 @@ from reportgen import (
     identity,
     photonames,
     plots,
+    praise,
     racks,
     settlement,
     sources,
@@ -28,7 +30,7 @@ from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
 from reportgen.cautions import Caution
 from reportgen.chart import Chart
-from reportgen.costshares import FindingCost
+from reportgen.costshares import FindingCost, SeverityCost
 from reportgen.coverage import Coverage
 from reportgen.errors import Problems
 from reportgen.estimate import Estimate
@@ -51,17 +53,6 @@ class Cost:
     low: Decimal = shown("cost", Decimal(0))
     likely: Decimal = shown("cost", Decimal(0))
     high: Decimal = shown("cost", Decimal(0))
-
-
-@dataclass(frozen=True)
-class SeverityCost:
-    """What the findings of one severity come to [currency]; unpriced: items that it leaves out."""
-
-    severity: str = shown("cost totals", "")
-    low: Decimal = shown("cost totals", Decimal(0))
-    likely: Decimal = shown("cost totals", Decimal(0))
-    high: Decimal = shown("cost totals", Decimal(0))
-    unpriced: int = shown("cost totals", 0)
 
 
 @dataclass(frozen=True)
@@ -211,7 +202,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         carriage=aboard,
         estimate=money,
         unpriced=money.unpriced if money else 0,
-        cost_totals=_cost_totals(money),
+        cost_totals=costshares.totals(money.by_severity) if money and money.priced else (),
         settlement=deal,
         valuation=valuation.build(survey.cover, money, deal, counted_on),
         work_list=worklist.build(every, survey.cover, counted_on),
@@ -226,6 +217,7 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
     findings.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     valuation.problems(survey.cover, counted_on, problems)
+    praise.problems(survey, problems)
     hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")
     for problem in hull.problems if hull else ():
@@ -282,12 +274,6 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
             ListedFinding(refs[finding.id], finding, finding.state, cost, finding.id in unpriced, same)
         )
     return tuple(listed)
-
-
-def _cost_totals(money: Estimate | None) -> tuple[SeverityCost, ...]:
-    """Give the cost by severity, where any of it has a price."""
-    shares = money.by_severity if money and money.priced else ()
-    return tuple(SeverityCost(s.name, s.low, s.likely, s.high, s.unpriced) for s in shares)
 
 
 def _cost(own: FindingCost) -> Cost | None:

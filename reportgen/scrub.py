@@ -233,7 +233,7 @@ def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
     if "place" in shows:
         yield from (c.place for c in cover.conditions)
     if cover.release is not None:
-        yield from (cover.release.by, cover.release.to)
+        yield from (cover.release.by, cover.release.to, cover.release.ask)
 
 
 def _vocabulary(report: Report) -> frozenset[str]:

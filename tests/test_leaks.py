@@ -84,7 +84,7 @@ def test_the_same_search_finds_all_that_may_be_shown(
 
 
 @pytest.fixture(scope="module")
-def chatty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[theme.Theme]:
+def chatty(tmp_path_factory: pytest.TempPathFactory) -> theme.Theme:
     """Give a theme whose pages print all that a template is given, and nothing else."""
     home = tmp_path_factory.mktemp("themes")
     (home / "base").mkdir()
@@ -96,8 +96,9 @@ def chatty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[theme.Theme]:
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(theme, "home", lambda: home)
         theme.find.cache_clear()
-        yield theme.find("base")
-    theme.find.cache_clear()
+        made = theme.find("base")
+    theme.find.cache_clear()  # everybody else gets the real one
+    return made
 
 
 @pytest.mark.parametrize("name", EDITIONS)

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen import prose, units
+from reportgen.costshares import SeverityCost
 from reportgen.edition import Edition
 from reportgen.passage import Passage, pictures, rich
-from reportgen.report import Report, SeverityCost
+from reportgen.report import Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:

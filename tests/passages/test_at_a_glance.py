@@ -7,13 +7,14 @@ from decimal import Decimal
 import pytest
 
 from reportgen.blocks.deal import Price
+from reportgen.costshares import SeverityCost
 from reportgen.coverage import Counts, Coverage
 from reportgen.editions import buyer, seller
 from reportgen.estimate import Estimate
 from reportgen.material import Material
 from reportgen.model import Cover, Gap
 from reportgen.passages import at_a_glance
-from reportgen.report import LeftOut, Report, SeverityCost
+from reportgen.report import LeftOut, Report
 from reportgen.settlement import Settlement
 
 MONEY = Estimate(
