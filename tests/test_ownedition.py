@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from reportgen import ownedition, pages, publish, racks, theme
+from reportgen import asjson, ownedition, pages, publish, racks, theme
 from reportgen.edition import CATEGORIES, NEVER, Edition
 from reportgen.errors import NotesError, Problems, UsageError
 from reportgen.passage import Passage
@@ -200,6 +200,33 @@ def test_fullest_edition_leaks_nothing(tmp_path: Path, filled: Filled, base: str
     assert len(hidden) > 15
     found = sweep.found(files, hidden)
     assert not {hidden[value]: where for value, where in found.items()}
+
+
+def test_lender_may_be_told_the_price_agreed_and_totals(tmp_path: Path, full: Report) -> None:
+    """Those two alone, on the page and in the data: no other price, no cost of any one repair."""
+    own, told = _read(
+        tmp_path, "starts from: lender\nshow: [agreed price, cost totals]\nlist: [watch, sound]\n"
+    )
+    assert not told
+    assert own is not None
+    for edition, shown in ((own, True), (EDITIONS["lender"], False)):
+        view = made.shown(full, edition)
+        data = asjson.document(view, edition)
+        page, *_ = pages.arrange(view, edition, {}, "0000", charts=False)
+        parts = {p["name"]: p["v"] for p in page.values["passages"]}
+        assert bool(parts["valuation"]["agreed"]) is shown
+        assert len(parts["at_a_glance"]["totals"]) == (2 if shown else 0)
+        assert data.get("price", {}).keys() == ({"currency", "agreed"} if shown else set())
+        assert [t["severity"] for t in data.get("cost_totals", [])] == (["stop", "settle"] if shown else [])
+        assert not {"estimate", "settlement"} & set(data)
+
+
+def test_total_goes_with_a_row_that_is_left_out(tmp_path: Path, full: Report) -> None:
+    """Totals by severity are gone as soon as a finding with a price is not listed."""
+    own, _ = _read(tmp_path, "starts from: lender\nshow: cost totals\nleave out: settle\n")
+    assert own is not None
+    assert full.cost_totals
+    assert made.shown(full, own).cost_totals == ()
 
 
 def test_words_of_the_edition_are_looked_through(tmp_path: Path) -> None:

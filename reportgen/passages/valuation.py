@@ -25,10 +25,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if found is None:
         return None
     code, cover = found.currency, report.cover
+    agreed = cover.price.agreed if cover.price and report.settlement is None else None
     return {
         "by": cover.people.surveyor.name,
         "on": day(found.effective),
         "figures": _figures(found),
+        "agreed": amount(agreed, code),
         "facts": _facts(report, found),
         "low": amount(found.low, code),
         "likely": amount(found.likely, code),
