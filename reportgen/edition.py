@@ -25,13 +25,13 @@ from reportgen.units import Quantity, Span
 # what an edition may list, and what stands under it in the notes and in the report
 CATEGORIES: Mapping[str, str] = {
     "open": "boat, findings, use limits, readings, what was not inspected, cautions, sources",
-    "surveyor": "the surveyor: name, credentials, insurance, statement, signature",
+    "surveyor": "who inspected: name, credentials, insurance, statement, signature",
     "surveyor contact": "how to reach the surveyor",
     "people": "names of client, seller, owner, buyer, broker and yard, who attended, invoices",
     "contact": "their telephone numbers and addresses",
     "place": "where the boat was inspected, as it may be published",
     "exact place": "berth, gate, keys",
-    "hull number": "hull number",
+    "hull number": "hull identification number, both places",
     "serial": "registration, serials of engines and instruments",
     "identity": "hailing port",
     "work": "scope of each repair: hours, parts, strip-downs",
