@@ -81,6 +81,7 @@ class Edition:
     shows: categories of keys, all others are absent. masked: shown masked.
     leaves_out: severities not listed, counted instead. public: photos only where `public: yes`.
     passages: the parts of the page in order; pages.py puts in those that no edition may drop.
+    relies: whether its reader decides by a report that somebody else asked for.
     may_add: categories that a user's own edition, made from this one, may show besides.
     base: the edition that a user's own was made from, empty for ours; place: its file.
     """
@@ -93,6 +94,7 @@ class Edition:
     masked: frozenset[str] = frozenset()
     leaves_out: frozenset[str] = frozenset()
     public: bool = False
+    relies: bool = False
     may_add: frozenset[str] = frozenset()
     base: str = ""
     place: Place = Place()

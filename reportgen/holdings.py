@@ -43,7 +43,8 @@ def table() -> str:
 def parts() -> str:
     """Give the table of which part of the page stands where in each edition, as Markdown."""
     made, rack = editions(), racks.all_of("passages", "PASSAGE")
-    names = dict.fromkeys(name for e in made for name in e.passages)
+    places = sorted((n, name) for e in made for n, name in enumerate(e.passages))
+    names = dict.fromkeys(name for _, name in places)
     rows = [[f"`{n.replace('_', ' ')}`{_always(rack[n])}", *(_at(e, n) for e in made)] for n in names]
     return _markdown(["part", *(f"`{e.name}`" for e in made)], rows)
 

@@ -120,6 +120,7 @@ def _read(path: Path, problems: Problems) -> Edition | None:
         masked=_masked(own, base, problems),
         leaves_out=_leaves_out(own, base, problems),
         public=base.public,
+        relies=base.relies,
         base=base.name,
         place=file,
     )

@@ -11,11 +11,13 @@ EDITION = Edition(
     ),
     # whatever is listed may become a condition of cover, so what asks for no work is only counted
     leaves_out=frozenset({"watch", "sound"}),
+    relies=True,
     may_add=frozenset({"cost totals", "agreed price"}),
     passages=(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "to_put_right",
         "findings",
         "not_inspected",
         "carriage",

@@ -12,11 +12,13 @@ EDITION = Edition(
     ),
     # a line that asks for nothing would be read as a condition of the loan
     leaves_out=frozenset({"watch", "sound"}),
+    relies=True,
     may_add=frozenset({"cost totals", "agreed price"}),
     passages=(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "to_put_right",
         "identity",
         "findings",
         "not_inspected",

@@ -6,8 +6,18 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
+from reportgen.errors import listed
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
+
+# what a reader may miss; who gets some of it is not told that it is kept out
+_IN_WORDS = {
+    "names of persons and firms": frozenset({"people"}),
+    "costs of repairs": frozenset({"cost", "cost totals"}),
+    "hours and parts": frozenset({"work"}),
+    "opinion of value": frozenset({"value"}),
+    "price talk": frozenset({"price"}),
+}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -19,6 +29,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "status": cover.status,
         "edition": edition.name,
         "made_from": edition.base,
+        "relies": edition.relies,
+        "kept_out": _kept_out(edition),
         "reported": day(cover.reported),
         "counted_on": day(report.counted_on),
         "age_days": report.age_days,
@@ -34,6 +46,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "has_costs": report.estimate is not None,
         "public": edition.public,
     }
+
+
+def _kept_out(edition: Edition) -> str:
+    """Say in words what the edition holds nothing of, so that its silence is not taken for an answer."""
+    gone = [words for words, shares in _IN_WORDS.items() if not shares & edition.shows]
+    return listed(gone, "or")
 
 
 PASSAGE = Passage("about", "About this report", _build, floor=True)

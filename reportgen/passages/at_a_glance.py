@@ -8,7 +8,7 @@ from typing import Any
 from reportgen import prose, units
 from reportgen.costshares import SeverityCost
 from reportgen.edition import Edition
-from reportgen.passage import Passage, pictures, rich
+from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
 
 
@@ -20,6 +20,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "unpriced": money.unpriced if (money := report.estimate) else 0,
         "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
+        "value": _value(report, edition),
+        "jobs": len(report.work_list.ids) if report.work_list and not report.estimate else 0,
         "covered": _covered(report, edition),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
@@ -35,6 +37,21 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     code = money.currency
     figures = {"low": money.low, "likely": money.likely, "high": money.high}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _value(report: Report, edition: Edition) -> list[str]:
+    """Say the value on the first screen of a reader who decides by it; that none was stated is said too."""
+    found, code = report.valuation, report.cover.currency
+    if not edition.relies or "value" not in edition.shows:
+        return []
+    if found is None:
+        return ["not stated; nobody asked the surveyor for an opinion of value, or none stands in the notes"]
+    said = [f"market value {units.whole_money(found.market, code)}"] if found.market is not None else []
+    if found.low is not None and found.high is not None:
+        low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)
+        said.append(f"comparables between {low} and {high}")
+    on = [f"as of {day(found.effective)}"] if found.effective else []
+    return said + on
 
 
 def _total(of: SeverityCost, code: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal
 
 import pytest
@@ -9,13 +10,15 @@ import pytest
 from reportgen.blocks.deal import Price
 from reportgen.costshares import SeverityCost
 from reportgen.coverage import Counts, Coverage
-from reportgen.editions import buyer, seller
+from reportgen.editions import buyer, lender, seller
 from reportgen.estimate import Estimate
 from reportgen.material import Material
 from reportgen.model import Cover, Gap
 from reportgen.passages import at_a_glance
 from reportgen.report import LeftOut, Report
 from reportgen.settlement import Settlement
+from reportgen.valuation import Valuation
+from reportgen.worklist import WorkGroup, WorkList
 
 MONEY = Estimate(
     "USD", likely=Decimal("3110.75"), low=Decimal("2900.00"), high=Decimal("3400.00"), priced=2, unpriced=1
@@ -114,3 +117,30 @@ def test_public_reader_gets_no_praise_in_numbers() -> None:
     shown = Report(coverage=Coverage(counts=Counts(items=1, sound=1)))
     said = dict(at_a_glance.PASSAGE.build(shown, seller.EDITION) or {})["covered"]
     assert said.startswith("Of 1 checklist items: 1 with nothing noted, ")
+
+
+def test_value_is_told_to_who_decides_by_it() -> None:
+    """On the lender's first screen, with its day, or that none was stated; the buyer has a passage for it."""
+    worth = Valuation(
+        "USD",
+        market=Decimal("900.00"),
+        low=Decimal("800.00"),
+        high=Decimal("950.00"),
+        effective=datetime.date(2026, 3, 2),
+    )
+    shown = Report(cover=Cover(price=Price(currency="USD")), valuation=worth)
+    assert dict(at_a_glance.PASSAGE.build(shown, lender.EDITION) or {})["value"] == [
+        "market value $900",
+        "comparables between $800 and $950",
+        "as of 2 March 2026",
+    ]
+    none = dict(at_a_glance.PASSAGE.build(Report(), lender.EDITION) or {})["value"]
+    assert none[0].startswith("not stated")
+    assert _glance(cover=shown.cover, valuation=worth)["value"] == []
+
+
+def test_yard_is_led_to_its_work_list() -> None:
+    """How many jobs are open, where no cost tells of them."""
+    work = WorkList(groups=(WorkGroup(jobs=("a", "b")),))
+    assert _glance(work_list=work)["jobs"] == 2
+    assert _glance(work_list=work, estimate=MONEY)["jobs"] == 0
