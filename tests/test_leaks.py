@@ -235,7 +235,7 @@ def test_planted_sum_is_found(text: str) -> None:
 # ---- a private value in free text
 
 
-def _spots(token: str, number: int) -> str:
+def _spots(token: str, number: int, photo: str) -> str:
     """Give a note that tells a value in every place that takes free text."""
     split = f"{token[:3]}**{token[3:6]}**{token[6:]}"
     spaced = f"{token[:4]} {token[4:]}"
@@ -255,6 +255,7 @@ def _spots(token: str, number: int) -> str:
         "evidence": [f"reading-{number}-{token.lower()}"],
         "basis": "published standard",
         "confidence": "seen",
+        "photos": [{"photo": photo, "shows": f"caption {token}, {spaced}, {token.lower()}", "public": "yes"}],
         **{key: f"{key} {token}" for key in keys},
     }
     done = {"by": "yard", "on": "2026-03-02", "how": f"how {token}"}
@@ -287,15 +288,16 @@ def _looked_for(filled: Filled, name: str) -> dict[str, Token]:
         for t in hidden
         if t.shares & LOOKED_FOR - _may_show(name) and t.value.isalnum() and "photo" not in t.path
     ]
-    return {t.path: t for t in words if not t.path.endswith((": file", "serial"))}
+    return {t.path: t for t in words if not t.path.endswith((": file", ": serial"))}
 
 
 def _told(filled: Filled, name: str, folder: Path) -> tuple[Path, tuple[Token, ...]]:
     """Copy the survey with one more note for each private value, which tells it everywhere."""
     shutil.copytree(filled.folder, folder)
     tokens = tuple(_looked_for(filled, name).values())
+    photo = min(p.name for p in folder.glob("*.jpg"))
     for number, token in enumerate(tokens):
-        (folder / f"told-{number}.md").write_text(_spots(token.value, number), encoding="utf-8")
+        (folder / f"told-{number}.md").write_text(_spots(token.value, number, photo), encoding="utf-8")
     return folder, tokens
 
 

@@ -11,6 +11,8 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
 
+_STATED_FOR = {"as found": "for the boat as found", "after repair": "for the boat after the repairs to come"}
+
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     return {
@@ -51,7 +53,7 @@ def _value(report: Report, edition: Edition) -> list[str]:
         low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)
         said.append(f"comparables between {low} and {high}")
     on = [f"as of {day(found.effective)}"] if found.effective else []
-    return said + on
+    return [*said, *([_STATED_FOR[found.stated_for]] if found.stated_for else []), *on]
 
 
 def _total(of: SeverityCost, code: str) -> str:

@@ -127,11 +127,13 @@ def test_value_is_told_to_who_decides_by_it() -> None:
         low=Decimal("800.00"),
         high=Decimal("950.00"),
         effective=datetime.date(2026, 3, 2),
+        stated_for="after repair",
     )
     shown = Report(cover=Cover(price=Price(currency="USD")), valuation=worth)
     assert dict(at_a_glance.PASSAGE.build(shown, lender.EDITION) or {})["value"] == [
         "market value $900",
         "comparables between $800 and $950",
+        "for the boat after the repairs to come",
         "as of 2 March 2026",
     ]
     none = dict(at_a_glance.PASSAGE.build(Report(), lender.EDITION) or {})["value"]
