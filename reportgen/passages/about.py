@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.errors import listed
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
 
@@ -14,7 +13,7 @@ from reportgen.report import Report
 _IN_WORDS = {
     "names of persons and firms": frozenset({"people"}),
     "costs of repairs": frozenset({"cost", "cost totals"}),
-    "hours and parts": frozenset({"work"}),
+    "hours or parts of repairs": frozenset({"work"}),
     "opinion of value": frozenset({"value"}),
     "price talk": frozenset({"price"}),
 }
@@ -50,8 +49,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _kept_out(edition: Edition) -> str:
     """Say in words what the edition holds nothing of, so that its silence is not taken for an answer."""
-    gone = [words for words, shares in _IN_WORDS.items() if not shares & edition.shows]
-    return listed(gone, "or")
+    return ", ".join(f"no {words}" for words, shares in _IN_WORDS.items() if not shares & edition.shows)
 
 
 PASSAGE = Passage("about", "About this report", _build, floor=True)

@@ -47,7 +47,7 @@ def _value(report: Report, edition: Edition) -> list[str]:
     if not edition.relies or "value" not in edition.shows:
         return []
     if found is None:
-        return ["not stated; nobody asked the surveyor for an opinion of value, or none stands in the notes"]
+        return ["not stated in this report"]
     said = [f"market value {units.whole_money(found.market, code)}"] if found.market is not None else []
     if found.low is not None and found.high is not None:
         low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)

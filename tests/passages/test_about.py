@@ -56,8 +56,11 @@ def test_costs_are_named_only_where_they_are() -> None:
     ("edition", "kept_out"),
     [
         (buyer.EDITION, ""),
-        (lender.EDITION, "costs of repairs, hours and parts or price talk"),
-        (yard.EDITION, "names of persons and firms, costs of repairs, opinion of value or price talk"),
+        (lender.EDITION, "no costs of repairs, no hours or parts of repairs, no price talk"),
+        (
+            yard.EDITION,
+            "no names of persons and firms, no costs of repairs, no opinion of value, no price talk",
+        ),
     ],
 )
 def test_what_is_kept_out_is_said(edition: Edition, kept_out: str) -> None:
