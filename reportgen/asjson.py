@@ -80,10 +80,12 @@ def document(
         "hull_number": _hull_number(report.hull_number),
         "unpriced": report.unpriced,
         "estimate": _estimate(report),
+        # whoever gets the estimate finds them in it
+        "cost_totals": None if report.estimate else plain(report.cost_totals) or None,
         "settlement": _settlement(report),
         "valuation": _valuation(report),
         "work_list": plain(report.work_list),
-        "price": plain(cover.price) if report.settlement else None,
+        "price": _price(report),
         "disclosure": plain(cover.disclosure),
         "release": plain(cover.release),
         "cautions": [plain(c) for c in report.cautions],
@@ -212,6 +214,15 @@ def _estimate(report: Report) -> dict[str, Any] | None:
         return None
     found: dict[str, Any] = plain(report.estimate)
     return {"lines": [], "strip_downs": [], "by_finding": [], "unpriced_ids": []} | found
+
+
+def _price(report: Report) -> dict[str, Any] | None:
+    """Give the price talk; a reader who gets no more than the price agreed has that alone."""
+    price = report.cover.price
+    if price is None or (report.settlement is None and price.agreed is None):
+        return None
+    whole: dict[str, Any] = plain(price)
+    return whole if report.settlement else {name: whole[name] for name in ("currency", "agreed")}
 
 
 def _settlement(report: Report) -> dict[str, Any] | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -53,6 +53,22 @@ class Share:
     likely: Decimal = shown("cost", Decimal(0))
     high: Decimal = shown("cost", Decimal(0))
     unpriced: int = shown("open", 0)
+
+
+@dataclass(frozen=True)
+class SeverityCost:
+    """What the findings of one severity come to [currency]; unpriced: items that it leaves out."""
+
+    severity: str = shown("cost totals", "")
+    low: Decimal = shown("cost totals", Decimal(0))
+    likely: Decimal = shown("cost totals", Decimal(0))
+    high: Decimal = shown("cost totals", Decimal(0))
+    unpriced: int = shown("cost totals", 0)
+
+
+def totals(by_severity: Iterable[Share]) -> tuple[SeverityCost, ...]:
+    """Give the cost by severity as a reader may get it who gets no single cost."""
+    return tuple(SeverityCost(s.name, s.low, s.likely, s.high, s.unpriced) for s in by_severity)
 
 
 def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal]]:

@@ -9,23 +9,52 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from reportgen import hullnumber, prose
+from reportgen import findings, hullnumber, prose
 from reportgen.block import PhotoNote
+from reportgen.blocks.finding import SEVERITIES
 from reportgen.chart import Chart, Table
 from reportgen.errors import Place, Problems
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Prose
-from reportgen.report import LeftOut, Report, photos_of
+from reportgen.report import JudgedReading, LeftOut, ListedFinding, Report, photos_of
 from reportgen.scrub import Scrubber, masked_tail
 from reportgen.sources import Source
 from reportgen.spellings import LEFT_OUT
 from reportgen.units import Quantity, Span
 
+# what an edition may list, and what stands under it in the notes and in the report
+CATEGORIES: Mapping[str, str] = {
+    "open": "boat, findings, use limits, readings, what was not inspected, cautions, sources",
+    "surveyor": "who inspected: name, credentials, insurance, statement, signature",
+    "surveyor contact": "how to reach the surveyor",
+    "people": "names of client, seller, owner, buyer, broker and yard, who attended, invoices",
+    "contact": "their telephone numbers and addresses",
+    "place": "where the boat was inspected, as it may be published",
+    "exact place": "berth, gate, keys",
+    "hull number": "hull identification number, both places",
+    "serial": "registration, serials of engines and instruments",
+    "identity": "hailing port",
+    "work": "scope of each repair: hours, parts, strip-downs",
+    "cost": "what each repair costs, and the estimate",
+    "cost totals": "likely cost by severity alone",
+    "rates": "labour rates, taxes and the working of the estimate",
+    "payer": "who pays, and how it is settled",
+    "deal": "known before the offer, advertised as working",
+    "value": "opinion of value, and comparable sales",
+    "agreed price": "price agreed",
+    "price": "price asked and offered, deposit, dates of the deal, cost of the inspection, settlement",
+    "private": "the writer's own remarks, file names of photos",
+}
 # no edition may leave these out: what must not be run, the cautions, what nobody looked at
 FLOOR = frozenset({"open"})
 FLOOR_SEVERITIES = frozenset({"stop"})
 # what no edition may list: the writer's private keys, and fields that nobody has given a category
 NEVER = frozenset({"", "private"})
+# whose boat it is, where she lies and what the deal is: in no edition that anybody may read
+NOT_PUBLIC = frozenset(
+    {"people", "contact", "exact place", "identity", "hull number", "serial"}
+    | {"price", "agreed price", "value", "deal"}
+)
 # values without categories of their own, shown as a whole where they stand
 PLAIN = (Quantity, Span, Chart, Table, Source, HullNumber)
 # where ids of findings and readings stand: what is left out goes, what tells a secret is replaced
@@ -40,6 +69,8 @@ IDS = frozenset(
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
     WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
 )
+# sentences that we make of figures which the same edition shows: a price that equals one is told by none
+OURS = frozenset({"Valuation.compared", "ValueStep.values", "ValueStep.result", "GridStep.values"})
 NOT_LISTED = "a finding not listed in this edition"
 
 
@@ -51,6 +82,9 @@ class Edition:
     shows: categories of keys, all others are absent. masked: shown masked.
     leaves_out: severities not listed, counted instead. public: photos only where `public: yes`.
     passages: the parts of the page in order; pages.py puts in those that no edition may drop.
+    relies: whether its reader decides by a report that somebody else asked for.
+    may_add: categories that a user's own edition, made from this one, may show besides.
+    base: the edition that a user's own was made from, empty for ours; place: its file.
     """
 
     name: str
@@ -61,6 +95,10 @@ class Edition:
     masked: frozenset[str] = frozenset()
     leaves_out: frozenset[str] = frozenset()
     public: bool = False
+    relies: bool = False
+    may_add: frozenset[str] = frozenset()
+    base: str = ""
+    place: Place = Place()
 
 
 def view(report: Report, edition: Edition, problems: Problems) -> Report:
@@ -69,12 +107,10 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
     A private value met in text becomes "[left out]" with a warning; in a public edition it is an error.
     Raises ValueError when an edition would drop a stop finding or show what none may show: a bug of ours.
     """
-    if edition.leaves_out & FLOOR_SEVERITIES:
-        raise ValueError(f"edition {edition.name} leaves out stop findings")
-    if (edition.shows | edition.masked) & NEVER:
-        raise ValueError(f"edition {edition.name} shows what is private")
+    _check(edition)
     scrubber = Scrubber.of(report, edition.shows | FLOOR, edition.masked, edition.public)
     limiter = _Limiter(report, edition, scrubber, problems)
+    limiter.own_words()
     # the folder is named below
     kept = dataclasses.replace(_without_left_out(report, edition), slug="")
     shown: Report = limiter.limit(kept, report.cover.place)
@@ -87,17 +123,51 @@ def view(report: Report, edition: Edition, problems: Problems) -> Report:
     return shown
 
 
+def _check(edition: Edition) -> None:
+    """Refuse an edition that drops what protects, or lists what none or no public one may list."""
+    listed = edition.shows | edition.masked
+    if edition.leaves_out & FLOOR_SEVERITIES:
+        raise ValueError(f"edition {edition.name} leaves out stop findings")
+    if listed & NEVER:
+        raise ValueError(f"edition {edition.name} shows what is private")
+    if edition.public and edition.shows & NOT_PUBLIC:
+        raise ValueError(f"edition {edition.name} is public and shows whose boat it is, or the deal")
+
+
 def _without_left_out(report: Report, edition: Edition) -> Report:
     """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
     gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
+    if "cost" not in edition.shows:
+        kept = _without_costs(kept, report.cover.place.file)
+    report = dataclasses.replace(report, readings=_still_answered(report, gone))
     if report.work_list and gone & set(report.work_list.ids):
         report = dataclasses.replace(report, work_list=None)  # its hours would tell of what is left out
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
     if gone & priced:
         worth = report.valuation and dataclasses.replace(report.valuation, cost_to_come=None)
-        return dataclasses.replace(report, findings=kept, estimate=None, settlement=None, valuation=worth)
+        report = dataclasses.replace(report, estimate=None, settlement=None, valuation=worth, cost_totals=())
     return dataclasses.replace(report, findings=kept)
+
+
+def _without_costs(listed: tuple[ListedFinding, ...], cover: str) -> tuple[ListedFinding, ...]:
+    """Put findings in order without their costs, so that the order tells nobody which is the dearest."""
+    entries = {f.finding.id: f for f in listed}
+    noted = sorted(
+        (f.finding for f in listed),
+        key=lambda f: (f.by_tool, f.place.file != cover, f.place.file, f.place.line),
+    )
+    return tuple(entries[finding.id] for finding in findings.order(noted, {}))
+
+
+def _still_answered(report: Report, gone: set[str]) -> tuple[JudgedReading, ...]:
+    """Say of a reading outside its limit that it is answered, where the finding that does so is left out."""
+    return tuple(
+        dataclasses.replace(r, answered_by=(NOT_LISTED,))
+        if r.assessment.outcome == "outside" and r.answered_by and set(r.answered_by) <= gone
+        else r
+        for r in report.readings
+    )
 
 
 def _floor(report: Report) -> tuple[object, ...]:
@@ -111,7 +181,7 @@ def _floor(report: Report) -> tuple[object, ...]:
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
     severities = [f.finding.severity for f in report.findings if f.finding.severity in edition.leaves_out]
-    counts = tuple((s, severities.count(s)) for s in sorted(set(severities)))
+    counts = tuple((s, severities.count(s)) for s in SEVERITIES if s in severities)
     return LeftOut(counts, photos)
 
 
@@ -157,6 +227,14 @@ class _Limiter:
             return value
         raise TypeError(f"a {type(value).__name__} can't be shown by an edition")
 
+    def own_words(self) -> None:
+        """Look through the title and the reader of a user's own edition, which stand on its pages."""
+        for text in (self.edition.title, self.edition.reader) if self.edition.base else ():
+            shown, hits = self.scrubber.text(text)
+            if shown != text:
+                found = f"{', '.join(hits) or 'a number'} stands in the words of the edition itself"
+                self.problems.error(self.edition.place, found, "reword the title or the reader")
+
     def slug(self, report: Report) -> str:
         """Give the name of the report's folder; one that tells a private value is replaced by its number."""
         if not self.scrubber.in_id(report.slug):
@@ -190,8 +268,11 @@ class _Limiter:
             share = "open" if isinstance(value, PLAIN) else spec.metadata.get("share", "")
             old = getattr(value, spec.name)
             if share not in NEVER and share in self.shows:
-                is_id = f"{type(value).__name__}.{spec.name}" in IDS
-                new = self._id(old, spec.name) if is_id else self.limit(old, place)
+                path = f"{type(value).__name__}.{spec.name}"
+                if path in IDS:
+                    new = self._id(old, spec.name)
+                else:
+                    new = old if path in OURS else self.limit(old, place)
             elif share in self.edition.masked:
                 new = self._masked(old)
             else:

@@ -13,6 +13,7 @@ from reportgen.block import Block, PhotoNote, key, shown
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import CoverKeys
 from reportgen.blocks.deal import Agreed, DealDates, Price, Sunk
+from reportgen.blocks.disclosure import Answer, answers
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
@@ -95,12 +96,17 @@ class Cover(CoverKeys):
         help="charges that come with every visit to the yard: travel, disposal",
         default=(),
     )
-    value: Value | None = key(Block(Value, "the value"), share="price", help="what the boat is worth")
+    value: Value | None = key(Block(Value, "the value"), share="value", help="what the boat is worth")
     comparables: tuple[Comparable, ...] = key(
         ListOf(Block(Comparable, "a comparable")),
-        share="price",
+        share="value",
         help="like boats with their prices",
         default=(),
+    )
+    disclosure: Mapping[str, Answer] | None = key(
+        Custom("topic: yes, no or not known, or a block of keys", answers),
+        share="open",
+        help="the seller's answers",
     )
     safety_equipment: SafetyEquipment | None = key(
         Block(SafetyEquipment, "the safety equipment"), share="open", help="safety equipment found aboard"

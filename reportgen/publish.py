@@ -13,6 +13,7 @@ from reportgen import (
     asjson,
     edition,
     notes,
+    ownedition,
     packet,
     pages,
     photos,
@@ -73,13 +74,28 @@ class Wish:
     key: Path | None = None
 
 
-def edition_named(name: str) -> Edition:
-    """Give an edition by name; UsageError names the nearest."""
+def edition_named(name: str, source: Path | None = None) -> Edition:
+    """Give an edition by name: one of ours, or the user's own whose file lies beside the notes.
+
+    Raises UsageError that names the nearest, NotesError with what is wrong with the user's file.
+    """
     known: Mapping[str, Edition] = racks.all_of("editions", "EDITION")
-    if name not in known:
-        near = nearest(name, known)
-        raise UsageError(f"no edition is called {name!r}; write {near or ', '.join(known)}")
-    return known[name]
+    if name in known:
+        return known[name]
+    own = ownedition.files(_beside(source)) if source else {}
+    if name not in own:
+        near = nearest(name, [*known, *own])
+        raise UsageError(f"no edition is called {name!r}; write {near or ', '.join([*known, *own])}")
+    problems = Problems()
+    made = ownedition.read(own[name], problems)
+    if made is None:
+        raise NotesError(problems)
+    return made
+
+
+def _beside(source: Path) -> Path:
+    """Give the folder in which the user's own editions lie: that of the notes that were named."""
+    return source if source.is_dir() else source.parent
 
 
 def publish(
@@ -146,7 +162,11 @@ def _refuse_site(to: Path) -> None:
 def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:
     """Read and compute every survey without writing anything; problems get all there is to tell."""
     surveys = []
-    for path in notes.find(source)[0]:
+    found, _ = notes.find(source)
+    for folder in dict.fromkeys(_beside(path) for path in (source, *found)):
+        for file in ownedition.files(folder).values():
+            ownedition.read(file, problems)
+    for path in found:
         survey = notes.read(path, problems)
         if survey is not None:
             report.build(survey, problems, today)

@@ -11,6 +11,7 @@ from decimal import Decimal
 from reportgen import (
     carriage,
     cautions,
+    costshares,
     coverage,
     estimate,
     findings,
@@ -18,6 +19,7 @@ from reportgen import (
     identity,
     photonames,
     plots,
+    praise,
     racks,
     settlement,
     sources,
@@ -28,7 +30,7 @@ from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
 from reportgen.cautions import Caution
 from reportgen.chart import Chart
-from reportgen.costshares import FindingCost
+from reportgen.costshares import FindingCost, SeverityCost
 from reportgen.coverage import Coverage
 from reportgen.errors import Problems
 from reportgen.estimate import Estimate
@@ -140,8 +142,9 @@ class Report:
     carriage: Carriage = shown("open", Carriage())
     estimate: Estimate | None = shown("cost")
     unpriced: int = shown("open", 0)
+    cost_totals: tuple[SeverityCost, ...] = shown("cost totals", ())
     settlement: Settlement | None = shown("price")
-    valuation: Valuation | None = shown("price")
+    valuation: Valuation | None = shown("value")
     work_list: WorkList | None = shown("work")
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
@@ -165,7 +168,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     money = estimate.build(every, survey.cover, counted_on)
     settlement.problems(survey.cover, every, problems, money, counted_on)
     listed = _listed(every, money)
-    ordered = tuple(entry.finding for entry in listed)
+    # what every reader sees, by whatever edition, lies in no order of cost
+    ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
     hull = _hull(survey, counted_on)
     lines = identity.compare(survey.cover.vessel, hull)
@@ -198,6 +202,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         carriage=aboard,
         estimate=money,
         unpriced=money.unpriced if money else 0,
+        cost_totals=costshares.totals(money.by_severity) if money and money.priced else (),
         settlement=deal,
         valuation=valuation.build(survey.cover, money, deal, counted_on),
         work_list=worklist.build(every, survey.cover, counted_on),
@@ -212,6 +217,7 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
     findings.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     valuation.problems(survey.cover, counted_on, problems)
+    praise.problems(survey, problems)
     hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")
     for problem in hull.problems if hull else ():
@@ -258,7 +264,8 @@ def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFin
     unpriced = set(money.unpriced_ids) if money else set()
     listed = []
     ordered = findings.order(every, likely)
-    refs = findings.numbered(ordered)
+    # one number in every edition, and none that tells which finding is the dearest
+    refs = findings.numbered(findings.order(every, {}))
     for finding in ordered:
         own = costs.get(finding.id)
         cost = _cost(own) if own else None

@@ -24,14 +24,14 @@ class GridStep:
     amount: with its sign [currency]. running: total after it [currency]. formula, values: its working.
     """
 
-    of: str = shown("price", "")
-    why: str = shown("price", "")
-    says: str = shown("price", "")
-    share: Decimal | None = shown("price")
-    amount: Decimal = shown("price", Decimal(0))
-    running: Decimal = shown("price", Decimal(0))
-    formula: str = shown("price", "")
-    values: str = shown("price", "")
+    of: str = shown("value", "")
+    why: str = shown("value", "")
+    says: str = shown("value", "")
+    share: Decimal | None = shown("value")
+    amount: Decimal = shown("value", Decimal(0))
+    running: Decimal = shown("value", Decimal(0))
+    formula: str = shown("value", "")
+    values: str = shown("value", "")
 
 
 @dataclass(frozen=True)
@@ -45,22 +45,22 @@ class AdjustedSale:
     weight: as written [%], None where all weigh the same.
     """
 
-    what: str = shown("price", "")
-    where: str = shown("price", "")
-    source: str = shown("price", "")
-    price: Decimal = shown("price", Decimal(0))
-    sold: datetime.date | None = shown("price")
-    listed: datetime.date | None = shown("price")
-    asked: bool = shown("price", False)
-    months: int | None = shown("price")
-    age: str = shown("price", "")
-    steps: tuple[GridStep, ...] = shown("price", ())
-    adjusted: Decimal = shown("price", Decimal(0))
-    net: Decimal = shown("price", Decimal(0))
-    net_share: Decimal = shown("price", Decimal(0))
-    gross_share: Decimal = shown("price", Decimal(0))
-    over: bool = shown("price", False)
-    weight: Decimal | None = shown("price")
+    what: str = shown("value", "")
+    where: str = shown("value", "")
+    source: str = shown("value", "")
+    price: Decimal = shown("value", Decimal(0))
+    sold: datetime.date | None = shown("value")
+    listed: datetime.date | None = shown("value")
+    asked: bool = shown("value", False)
+    months: int | None = shown("value")
+    age: str = shown("value", "")
+    steps: tuple[GridStep, ...] = shown("value", ())
+    adjusted: Decimal = shown("value", Decimal(0))
+    net: Decimal = shown("value", Decimal(0))
+    net_share: Decimal = shown("value", Decimal(0))
+    gross_share: Decimal = shown("value", Decimal(0))
+    over: bool = shown("value", False)
+    weight: Decimal | None = shown("value")
 
 
 @dataclass(frozen=True)

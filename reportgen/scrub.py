@@ -20,8 +20,11 @@ from reportgen.report import Report
 from reportgen.spellings import SHORTEST, Search
 
 # categories whose text are words of the trade (what was fitted, which way it was settled): never looked for
-WORDS_OF_TRADE = frozenset({"work", "cost", "price", "payer", "deal", "rates"})
-_MONEY = frozenset({"price", "cost", "rates", "payer"})
+WORDS_OF_TRADE = frozenset(
+    {"work", "cost", "cost totals", "price", "agreed price", "value", "payer", "deal", "rates"}
+)
+_TALK = frozenset({"price", "agreed price", "value"})  # such a sum is told without its currency too
+_MONEY = _TALK | {"cost", "cost totals", "rates", "payer"}
 _NUMBERS = frozenset({"hull number", "serial"})
 _INLINE_TAG = re.compile(r"</?(?:a|b|code|em|i|s|span|strong|sub|sup|u)(?:\s[^>]*)?>|<!--.*?-->", re.I | re.S)
 _TAG = re.compile(r"<[^>]*>")
@@ -134,7 +137,7 @@ class Found:
         if isinstance(value, Decimal):
             sum_ = abs(value)  # an adjustment is written with a minus and told without one
             if share in _MONEY and spellings.is_sum(sum_, currency):
-                self.sums[sum_] = self.sums.get(sum_, False) or share == "price"
+                self.sums[sum_] = self.sums.get(sum_, False) or share in _TALK
         elif isinstance(value, str) and share in _NUMBERS:
             self._number(share, value)
         elif isinstance(value, str) and share not in WORDS_OF_TRADE:
@@ -193,7 +196,7 @@ def _values(value: Any, shows: frozenset[str], at: Hidden) -> Iterator[Hidden]:
 def _spoken(hidden: Hidden, ordinary: frozenset[str]) -> Iterable[Search]:
     """Give the searches for one hidden text, by what kind of text it is."""
     text, share = hidden.value.strip(), hidden.share
-    if share == "contact" or hidden.field == "contact":
+    if share in ("contact", "surveyor contact") or hidden.field == "contact":
         return spellings.contact(text, share)
     if share == "exact place":
         return spellings.place(text, share)
@@ -225,12 +228,12 @@ def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
     if "surveyor" in shows:
         for person in (cover.people.surveyor, *cover.people.inspectors):
             yield from (person.name, person.credentials)
-            if "contact" in shows:
+            if "surveyor contact" in shows:
                 yield person.contact
     if "place" in shows:
         yield from (c.place for c in cover.conditions)
     if cover.release is not None:
-        yield from (cover.release.by, cover.release.to)
+        yield from (cover.release.by, cover.release.to, cover.release.ask)
 
 
 def _vocabulary(report: Report) -> frozenset[str]:

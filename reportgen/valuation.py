@@ -24,18 +24,18 @@ _CONTENTS = "appraisal-report-contents"
 class ValueStep:
     """One step of the working: what it finds, the rule, the numbers put in, the printed result."""
 
-    step: str = shown("price", "")
-    formula: str = shown("price", "")
-    values: str = shown("price", "")
-    result: str = shown("price", "")
+    step: str = shown("value", "")
+    formula: str = shown("value", "")
+    values: str = shown("value", "")
+    result: str = shown("value", "")
 
 
 @dataclass(frozen=True)
 class Content:
     """Something that an appraisal report has to state. missing: the parts of it that the notes don't."""
 
-    what: str = shown("price", "")
-    missing: tuple[str, ...] = shown("price", ())
+    what: str = shown("value", "")
+    missing: tuple[str, ...] = shown("value", ())
 
 
 @dataclass(frozen=True)
@@ -74,37 +74,39 @@ class Valuation:
     market, replacement: as the surveyor states them; value: market, else likely [all in the currency].
     value_is: which of the two. effective: day the value is for, None if not stated; view: current, past or
     prospective. stated_for: as found, after repair, or empty if not said. gross_limit: [%].
-    working: of the mean. compared: sentences. contents: what an appraisal report states.
+    working: of the mean. compared: sentences; against_price: one on the price, empty if there is none.
+    contents: what an appraisal report states.
     """
 
     currency: str = shown("open", "")
-    low: Decimal | None = shown("price")
-    likely: Decimal | None = shown("price")
-    high: Decimal | None = shown("price")
-    comparables: tuple[AdjustedSale, ...] = shown("price", ())
-    equal_weights: bool = shown("price", True)
-    working: tuple[ValueStep, ...] = shown("price", ())
-    market: Decimal | None = shown("price")
-    replacement: Decimal | None = shown("price")
-    value: Decimal | None = shown("price")
-    value_is: str = shown("price", "")
-    type: str = shown("price", "")
-    definition: str = shown("price", "")
-    definition_source: str = shown("price", "")
-    effective: datetime.date | None = shown("price")
-    view: str = shown("price", "")
-    stated_for: str = shown("price", "")
-    intended_use: str = shown("price", "")
-    intended_users: str = shown("price", "")
-    interest: str = shown("price", "")
-    method: str = shown("price", "")
-    reasoning: str = shown("price", "")
-    assumptions: tuple[str, ...] = shown("price", ())
-    gross_limit: Decimal | None = shown("price")
-    compared: tuple[str, ...] = shown("price", ())
-    contents: tuple[Content, ...] = shown("price", ())
+    low: Decimal | None = shown("value")
+    likely: Decimal | None = shown("value")
+    high: Decimal | None = shown("value")
+    comparables: tuple[AdjustedSale, ...] = shown("value", ())
+    equal_weights: bool = shown("value", True)
+    working: tuple[ValueStep, ...] = shown("value", ())
+    market: Decimal | None = shown("value")
+    replacement: Decimal | None = shown("value")
+    value: Decimal | None = shown("value")
+    value_is: str = shown("value", "")
+    type: str = shown("value", "")
+    definition: str = shown("value", "")
+    definition_source: str = shown("value", "")
+    effective: datetime.date | None = shown("value")
+    view: str = shown("value", "")
+    stated_for: str = shown("value", "")
+    intended_use: str = shown("value", "")
+    intended_users: str = shown("value", "")
+    interest: str = shown("value", "")
+    method: str = shown("value", "")
+    reasoning: str = shown("value", "")
+    assumptions: tuple[str, ...] = shown("value", ())
+    gross_limit: Decimal | None = shown("value")
+    compared: tuple[str, ...] = shown("value", ())
+    against_price: str = shown("price", "")
+    contents: tuple[Content, ...] = shown("value", ())
     cost_to_come: CostToCome | None = shown("cost")
-    sources: tuple[str, ...] = shown("price", ())
+    sources: tuple[str, ...] = shown("value", ())
 
 
 def build(
@@ -148,7 +150,8 @@ def build(
         reasoning=said.reasoning,
         assumptions=said.assumptions,
         gross_limit=said.gross_limit,
-        compared=_compared(said, grid, settlement, cover.currency),
+        compared=_compared(said, grid, cover.currency),
+        against_price=_against_price(value, said.stated_for, settlement, cover.currency),
         contents=_contents(said, cover, bool(grid)),
         cost_to_come=_cost_to_come(value, said.stated_for, estimate, settlement, cover.currency),
         sources=tuple(str(sources.get(id)) for id in (*(_SALES if grid else ()), _CONTENTS)),
@@ -180,8 +183,8 @@ def _view(effective: datetime.date | None, cover: Cover) -> str:
     return "past" if effective < min(cover.inspected) else "current"
 
 
-def _compared(said: Value, grid: Grid | None, deal: Settlement | None, code: str) -> tuple[str, ...]:
-    """Hold the stated figures against the comparables, and the price against the value, in sentences."""
+def _compared(said: Value, grid: Grid | None, code: str) -> tuple[str, ...]:
+    """Hold the stated figures against the comparables, in sentences."""
     told = []
     if grid:
         told.append(_asked(grid))
@@ -190,12 +193,16 @@ def _compared(said: Value, grid: Grid | None, deal: Settlement | None, code: str
         told.append(f"The stated market value of {units.money(said.market, code)} {at}.")
     if said.replacement is not None:
         told.append(_replacement(said.replacement, said.market, grid, code))
-    value = said.market if said.market is not None else grid.likely if grid else None
-    if deal and value is not None and said.stated_for == AS_FOUND:
-        lies = _apart(deal.price, value, code)
-        price = f"{_PRICES.get(deal.price_is, 'The price')} of {units.money(deal.price, code)}"
-        told.append(f"{price} {lies} the value of {units.money(value, code)}.")
     return tuple(sentence for sentence in told if sentence)
+
+
+def _against_price(value: Decimal | None, stated_for: str, deal: Settlement | None, code: str) -> str:
+    """Hold the price against the value, in a sentence that only a reader of the price talk gets."""
+    if deal is None or value is None or stated_for != AS_FOUND:
+        return ""
+    lies = _apart(deal.price, value, code)
+    price = f"{_PRICES.get(deal.price_is, 'The price')} of {units.money(deal.price, code)}"
+    return f"{price} {lies} the value of {units.money(value, code)}."
 
 
 def _asked(grid: Grid) -> str:

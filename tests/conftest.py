@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from tests.project import EDITIONS, publish
+from tests.project import READERS, publish
 
 # A slow machine must not fail a test, and a run in CI must be the same run twice.
 settings.register_profile("here", deadline=None)
@@ -61,7 +61,7 @@ def demo(
     """Give the folder of the published demo by edition; the workers of one run share it."""
 
     def published() -> dict[str, str]:
-        folders = {edition: tmp_path_factory.mktemp("demo") / edition for edition in EDITIONS}
+        folders = {edition: tmp_path_factory.mktemp("demo") / edition for edition in READERS}
         for edition, folder in folders.items():
             publish(folder, edition)
         return {edition: str(folder) for edition, folder in folders.items()}

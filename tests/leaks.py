@@ -39,19 +39,28 @@ def _under(value: Any, name: str) -> Iterator[tuple[str, str]]:
         yield name, str(value)
 
 
-# Which keys of a cover note the public may not see, by the rules on privacy.
-PRIVATE = re.compile(
-    r"people (?!surveyor|inspectors)\w+ (name|contact)|people surveyor contact|conditions .*exact place"
-    r"|price (offered|agreed|deposit)|.*\bprivate|.*hull number|.*registration|.*serial|conditions .*attended"
-)
+_NOBODY = r"conditions .*exact place|.*\bprivate"
+_TALK = r"price (offered|agreed|deposit)"
+_CONTACTS = r"people (?!surveyor|inspectors)\w+ contact"
+_PEOPLE = rf"{_CONTACTS}|people (?!surveyor|inspectors)\w+ name|conditions .*attended"
+# which keys of a cover note a reader may not see, by the rules on privacy
+PRIVATE = {
+    "buyer": re.compile(_NOBODY),
+    "lender": re.compile(rf"{_NOBODY}|{_TALK}|{_CONTACTS}"),
+    "insurer": re.compile(rf"{_NOBODY}|{_TALK}|{_CONTACTS}"),
+    "yard": re.compile(rf"{_NOBODY}|{_TALK}|{_PEOPLE}"),
+    "seller": re.compile(
+        rf"{_NOBODY}|{_TALK}|{_PEOPLE}|people surveyor contact|.*hull number|.*registration|.*serial"
+    ),
+}
 
 
-def private_values(survey: Path) -> dict[str, str]:
-    """Give the values of a survey's notes that no public edition may show, by what each is."""
+def private_values(survey: Path, edition: str = "seller") -> dict[str, str]:
+    """Give the values of a survey's notes that an edition may not show, by what each is."""
     found: dict[str, str] = {}
     for note in sorted(survey.glob("*.md")):
         for name, value in _under(front_matter(note), ""):
-            if PRIVATE.fullmatch(name) and not value.startswith("not "):
+            if PRIVATE[edition].fullmatch(name) and not value.startswith("not "):
                 # who attended stands as `name, trade`; the trade alone is no secret
                 found[f"{note.name} {name} {value[:12]}"] = (
                     value.split(",")[0] if "attended" in name else value

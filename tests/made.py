@@ -10,9 +10,10 @@ from typing import Any
 
 import yaml
 
-from reportgen import edition, notes, report
+from reportgen import edition, hullnumber, notes, report
 from reportgen.edition import Edition
 from reportgen.errors import Problems
+from reportgen.hullnumber import HullNumber
 from reportgen.report import Report
 from tests import whole
 
@@ -60,3 +61,8 @@ def shown(made: Report, to: Edition) -> Report:
 def replaced(made: Report, **keys: Any) -> Report:
     """Give a report with other values."""
     return dataclasses.replace(made, **keys)
+
+
+def hull(text: str) -> HullNumber:
+    """Give a hull number as it is read, whatever the day."""
+    return hullnumber.read(text, latest=datetime.date.max)

@@ -12,7 +12,8 @@ TOP = Path(__file__).resolve().parents[1]
 PACKAGE = TOP / "reportgen"
 CONTENT = TOP / "content"
 
-# The demo is published for a reader who may see everything and for one who may see least.
+# The demo is published for every reader; browsers look at who may see everything and at who may see least.
+READERS = ("buyer", "lender", "insurer", "yard", "seller")
 EDITIONS = ("buyer", "seller")
 
 TEST_COMMAND = ".venv/bin/python -m pytest"

@@ -15,14 +15,17 @@ import pytest
 from reportgen import edition, racks, report
 from reportgen.block import PhotoNote
 from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.deal import Price
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.people import People, Person, Surveyor
+from reportgen.blocks.vessel import BoatFacts, Vessel
 from reportgen.cautions import Caution
 from reportgen.costshares import FindingCost
-from reportgen.edition import FLOOR, IDS, NOT_LISTED, PLAIN, Edition, view
+from reportgen.edition import FLOOR, IDS, NOT_LISTED, NOT_PUBLIC, OURS, PLAIN, Edition, view
 from reportgen.errors import Place, Problems
 from reportgen.estimate import Estimate
 from reportgen.findings import UseLimit
+from reportgen.kind import Assessment
 from reportgen.model import Cover, Finding, Gap, Prose, Reading
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.settlement import Settlement
@@ -31,6 +34,7 @@ from reportgen.valuation import CostToCome, Valuation
 SHARES = {
     *("open", "work", "cost", "payer", "price", "deal", "rates", "people", "contact", "surveyor"),
     *("hull number", "serial", "identity", "place", "exact place", "private"),
+    *("value", "agreed price", "cost totals", "surveyor contact"),
 }
 # Fields that no edition is meant to show, and that therefore have no category.
 INTERNAL = {
@@ -46,12 +50,13 @@ INTERNAL = {
 RULED = {
     "Person.name": "people",
     "Person.contact": "contact",
-    "Surveyor.contact": "contact",
+    "Surveyor.contact": "surveyor contact",
     "Conditions.exact_place": "exact place",
     "Conditions.attended": "people",
     "Price.offered": "price",
-    "Price.agreed": "price",
+    "Price.agreed": "agreed price",
     "Price.deposit": "price",
+    "Value.market": "value",
     "BoatFacts.hull_number": "hull number",
     "BoatFacts.registration": "serial",
     "BoatFacts.engine_serial": "serial",
@@ -357,6 +362,7 @@ def test_every_field_that_holds_ids_is_known() -> None:
     named = {f"{c.__name__}.{f.name}": str(f.type) for c in CLASSES for f in dataclasses.fields(c)}
     assert set(named) >= IDS
     assert {named[i] for i in IDS} <= {"str", "tuple[str, ...]"}
+    assert set(named) >= OURS
 
 
 def test_folder_named_after_a_person_is_renamed() -> None:
@@ -367,6 +373,61 @@ def test_folder_named_after_a_person_is_renamed() -> None:
     assert shown.slug == "qb-26-1"
     assert "rename it" in told[0]
     assert _shown(whole, OPEN)[0].slug == "marla-quenby-boat"
+
+
+@pytest.mark.parametrize("slug", ["zzq41207c515", "boat-zzq-41207-c515", "zzq_41207_c515_sold", "id-4409-zz"])
+def test_folder_named_by_a_number_is_renamed_in_public(slug: str) -> None:
+    """Hull number and registration in a folder's name are masked by giving it another one."""
+    facts = BoatFacts(hull_number="ZZQ41207C515", registration="ID 4409 ZZ")
+    cover = Cover(number="QB-1", vessel=Vessel(found=facts), place=Place("cover.md", 2, 1))
+    whole = dataclasses.replace(_report(cover=cover), slug=slug)
+    public = dataclasses.replace(SHUT, masked=frozenset({"hull number", "serial"}))
+    assert _shown(whole, public)[0].slug == "qb-1"
+    assert _shown(whole, OPEN)[0].slug == slug
+
+
+def test_order_tells_no_cost() -> None:
+    """Who sees no cost gets the notes' order within a severity: cover first, then by file and line."""
+    places = {"dear": ("b.md", 3), "cheap": ("b.md", 2), "other": ("a.md", 9), "first": ("cover.md", 40)}
+    found = {id: _finding(id, place=Place(file, line, 1)) for id, (file, line) in places.items()}
+    whole = _report(*found.values(), _finding("tool", by_tool=True, place=Place("a.md", 1, 1)))
+    shown, _ = _shown(whole, dataclasses.replace(OPEN, shows=OPEN.shows - {"cost"}))
+    assert [f.finding.id for f in shown.findings] == ["first", "other", "cheap", "dear", "tool"]
+    assert _shown(whole, OPEN)[0].findings[0].finding.id == "dear"
+
+
+def test_reading_answered_by_what_is_left_out_is_still_answered() -> None:
+    """Outside its limit, answered by a finding that only is counted: the page does not call it unanswered."""
+    made = dataclasses.replace(OPEN, leaves_out=frozenset({"watch"}))
+    outside, within = Assessment("outside"), Assessment("within")
+    readings = (
+        JudgedReading(Reading(id="r"), assessment=outside, answered_by=("w",)),
+        JudgedReading(Reading(id="s"), assessment=outside, answered_by=("w", "a")),
+        JudgedReading(Reading(id="t"), assessment=within, answered_by=("w",)),
+    )
+    whole = _report(_finding("a"), _finding("w", "watch"), readings=readings)
+    shown, _ = _shown(whole, made)
+    assert [r.answered_by for r in shown.readings] == [(NOT_LISTED,), ("a",), ()]
+
+
+@pytest.mark.parametrize("share", sorted(NOT_PUBLIC))
+def test_no_public_edition_shows_whose_boat_it_is_or_the_deal(share: str) -> None:
+    """An edition that anybody may read can't be declared with names, numbers, prices or value."""
+    with pytest.raises(ValueError, match="is public and shows whose boat"):
+        view(_report(), dataclasses.replace(SHUT, shows=frozenset({share})), Problems())
+
+
+def test_price_that_equals_the_value_takes_nothing_from_our_own_sentences() -> None:
+    """What we say of figures that the edition shows stays; the same sum in the writer's text goes."""
+    sentence = "The stated market value of $28,500.00 lies within the range."
+    worth = Valuation("USD", market=Decimal("28500.00"), compared=(sentence,), reasoning="offered $28,500")
+    cover = Cover(price=Price("USD", offered=Decimal("28500.00")), place=Place("cover.md", 2, 1))
+    made = dataclasses.replace(OPEN, shows=OPEN.shows - {"price"})
+    shown, told = _shown(_report(cover=cover, valuation=worth), made)
+    assert shown.valuation is not None
+    assert shown.valuation.compared == (sentence,)
+    assert shown.valuation.reasoning == "offered [left out]"
+    assert len(told) == 1
 
 
 def test_short_value_is_told_of_once() -> None:

@@ -30,7 +30,7 @@ def _report(folder: Path, body: str = "", today: datetime.date | None = None, **
 
 
 def test_findings_are_in_order_and_numbered(tmp_path: Path) -> None:
-    """Worst first, then the dearest; numbers from one, costs and what has no price beside each."""
+    """Worst first, then the dearest; costs and what has no price beside each; numbers tell of no cost."""
     body = "".join(
         (
             _section("Cheap", "finding", "severity: settle", "repair: {cost: 50}"),
@@ -41,8 +41,8 @@ def test_findings_are_in_order_and_numbered(tmp_path: Path) -> None:
     made_ = _report(tmp_path, body, **PRICE)
     assert [(f.ref, f.finding.title, f.unpriced) for f in made_.findings] == [
         (1, "Grave", True),
-        (2, "Dear", False),
-        (3, "Cheap", False),
+        (3, "Dear", False),
+        (2, "Cheap", False),
     ]
     cost = made_.findings[1].cost
     assert cost is not None

@@ -176,13 +176,12 @@ def test_boat_without_findings_has_no_cost_to_come() -> None:
 
 def test_price_is_held_against_a_value_as_found_only() -> None:
     """A price for the boat as she lies tells nothing beside a value that counts repairs as done."""
-    said = worth({"stated_for": "as found", "market": Decimal("30000.00")}).compared[-1]
+    said = worth({"stated_for": "as found", "market": Decimal("30000.00")}).against_price
     assert said == "The agreed price of $30,500.00 lies $500.00 above the value of $30,000.00."
-    same = worth({"stated_for": "as found", "market": Decimal("30500.00")}).compared[-1]
+    same = worth({"stated_for": "as found", "market": Decimal("30500.00")}).against_price
     assert same == "The agreed price of $30,500.00 equals the value of $30,500.00."
     for stated_for in ("after repair", ""):
-        told = worth({"stated_for": stated_for, "market": Decimal("30000.00")}).compared
-        assert not any("price of" in each for each in told)
+        assert not worth({"stated_for": stated_for, "market": Decimal("30000.00")}).against_price
 
 
 # --- dates and contents ---

@@ -17,6 +17,7 @@ from PIL import Image
 from reportgen import charges
 from reportgen.block import PHOTOS, Block, PhotoNote, keys_of, named
 from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.disclosure import Answer
 from reportgen.blocks.note import NoteKeys, NotInspected
 from reportgen.blocks.repair import Charge
 from reportgen.blocks.value import Comparable
@@ -52,7 +53,8 @@ FIXED: dict[str, Any] = {
     "Cover.reported": "2026-03-04",
     "Cover.agreed_scope_on": "2026-02-20",
     "Cover.not_to_be_relied_on_after": "2026-09-01",
-    "Cover.disclosure": {"grounding": "not known", "earlier repairs": "yes: keel, 2021"},
+    "Answer.answer": "yes",
+    "Answer.paper": "yes",
     "Cover.share_strip_downs": "hours",
     "Vessel.type": "gasoline inboard",
     "SafetyEquipment.static_thrust": "200 lbf",
@@ -233,15 +235,9 @@ class Writer:
         if type_.dimension == "money":
             values = sorted((self.sum() for _ in range(3)), key=float)
         else:
-            values = sorted(
-                (
-                    self.new(
-                        lambda: f"{self.chance.randint(2_011, 7_999) / 100:.2f}{self.chance.randint(1, 9)}"
-                    )
-                    for _ in range(3)
-                ),
-                key=float,
-            )
+            # four decimals, since three look like the thousands of a sum
+            drawn = (self.chance.randint(1_011, 9_998) * 10 + self.chance.randint(1, 9) for _ in range(3))
+            values = [f"{n / 10_000:.4f}" for n in sorted(drawn)]
         kept = " / ".join(self.keep(v, path, shares) for v in values)
         return kept if type_.dimension == "money" else f"{kept} h"
 
@@ -309,6 +305,9 @@ class Writer:
     def days(self, path: str, shares: frozenset[str]) -> list[dict[str, Any]]:
         return [self.block(Conditions, shares)]
 
+    def answers(self, path: str, shares: frozenset[str]) -> dict[str, Any]:
+        return {"grounding": "not known", "earlier repairs": self.block(Answer, shares)}
+
     def gaps(self, path: str, shares: frozenset[str]) -> dict[str, Any]:
         return {"fuel tank": self.block(NotInspected, shares), "gas locker": "locked"}
 
@@ -336,6 +335,7 @@ CUSTOM: Mapping[str, Any] = {
     "Cover.comparables": Writer.comparables,
     "Comparable.sold": Writer.past_day,
     "Comparable.listed": Writer.past_day,
+    "Cover.disclosure": Writer.answers,
     "NoteKeys.not_inspected": Writer.gaps,
     "ReportedDone.invoice": Writer.text,
     "Checked.by": Writer.signer,

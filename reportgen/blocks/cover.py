@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from reportgen.block import Block, key
 from reportgen.errors import Place
 from reportgen.values import Context, Custom, Date, Either, ListOf, MapOf, OneOf, Text, Whole, wrong
-from reportgen.yamltext import Keys, Node
+from reportgen.yamltext import Node
 
 SURVEYS = ("pre-purchase", "pre-sale", "insurance", "damage", "re-inspection")
 JURISDICTIONS = ("US", "none")
@@ -36,23 +36,12 @@ class Instrument:
 
 @dataclass(frozen=True)
 class Release:
-    """By whom, to whom and when the seller's edition was released."""
+    """By whom, to whom and when the seller's edition was released; how to ask for the full hull number."""
 
     by: str = key(Text(), need="must", share="open", help="who releases it", default="")
     to: str = key(Text(), need="must", share="open", help="to whom", default="")
     on: datetime.date | None = key(Date(), need="must", share="open", help="date")
-
-
-def _disclosure(node: Node, context: Context) -> dict[str, str] | None:
-    """Read the seller's answers: yes, no or not known, and after yes what and when."""
-    read = MapOf(Text(), "topic").read(node, context)
-    if read is None:
-        return None
-    for topic, answer in read.items():
-        if not re.match(r"(yes|no|not known)\b", answer, re.I):
-            value = node.get(topic) if isinstance(node, Keys) else None
-            wrong(value or node, context, f'begin with yes, no or not known: "yes: {answer}"')
-    return dict(read)
+    ask: str = key(Text(), share="open", help="how a buyer may ask for the full hull number", default="")
 
 
 @dataclass(frozen=True)
@@ -101,9 +90,6 @@ class CoverKeys:
         share="open",
         help="whose rules on safety equipment apply, US if left out",
         default="US",
-    )
-    disclosure: dict[str, str] | None = key(
-        Custom("topic: yes, no or not known", _disclosure), share="open", help="the seller's answers"
     )
     release: Release | None = key(
         Block(Release, "the release"), share="open", help="release of the seller's edition"

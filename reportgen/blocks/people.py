@@ -18,7 +18,9 @@ class Surveyor:
     role: str = key(OneOf(ROLES), share="surveyor", help="surveyor, mechanic or owner", default="surveyor")
     credentials: str = key(Text(), share="surveyor", help="membership with its number", default="")
     insurance: str = key(Text(), share="surveyor", help="professional indemnity insurance", default="")
-    contact: str = key(Text(), share="contact", help="e-mail address or telephone number", default="")
+    contact: str = key(
+        Text(), share="surveyor contact", help="e-mail address or telephone number", default=""
+    )
 
 
 @dataclass(frozen=True)

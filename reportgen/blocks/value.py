@@ -35,23 +35,23 @@ class Adjustment:
     of: what it is about, which settles the order. comparable_is: better or poorer, to check the sign.
     """
 
-    why: str = key(Text(), need="must", share="price", help="what differs", default="")
+    why: str = key(Text(), need="must", share="value", help="what differs", default="")
     amount: Decimal | None = key(
-        Money(signed=True), share="price", help="amount, with a minus where the comparable is better"
+        Money(signed=True), share="value", help="amount, with a minus where the comparable is better"
     )
     share: Decimal | None = key(
         Percent(Decimal(-99), Decimal(400)),
-        share="price",
+        share="value",
         help="instead of an amount: share of the running total, with its sign",
     )
     of: str = key(
         OneOf(ORDER),
-        share="price",
+        share="value",
         help="what it is about, which settles the order; physical if left out",
         default="physical",
     )
     comparable_is: str = key(
-        OneOf((BETTER, POORER)), share="price", help="better or poorer in this; checks the sign", default=""
+        OneOf((BETTER, POORER)), share="value", help="better or poorer in this; checks the sign", default=""
     )
     place: Place = field(default=Place())
 
@@ -63,19 +63,19 @@ class Comparable:
     price: paid, or asked where only `listed` stands [currency]. weight: in the weighted mean [%].
     """
 
-    what: str = key(Text(), need="must", share="price", help="boat and year", default="")
-    price: Decimal | None = key(Money(), need="must", share="price", help="price paid, or asked")
-    currency: str = key(Text(), share="price", help="only to say that it is the survey's own", default="")
-    sold: datetime.date | None = key(Date(), share="price", help="day it was sold")
+    what: str = key(Text(), need="must", share="value", help="boat and year", default="")
+    price: Decimal | None = key(Money(), need="must", share="value", help="price paid, or asked")
+    currency: str = key(Text(), share="value", help="only to say that it is the survey's own", default="")
+    sold: datetime.date | None = key(Date(), share="value", help="day it was sold")
     listed: datetime.date | None = key(
-        Date(), share="price", help="day it was advertised, where the price is only asked"
+        Date(), share="value", help="day it was advertised, where the price is only asked"
     )
-    where: str = key(Text(), share="price", help="where it lay", default="")
-    source: str = key(Text(), need="asked", share="price", help="who says so", default="")
+    where: str = key(Text(), share="value", help="where it lay", default="")
+    source: str = key(Text(), need="asked", share="value", help="who says so", default="")
     adjust: tuple[Adjustment, ...] = key(
-        ListOf(Block(Adjustment, "an adjustment")), share="price", help="what differs", default=()
+        ListOf(Block(Adjustment, "an adjustment")), share="value", help="what differs", default=()
     )
-    weight: Decimal | None = key(Percent(), share="price", help="weight; equal weights if left out")
+    weight: Decimal | None = key(Percent(), share="value", help="weight; equal weights if left out")
     place: Place = field(default=Place())
 
 
@@ -88,36 +88,36 @@ class Value:
     """
 
     type: str = key(
-        Text(), need="asked", share="price", help="type of value, such as market value", default=""
+        Text(), need="asked", share="value", help="type of value, such as market value", default=""
     )
-    definition: str = key(Text(), need="asked", share="price", help="what that type means", default="")
+    definition: str = key(Text(), need="asked", share="value", help="what that type means", default="")
     definition_source: str = key(
-        Text(), need="asked", share="price", help="whose definition it is", default=""
+        Text(), need="asked", share="value", help="whose definition it is", default=""
     )
     effective_date: datetime.date | None = key(
-        Date(), need="asked", share="price", help="day the value is for"
+        Date(), need="asked", share="value", help="day the value is for"
     )
-    market: Decimal | None = key(Money(), share="price", help="market value stated")
+    market: Decimal | None = key(Money(), share="value", help="market value stated")
     replacement: Decimal | None = key(
-        Money(), share="price", help="what it would take to replace the boat, a figure of its own"
+        Money(), share="value", help="what it would take to replace the boat, a figure of its own"
     )
     stated_for: str = key(
         OneOf((AS_FOUND, AFTER_REPAIR)),
-        share="price",
+        share="value",
         help="whether the value is for the boat as found or after the repairs to come",
         default="",
     )
-    intended_use: str = key(Text(), share="price", help="what the value is for", default="")
-    intended_users: str = key(Text(), share="price", help="who may rely on it", default="")
-    interest: str = key(Text(), share="price", help="interest valued, such as sole ownership", default="")
-    method: str = key(Text(), share="price", help="method, where it is not comparable sales", default="")
-    reasoning: str = key(Text(), share="price", help="why this figure, in this range", default="")
+    intended_use: str = key(Text(), share="value", help="what the value is for", default="")
+    intended_users: str = key(Text(), share="value", help="who may rely on it", default="")
+    interest: str = key(Text(), share="value", help="interest valued, such as sole ownership", default="")
+    method: str = key(Text(), share="value", help="method, where it is not comparable sales", default="")
+    reasoning: str = key(Text(), share="value", help="why this figure, in this range", default="")
     assumptions: tuple[str, ...] = key(
-        ListOf(Text()), share="price", help="what the value takes for granted", default=()
+        ListOf(Text()), share="value", help="what the value takes for granted", default=()
     )
     gross_limit: Decimal | None = key(
         Percent(Decimal(0), Decimal(400)),
-        share="price",
+        share="value",
         help="gross adjustment above which a comparable is pointed out",
     )
     place: Place = field(default=Place())

@@ -15,7 +15,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--to", metavar="DIR", type=Path, required=True, help="folder of the packet")
     parser.add_argument(
-        "--for", dest="edition", metavar="READER", default="buyer", help="buyer (the default), seller or yard"
+        "--for",
+        dest="edition",
+        metavar="READER",
+        default="buyer",
+        help="buyer (the default), lender, insurer, seller, yard, or one of your own in NOTES/editions",
     )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
     parser.add_argument(
@@ -33,7 +37,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from reportgen import publish, theme
 
     wish = publish.Wish(
-        publish.edition_named(arguments.edition),
+        publish.edition_named(arguments.edition, arguments.notes),
         theme.find(arguments.theme),
         arguments.today,
         not arguments.no_charts,

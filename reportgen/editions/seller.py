@@ -11,6 +11,8 @@ EDITION = Edition(
     # who repeats "in order" may be held to it as a promise, so praise stays with the surveyor's own report
     leaves_out=frozenset({"sound"}),
     public=True,
+    # what the repairs cost is the seller's choice; whose boat it is and the price talk are not
+    may_add=frozenset({"work", "cost", "cost totals"}),
     passages=(
         "masthead",
         "use_limits",
@@ -19,10 +21,10 @@ EDITION = Edition(
         "readings",
         "carriage",
         "not_inspected",
+        "disclosure",
         "identity",
         "circumstances",
         "narrative",
-        "disclosure",
         "cautions",
         "measurements",
         "sources",

@@ -7,7 +7,9 @@ EDITION = Edition(
     title="Findings and work list for the yard",
     reader="Made for the yard that is asked to quote for the work or to do it.",
     # the surveyor may be asked; who buys, sells or pays is not the yard's matter
-    shows=frozenset({"work", "surveyor", "contact", "hull number", "serial", "place"}),
+    shows=frozenset({"work", "surveyor", "surveyor contact", "hull number", "serial", "place"}),
+    # whom to call for access, and what the papers say
+    may_add=frozenset({"people", "contact", "identity"}),
     passages=(
         "masthead",
         "use_limits",

@@ -9,6 +9,15 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
 
+# what a reader may miss; who gets some of it is not told that it is kept out
+_IN_WORDS = {
+    "names of persons and firms": frozenset({"people"}),
+    "costs of repairs": frozenset({"cost", "cost totals"}),
+    "hours or parts of repairs": frozenset({"work"}),
+    "opinion of value": frozenset({"value"}),
+    "price talk": frozenset({"price"}),
+}
+
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     cover = report.cover
@@ -18,6 +27,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "version": cover.version,
         "status": cover.status,
         "edition": edition.name,
+        "made_from": edition.base,
+        "relies": edition.relies,
+        "kept_out": _kept_out(edition),
         "reported": day(cover.reported),
         "counted_on": day(report.counted_on),
         "age_days": report.age_days,
@@ -33,6 +45,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "has_costs": report.estimate is not None,
         "public": edition.public,
     }
+
+
+def _kept_out(edition: Edition) -> str:
+    """Say in words what the edition holds nothing of, so that its silence is not taken for an answer."""
+    return ", ".join(f"no {words}" for words, shares in _IN_WORDS.items() if not shares & edition.shows)
 
 
 PASSAGE = Passage("about", "About this report", _build, floor=True)

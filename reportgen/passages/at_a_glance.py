@@ -6,9 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen import prose, units
+from reportgen.costshares import SeverityCost
 from reportgen.edition import Edition
-from reportgen.passage import Passage, pictures, rich
+from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
+
+_STATED_FOR = {"as found": "for the boat as found", "after repair": "for the boat after the repairs to come"}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -17,7 +20,10 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "left_out": _left_out(report),
         "cost": _cost(report),
         "unpriced": money.unpriced if (money := report.estimate) else 0,
+        "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
+        "value": _value(report, edition),
+        "jobs": len(report.work_list.ids) if report.work_list and not report.estimate else 0,
         "covered": _covered(report, edition),
         "gaps": [prose.plain(g.part) for g in report.not_inspected],
         "disclosed": bool(report.cover.disclosure),
@@ -33,6 +39,35 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     code = money.currency
     figures = {"low": money.low, "likely": money.likely, "high": money.high}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _value(report: Report, edition: Edition) -> list[str]:
+    """Say the value on the first screen of a reader who decides by it; that none was stated is said too."""
+    found, code = report.valuation, report.cover.currency
+    if not edition.relies or "value" not in edition.shows:
+        return []
+    if found is None:
+        return ["not stated in this report"]
+    said = [f"market value {units.whole_money(found.market, code)}"] if found.market is not None else []
+    if found.low is not None and found.high is not None:
+        low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)
+        said.append(f"comparables between {low} and {high}")
+    on = [f"as of {day(found.effective)}"] if found.effective else []
+    return [*said, *([_STATED_FOR[found.stated_for]] if found.stated_for else []), *on]
+
+
+def _total(of: SeverityCost, code: str) -> str:
+    """Say what the findings of one severity come to, for a reader who gets no single cost."""
+    if not of.high and of.unpriced:
+        return f"{of.severity} not known, {of.unpriced} without a price yet"
+    figures = [units.whole_money(value, code) for value in (of.low, of.likely, of.high)]
+    said = figures[1] if of.low == of.high else f"{figures[1]} likely, {figures[0]} to {figures[2]}"
+    without = "" if not of.unpriced else f", without {of.unpriced} that {_has(of.unpriced)} no price yet"
+    return f"{of.severity} {said}{without}"
+
+
+def _has(number: int) -> str:
+    return "has" if number == 1 else "have"
 
 
 def _material(report: Report) -> str:
@@ -61,8 +96,13 @@ def _covered(report: Report, edition: Edition) -> str:
 
 
 def _left_out(report: Report) -> str:
-    counts = [f"{n} {severity}" for severity, n in report.left_out.findings]
-    return ", ".join(counts)
+    """Say how many findings the edition leaves out, and of which severity."""
+    counts = report.left_out.findings
+    if not counts:
+        return ""
+    total = sum(n for _, n in counts)
+    said = ", ".join(f"{n} {severity}" for severity, n in counts)
+    return f"{total} {'finding' if total == 1 else 'findings'} left out of this edition: {said}."
 
 
 PASSAGE = Passage("at_a_glance", "At a glance", _build, floor=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from reportgen.blocks.disclosure import TOPICS, Answer
 from reportgen.edition import Edition
-from reportgen.passage import Passage, rich
+from reportgen.passage import NOT_STATED, Passage, rich, sentence
 from reportgen.report import Report
 
 
@@ -14,7 +15,30 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     answers = report.cover.disclosure
     if not answers:
         return None
-    return {"answers": [{"topic": rich(topic), "answer": rich(answer)} for topic, answer in answers.items()]}
+    told = {topic.strip().casefold() for topic in answers}
+    return {
+        "answers": [_one(topic, answer) for topic, answer in answers.items()],
+        "unanswered": [topic for topic in TOPICS if topic not in told],
+        "release": report.cover.release is not None,
+    }
+
+
+def _one(topic: str, answer: Answer) -> Mapping[str, Any]:
+    """Give one answer; after yes, what a buyer asks next and the seller left out is said to be missing."""
+    asked = NOT_STATED if answer.answer == "yes" else ""
+    # the seller's own words may tell when it was and what was done; of paper they say nothing
+    in_words = "" if answer.what and not (answer.since or answer.done) else asked
+    return {
+        "topic": sentence(topic).rstrip("."),
+        "answer": answer.answer,
+        "what": sentence(answer.what),
+        "more": [
+            ("Since", rich(answer.since) or in_words),
+            ("Done about it", rich(answer.done) or in_words),
+            ("By", answer.by),
+            ("Paper", answer.paper or asked),
+        ],
+    }
 
 
 PASSAGE = Passage("disclosure", "What the seller has stated", _build)

@@ -40,7 +40,7 @@ _WAYS = {
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
-    groups = []
+    groups, refs = [], [f.ref for f in report.findings]
     for severity, means in SEVERITY_MEANS.items():
         inside = [_one(report, f) for f in report.findings if f.finding.severity == severity]
         if inside:
@@ -49,6 +49,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "groups": groups,
         "chart": _chart(report, edition),
         "costs": report.estimate is not None,
+        "renumbered": list(refs) != sorted(refs),
         "left_out": dict(report.left_out.findings),
     }
 

@@ -29,6 +29,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
             for line in report.identity
         ],
         "hull": _hull(report),
+        "ask": _ask(report, edition),
         "engines": _engines(report),
     }
 
@@ -51,6 +52,14 @@ def _hull(report: Report) -> Mapping[str, Any] | None:
             "cannot_tell": hull.cannot_tell,
         }
     )
+
+
+def _ask(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    """Say whom a buyer asks for the full hull number, where the edition masks it."""
+    if "hull number" not in edition.masked or report.hull_number is None:
+        return None
+    release = report.cover.release
+    return {"who": release.by if release else "", "how": rich(release.ask) if release else ""}
 
 
 def _engines(report: Report) -> list[Mapping[str, Any]]:

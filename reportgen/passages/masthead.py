@@ -41,6 +41,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "credentials": rich(surveyor.credentials),
         "made_for": rich(cover.made_for),
         "reader": edition.reader,
+        "relies": edition.relies,
         "relied_until": day(cover.not_to_be_relied_on_after),
         "changes": [rich(c) for c in cover.changes],
         "release": _release(report) if edition.public else None,

@@ -25,10 +25,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if found is None:
         return None
     code, cover = found.currency, report.cover
+    agreed = cover.price.agreed if cover.price and report.settlement is None else None
     return {
         "by": cover.people.surveyor.name,
         "on": day(found.effective),
         "figures": _figures(found),
+        "agreed": amount(agreed, code),
         "facts": _facts(report, found),
         "low": amount(found.low, code),
         "likely": amount(found.likely, code),
@@ -37,7 +39,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "alone": len(found.comparables) == 1,
         "comparables": [_sale(sale, code) for sale in found.comparables],
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
-        "compared": found.compared,
+        "compared": [each for each in (*found.compared, found.against_price) if each],
         "cost": _cost(found.cost_to_come),
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],

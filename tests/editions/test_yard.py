@@ -29,7 +29,7 @@ def packet(filled: Filled, tmp_path_factory: pytest.TempPathFactory) -> Mapping[
 
 def test_yard_sees_the_work_and_no_money() -> None:
     """Scope, hours and numbers to order parts by; no cost, payer, price, deal or rate, and nobody's name."""
-    assert EDITION.shows == {"work", "surveyor", "contact", "hull number", "serial", "place"}
+    assert EDITION.shows == {"work", "surveyor", "surveyor contact", "hull number", "serial", "place"}
     assert not EDITION.masked
     assert not EDITION.leaves_out
     assert not EDITION.public

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import datetime
 
+import pytest
+
 from reportgen.blocks.people import People, Surveyor
-from reportgen.editions import buyer, seller
+from reportgen.edition import Edition
+from reportgen.editions import buyer, lender, seller, yard
 from reportgen.estimate import Estimate
 from reportgen.model import Cover
 from reportgen.passages import about
@@ -47,3 +50,22 @@ def test_costs_are_named_only_where_they_are() -> None:
         values = about.PASSAGE.build(Report(cover=COVER, estimate=estimate), buyer.EDITION)
         assert values is not None
         assert values["has_costs"] is (estimate is not None)
+
+
+@pytest.mark.parametrize(
+    ("edition", "kept_out"),
+    [
+        (buyer.EDITION, ""),
+        (lender.EDITION, "no costs of repairs, no hours or parts of repairs, no price talk"),
+        (
+            yard.EDITION,
+            "no names of persons and firms, no costs of repairs, no opinion of value, no price talk",
+        ),
+    ],
+)
+def test_what_is_kept_out_is_said(edition: Edition, kept_out: str) -> None:
+    """Silence about costs or value is not to be taken for there being none."""
+    values = about.PASSAGE.build(Report(cover=COVER), edition)
+    assert values is not None
+    assert values["kept_out"] == kept_out
+    assert values["relies"] is (edition is lender.EDITION)

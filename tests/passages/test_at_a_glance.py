@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import datetime
 from decimal import Decimal
 
 import pytest
 
+from reportgen.blocks.deal import Price
+from reportgen.costshares import SeverityCost
 from reportgen.coverage import Counts, Coverage
-from reportgen.editions import buyer, seller
+from reportgen.editions import buyer, lender, seller
 from reportgen.estimate import Estimate
 from reportgen.material import Material
-from reportgen.model import Gap
+from reportgen.model import Cover, Gap
 from reportgen.passages import at_a_glance
 from reportgen.report import LeftOut, Report
 from reportgen.settlement import Settlement
+from reportgen.valuation import Valuation
+from reportgen.worklist import WorkGroup, WorkList
 
 MONEY = Estimate(
     "USD", likely=Decimal("3110.75"), low=Decimal("2900.00"), high=Decimal("3400.00"), priced=2, unpriced=1
@@ -65,7 +70,28 @@ def test_gaps_and_what_is_left_out() -> None:
     glance = _glance(
         not_inspected=(Gap("fuel *tank*"),), left_out=LeftOut((("sound", 4),)), counted="One stop."
     )
-    assert (glance["gaps"], glance["left_out"], glance["counted"]) == (["fuel tank"], "4 sound", "One stop.")
+    assert (glance["gaps"], glance["counted"]) == (["fuel tank"], "One stop.")
+    assert glance["left_out"] == "4 findings left out of this edition: 4 sound."
+    assert _glance()["left_out"] == ""
+    two = _glance(left_out=LeftOut((("watch", 1), ("sound", 5))))["left_out"]
+    assert two == "6 findings left out of this edition: 1 watch, 5 sound."
+
+
+def test_totals_by_severity_for_who_gets_no_single_cost() -> None:
+    """Each severity with its range; one that has no price yet is never told as zero."""
+    cover = Cover(price=Price(currency="USD"))
+    figures = (Decimal("90.00"), Decimal("100.00"), Decimal("120.00"))
+    totals = (
+        SeverityCost("stop", *figures, unpriced=1),
+        SeverityCost("settle", figures[1], figures[1], figures[1]),
+        SeverityCost("schedule", unpriced=2),
+    )
+    assert _glance(cover=cover, cost_totals=totals)["totals"] == [
+        "stop $100 likely, $90 to $120, without 1 that has no price yet",
+        "settle $100",
+        "schedule not known, 2 without a price yet",
+    ]
+    assert _glance(cover=cover, cost_totals=totals, estimate=MONEY)["totals"] == []
 
 
 def test_coverage_is_one_sentence() -> None:
@@ -91,3 +117,32 @@ def test_public_reader_gets_no_praise_in_numbers() -> None:
     shown = Report(coverage=Coverage(counts=Counts(items=1, sound=1)))
     said = dict(at_a_glance.PASSAGE.build(shown, seller.EDITION) or {})["covered"]
     assert said.startswith("Of 1 checklist items: 1 with nothing noted, ")
+
+
+def test_value_is_told_to_who_decides_by_it() -> None:
+    """On the lender's first screen, with its day, or that none was stated; the buyer has a passage for it."""
+    worth = Valuation(
+        "USD",
+        market=Decimal("900.00"),
+        low=Decimal("800.00"),
+        high=Decimal("950.00"),
+        effective=datetime.date(2026, 3, 2),
+        stated_for="after repair",
+    )
+    shown = Report(cover=Cover(price=Price(currency="USD")), valuation=worth)
+    assert dict(at_a_glance.PASSAGE.build(shown, lender.EDITION) or {})["value"] == [
+        "market value $900",
+        "comparables between $800 and $950",
+        "for the boat after the repairs to come",
+        "as of 2 March 2026",
+    ]
+    none = dict(at_a_glance.PASSAGE.build(Report(), lender.EDITION) or {})["value"]
+    assert none == ["not stated in this report"]
+    assert _glance(cover=shown.cover, valuation=worth)["value"] == []
+
+
+def test_yard_is_led_to_its_work_list() -> None:
+    """How many jobs are open, where no cost tells of them."""
+    work = WorkList(groups=(WorkGroup(jobs=("a", "b")),))
+    assert _glance(work_list=work)["jobs"] == 2
+    assert _glance(work_list=work, estimate=MONEY)["jobs"] == 0

@@ -18,7 +18,9 @@ from reportgen.passage import Passage
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report, photos_of
 from tests import made
-from tests.project import EDITIONS, TOP
+from tests.project import TOP
+
+EDITIONS = racks.names("editions")
 
 PASSAGES: Mapping[str, Passage] = racks.all_of("passages", "PASSAGE")
 FLOOR = {"about", "at_a_glance", "cautions", "findings", "masthead", "not_inspected", "use_limits"}
