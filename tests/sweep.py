@@ -9,6 +9,7 @@ import html
 import io
 import json
 import re
+import subprocess
 import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
@@ -48,6 +49,47 @@ def _picture(data: bytes) -> Iterator[str]:
         yield " ".join(map(str, picture.getexif().values()))
 
 
+def _stream(each: Any) -> Iterator[str]:
+    """Give what a stream of a PDF holds, decompressed; a photo with what is hidden in it."""
+    if each.get("/Filter") == "/DCTDecode":
+        yield from _picture(each.read_raw_bytes())
+        return
+    held = each.read_bytes()
+    yield held.decode("latin-1")
+    yield held.decode("utf-8", "ignore")
+
+
+def _strings(value: Any) -> Iterator[str]:
+    """Give the strings of one object of a PDF: titles, descriptions, properties, addresses."""
+    import pikepdf
+
+    if isinstance(value, pikepdf.String):
+        yield str(value)
+    elif isinstance(value, pikepdf.Array):
+        yield from (text for each in value for text in _inside(each))
+    elif isinstance(value, (pikepdf.Dictionary, pikepdf.Stream)):
+        yield from (text for key in value.keys() for text in (str(key), *_inside(value[key])))  # noqa: SIM118
+
+
+def _inside(value: Any) -> Iterator[str]:
+    # what has a number of its own comes by itself
+    if not getattr(value, "is_indirect", False):
+        yield from _strings(value)
+
+
+def _pdf(data: bytes) -> Iterator[str]:
+    import pikepdf
+
+    with pikepdf.open(io.BytesIO(data)) as opened:
+        for each in opened.objects:
+            yield " | ".join(_strings(each))
+            if isinstance(each, pikepdf.Stream):
+                yield from _stream(each)
+        yield " | ".join(f"{key} {value}" for key, value in opened.docinfo.items())
+    command = ["pdftotext", "-", "-"]
+    yield subprocess.run(command, input=data, capture_output=True, check=True).stdout.decode("utf-8")
+
+
 def readings(name: str, data: bytes) -> Iterator[str]:
     """Give a file in each form in which somebody could read it."""
     yield name
@@ -56,12 +98,17 @@ def readings(name: str, data: bytes) -> Iterator[str]:
     if name.endswith(".jpg"):
         yield from _picture(data)
         return
+    if name.endswith(".pdf"):
+        yield from _pdf(data)
+        return
     text = data.decode("utf-8")
     yield text
     bare = html.unescape(_UNSEEN.sub("", re.sub(r"<[^>]*>", "", text)))
     yield bare
     yield _UNSEEN.sub("", html.unescape(re.sub(r"<[^>]*>", " ", text)))
     yield urllib.parse.unquote(html.unescape(text))
+    for coded in re.findall(r"data:image/jpeg;base64,([A-Za-z0-9+/=]+)", text):
+        yield from _picture(base64.b64decode(coded))
     if name.endswith(".json"):
         yield " | ".join(_told(json.loads(text)))
     if name.endswith(".csv"):
