@@ -50,8 +50,7 @@ class Published:
     """What a publishing has done: an entry a report, the notes' warnings, and what the writer did.
 
     fingerprints: of each packet, by its folder in the site. signers: the line by which a reader can check
-    the signature, empty if nothing was signed.
-    sent: the one files and PDFs of each report, by its folder.
+    the signature, empty if nothing was signed. sent: one files and PDFs of each report, by its folder.
     """
 
     entries: tuple[Entry, ...]
