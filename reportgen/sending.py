@@ -57,7 +57,7 @@ def made(
         boat = cover.vessel.name or cover.vessel.type
         left = f"{boat}, report {cover.number}, version {cover.version}, {cover.status}, {edition} edition"
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
-        head = pdf.Head(left, f"Fingerprint {print_}", shown.counted_on, cover.people.surveyor.name)
+        head = pdf.Head(left, f"Content fingerprint {print_}", shown.counted_on, cover.people.surveyor.name)
         ways[f"{name}.pdf"] = lambda held: pdf.write(held, head, rules, forms.pdf)
     result, told = {}, []
     for file, way in ways.items():

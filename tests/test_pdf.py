@@ -222,6 +222,9 @@ def test_data_is_attached(opened: Any, folder: Path) -> None:
     assert held.EF.F.Subtype == "/application/json"
     assert held.EF.F.read_bytes() == (folder / "report.json").read_bytes()
     assert list(opened.attachments) == ["report.json"]
+    day = str(opened.docinfo.CreationDate)[:10]
+    assert day == "D:20260912"  # the day of this boat's report, never today's
+    assert {str(held.EF.F.Params[name])[:10] for name in ("/CreationDate", "/ModDate")} == {day}
 
 
 # ---- what a reader sees
@@ -237,7 +240,7 @@ def test_every_sheet_says_whose_it_is(made: Path, opened: Any, folder: Path) -> 
         assert f"report {number}, version {version}, " in text
         assert "buyer edition" in text
         assert f"page {n} of {len(sheets)}" in text
-        assert f"Fingerprint {data['fingerprint']}" in text
+        assert f"Content fingerprint {data['fingerprint']}" in text
 
 
 def test_paper_is_the_one_asked_for(opened: Any) -> None:
