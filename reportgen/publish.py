@@ -191,7 +191,8 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
         return {}
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
-    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
+    sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
+    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts, sent)
     files = {page.file: theme.render(page, wish.theme) for page in arranged}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}

@@ -39,6 +39,13 @@ class Forms:
             pdf.check()
 
 
+def names(shown: Report, edition: str, forms: Forms) -> dict[str, str]:
+    """Give the names of the files that are to be sent, by their endings."""
+    name = file_name(shown.cover.number, shown.cover.version, edition)
+    wanted = {".html": forms.one_file, ".pdf": bool(forms.pdf)}
+    return {ending: f"{name}{ending}" for ending, wish in wanted.items() if wish}
+
+
 def made(
     shown: Report, edition: str, files: Mapping[str, bytes], forms: Forms, used: Theme
 ) -> tuple[dict[str, bytes], tuple[Sent, ...]]:
@@ -46,19 +53,18 @@ def made(
 
     Raises PacketError when one gets too large to be sent, ThemeError when a page can't stand in one file.
     """
-    cover = shown.cover
-    name = file_name(cover.number, cover.version, edition)
+    cover, held = shown.cover, names(shown, edition, forms)
     ways = {}
     if forms.one_file:
         style = theme.sheet(used, "onefile.css")
-        ways[f"{name}.html"] = lambda held: onefile.html(held, style)
+        ways[held[".html"]] = lambda packet: onefile.html(packet, style)
     if forms.pdf:
         rules = theme.sheet(used, "pdf.css")
         boat = cover.vessel.name or cover.vessel.type
         left = f"{boat}, report {cover.number}, version {cover.version}, {cover.status}, {edition} edition"
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
         head = pdf.Head(left, f"Content fingerprint {print_}", shown.counted_on, cover.people.surveyor.name)
-        ways[f"{name}.pdf"] = lambda held: pdf.write(held, head, rules, forms.pdf)
+        ways[held[".pdf"]] = lambda packet: pdf.write(packet, head, rules, forms.pdf)
     result, told = {}, []
     for file, way in ways.items():
         result[file], side = fitting.fitted(files, way, file)

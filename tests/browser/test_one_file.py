@@ -28,7 +28,9 @@ def one(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_it_is_valid(one: Path) -> None:
-    """The HTML checker has nothing to say, no id stands twice and no link leads nowhere."""
+    """The HTML checker has nothing to say, every link leads on, and the packet's page leads to it."""
+    packet = one.parent.parent / "packet"
+    assert not links.unlinked(packet, "SHA256SUMS", "costs.csv", "report.json")
     tools.nothing({"checker": test_html.faults(one.parent), "links": links.faults(one.parent)})
 
 
