@@ -108,7 +108,10 @@ def _attach_once(_document: object, made: Any) -> None:
 
 
 def _weasyprint() -> Any:
-    return importlib.import_module("weasyprint")
+    found = importlib.import_module("weasyprint")
+    # it tells Pillow to take photos that are cut short, which photos.py has to refuse
+    importlib.import_module("PIL.ImageFile").LOAD_TRUNCATED_IMAGES = False
+    return found
 
 
 def _properties(head: Head) -> str:

@@ -21,8 +21,8 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from reportgen import pdf, publish, sending, theme
-from reportgen.errors import PacketError, ThemeError
+from reportgen import pdf, photos, publish, sending, theme
+from reportgen.errors import PacketError, PhotoError, ThemeError
 from reportgen.sending import Forms
 from tests.browser.tools import REQUIRED
 from tests.project import CONTENT, run
@@ -333,6 +333,16 @@ def test_nothing_else_is_read(case: str) -> None:
     files: Mapping[str, bytes] = {**FILES, "index.html": page(ASKED[case])}
     with pytest.raises(ThemeError, match="not in the packet"):
         pdf.write(files, HEAD, "")
+
+
+def test_photo_cut_short_is_still_refused(tmp_path: Path) -> None:
+    """WeasyPrint lets Pillow take damaged photos, for the whole program; ours goes on refusing them."""
+    pdf.check()
+    out = io.BytesIO()
+    Image.effect_noise((300, 400), 90).save(out, "JPEG")
+    (tmp_path / "cut.jpg").write_bytes(out.getvalue()[: len(out.getvalue()) // 2])
+    with pytest.raises(PhotoError, match="cut short"):
+        photos.publish(tmp_path / "cut.jpg")
 
 
 # ---- without the extra
