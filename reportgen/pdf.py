@@ -108,9 +108,11 @@ def _attach_once(_document: object, made: Any) -> None:
 
 
 def _weasyprint() -> Any:
+    from PIL import ImageFile
+
     found = importlib.import_module("weasyprint")
     # it tells Pillow to take photos that are cut short, which photos.py has to refuse
-    importlib.import_module("PIL.ImageFile").LOAD_TRUNCATED_IMAGES = False
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     return found
 
 
