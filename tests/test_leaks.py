@@ -195,21 +195,21 @@ PLANTED: dict[str, tuple[str, bytes]] = {
 }
 
 
-def _planted_pdf(form: str) -> bytes:
+def _planted_pdf(form: str, value: str = T) -> bytes:
     """Give a PDF that tells the value in one place, folded away as PDFs do."""
     if not forms().pdf:
         pytest.skip("no PDF can be made here")
     where = form.removeprefix("PDF, ")
-    body = f"<p>{T}</p>" if where == "words" else '<img src="photos/a.jpg" alt="x">'
-    title = T if where == "title" else "x"
+    body = f"<p>{value}</p>" if where == "words" else '<img src="photos/a.jpg" alt="x">'
+    title = value if where == "title" else "x"
     page = f"<html lang=en><head><title>{title}</title></head><body><main>{body}</main></body></html>"
     files = {
         "index.html": page.encode(),
-        "report.json": json.dumps(T if where == "attachment" else "x").encode(),
-        "photos/a.jpg": _jpeg(comment=T.encode()) if where == "picture" else _jpeg(),
+        "report.json": json.dumps(value if where == "attachment" else "x").encode(),
+        "photos/a.jpg": _jpeg(comment=value.encode()) if where == "picture" else _jpeg(),
     }
     made = pdf.write(files, pdf.Head("x", "x", datetime.date(2026, 5, 14)), "")
-    assert T.encode() not in made or where == "picture"
+    assert value.encode() not in made or where == "picture"
     return made
 
 
@@ -220,6 +220,13 @@ def test_planted_leak_is_found(form: str) -> None:
     if name.endswith(".pdf"):
         data = _planted_pdf(form)
     assert sweep.found({name: data}, [T, "Zz9other99"]) == {T: {name}}
+
+
+@pytest.mark.parametrize("where", ["words", "attachment"])
+def test_planted_sum_is_found_in_a_pdf(where: str) -> None:
+    """A sum among the words or data of a PDF is found, though places on its sheets are passed over."""
+    made = _planted_pdf(f"PDF, {where}", "36,512.75")
+    assert sweep.found({"a.pdf": made}, ["36512.75", "36513.75"]) == {"36512.75": {"a.pdf"}}
 
 
 @pytest.mark.parametrize("text", ["$36,512.75", "36512.75", "36 512,75", "36.512,75", "36,513", "36 512"])

@@ -54,7 +54,7 @@ def test_it_stands_alone(browser: Browser, one: Path, view: chromium.View) -> No
 def test_photo_opens_where_it_stands(browser: Browser, one: Path) -> None:
     """A tap on a photo makes it as wide as the page, without a script."""
     with chromium.visit(browser, one, chromium.VIEWS[0]) as seen:
-        photo = seen.page.locator("a[id^='photo--'] img").nth(1)
+        photo = seen.page.locator(".at-a-glance a[id^='photo--'] img").first
         before = photo.bounding_box()
         photo.click()
         after = photo.bounding_box()
