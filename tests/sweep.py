@@ -177,7 +177,9 @@ def _stands(value: str, texts: list[str], tight: list[str], name: str) -> bool:
         return any(squeezed(value) in text or _printed(value) in text for text in tight)
     if re.fullmatch(r"\d+\.\d+", value):
         # a sum of a file is a long row of digits by chance
-        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in texts)
+        # nor is a length or a place that a PDF states of itself
+        told = texts[3:] if name.endswith(".pdf") else texts
+        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in told)
     return any(squeezed(value) in text for text in tight)
 
 
