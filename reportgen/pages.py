@@ -69,16 +69,18 @@ def arrange(
     pictures: Mapping[str, PublishedPhoto],
     fingerprint: str,
     charts: bool = True,
+    sent: Sequence[str] = (),
 ) -> tuple[Page, ...]:
     """Give the report's pages: its own first, then one for each appendix that a passage stands on.
 
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
+    sent: files beside the pages that hold the whole report.
     """
     names = dict.fromkeys(("", *(passage.page for passage in in_order(edition))))
     drawer = _Drawer(charts)
     parts = {name: _parts(report, edition, name, drawer) for name in names}
     beside = tuple((f"{n}.html", str(found[0]["title"])) for n, found in parts.items() if n and found)
-    values = _values(report, edition, pictures, fingerprint)
+    values = _values(report, edition, pictures, fingerprint) | {"sent": tuple(sent)}
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
     title = f"{_boat(report)}: {edition.title}, {report.cover.number}"

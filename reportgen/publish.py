@@ -20,6 +20,7 @@ from reportgen import (
     proof,
     racks,
     report,
+    sending,
     signing,
     spreadsheet,
     standing,
@@ -40,6 +41,7 @@ from reportgen.model import Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
+from reportgen.sending import Forms, Sent
 
 Progress = Callable[[int, int, str], None]
 
@@ -49,7 +51,7 @@ class Published:
     """What a publishing has done: an entry a report, the notes' warnings, and what the writer did.
 
     fingerprints: of each packet, by its folder in the site. signers: the line by which a reader can check
-    the signature, empty if nothing was signed.
+    the signature, empty if nothing was signed. sent: one files and PDFs of each report, by its folder.
     """
 
     entries: tuple[Entry, ...]
@@ -57,6 +59,7 @@ class Published:
     written: packet.Written
     fingerprints: Mapping[str, str] = field(default_factory=dict)
     signers: str = ""
+    sent: Mapping[str, tuple[Sent, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -64,7 +67,7 @@ class Wish:
     """What the user asked for.
 
     today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
-    None for no signature.
+    None for no signature. forms: what is made beside the pages.
     """
 
     edition: Edition
@@ -72,6 +75,7 @@ class Wish:
     today: datetime.date | None = None
     charts: bool = True
     key: Path | None = None
+    forms: Forms = Forms()
 
 
 def edition_named(name: str, source: Path | None = None) -> Edition:
@@ -106,6 +110,7 @@ def publish(
     Raises NotesError with every problem of every survey, ThemeError or PacketError; the old packet is
     whole then.
     """
+    wish.forms.check()
     found, many = notes.find(source)
     if not many:
         _refuse_site(to)
@@ -114,6 +119,7 @@ def publish(
     emails: set[str] = set()
     told: list[Problem] = []
     entries: list[Entry] = []
+    sent: dict[str, tuple[Sent, ...]] = {}
     with packet.Staging(to, notes=source) as staging:
         folders: dict[str, Path] = {}
         for number, path in enumerate(found):
@@ -124,6 +130,8 @@ def publish(
                 folder = _folder(shown, path, folders, problems) if many else ""
                 files = _files(shown, wish, problems)
                 if not problems.errors:
+                    more, sent[folder] = sending.made(shown, wish.edition.name, files, wish.forms, wish.theme)
+                    files |= more
                     staging.report(folder, files)
                     entries.append(pages.entry(shown, wish.edition, folder))
                     emails |= {standing.email_of(shown.cover.people.surveyor.contact)}
@@ -137,7 +145,7 @@ def publish(
         signers = _signed(staging, wish.key, emails - {""}) if wish.key is not None else ""
         written = staging.publish()
     fingerprints = {entry.folder: proof.fingerprint_of(to / entry.folder) for entry in entries}
-    return Published(tuple(entries), tuple(told), written, fingerprints, signers)
+    return Published(tuple(entries), tuple(told), written, fingerprints, signers, sent)
 
 
 def _signed(staging: packet.Staging, key: Path, emails: set[str]) -> str:
@@ -203,7 +211,8 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
         return {}
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
-    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts)
+    sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
+    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts, sent)
     files = {page.file: theme.render(page, wish.theme) for page in arranged}
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}

@@ -68,6 +68,18 @@ def find(name: str = BASE) -> Theme:
     return Theme(name, folders, environment, style, _policy(style))
 
 
+def sheet(theme: Theme, name: str) -> str:
+    """Give the rules of an added style sheet, the base theme's before the theme's own; "" if it has none.
+
+    Raises ThemeError when it can't stand in a page.
+    """
+    files = [folder / name for folder in reversed(theme.folders)]
+    style = _squeezed("".join(f.read_text(encoding="utf-8") for f in files if f.is_file()))
+    if "</style" in style.lower():
+        raise ThemeError(f"{theme.name}/{name}: it closes the style element; take </style out")
+    return style
+
+
 # quoted text stays as it is; around these signs, and after a colon, a style sheet needs no blanks
 _LOOSE = re.compile(r"""("[^"]*"|'[^']*')|/\*.*?\*/|;?\s*(\})\s*|\s*([{;,])\s*|(:)\s+""", re.DOTALL)
 

@@ -9,6 +9,7 @@ import html
 import io
 import json
 import re
+import subprocess
 import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
@@ -48,6 +49,52 @@ def _picture(data: bytes) -> Iterator[str]:
         yield " ".join(map(str, picture.getexif().values()))
 
 
+def _stream(each: Any) -> Iterator[str]:
+    """Give what a stream of a PDF holds, decompressed; a photo with what is hidden in it."""
+    if each.get("/Filter") == "/DCTDecode":
+        yield from _picture(each.read_raw_bytes())
+        return
+    if each.get("/Type") in ("/ObjStm", "/XRef"):
+        return  # lists of places in the file; the objects themselves come one by one
+    held = each.read_bytes()
+    if each.get("/Type") not in ("/EmbeddedFile", "/Metadata"):
+        # places on a sheet look like sums by chance; the sheet's words come from pdftotext
+        held = re.sub(rb"\d+\.\d+", b"0", held)
+    yield held.decode("latin-1")
+    yield held.decode("utf-8", "ignore")
+
+
+def _strings(value: Any) -> Iterator[str]:
+    """Give the strings of one object of a PDF: titles, descriptions, properties, addresses."""
+    import pikepdf
+
+    if isinstance(value, pikepdf.String):
+        yield str(value)
+    elif isinstance(value, pikepdf.Array):
+        yield from (text for each in value for text in _inside(each))
+    elif isinstance(value, (pikepdf.Dictionary, pikepdf.Stream)):
+        yield from (text for key in value.keys() for text in (str(key), *_inside(value[key])))  # noqa: SIM118
+
+
+def _inside(value: Any) -> Iterator[str]:
+    # what has a number of its own comes by itself
+    if not getattr(value, "is_indirect", False):
+        yield from _strings(value)
+
+
+def _pdf(data: bytes) -> Iterator[str]:
+    import pikepdf
+
+    with pikepdf.open(io.BytesIO(data)) as opened:
+        for each in opened.objects:
+            yield " | ".join(_strings(each))
+            if isinstance(each, pikepdf.Stream):
+                yield from _stream(each)
+        yield " | ".join(f"{key} {value}" for key, value in opened.docinfo.items())
+    command = ["pdftotext", "-", "-"]
+    yield subprocess.run(command, input=data, capture_output=True, check=True).stdout.decode("utf-8")
+
+
 def readings(name: str, data: bytes) -> Iterator[str]:
     """Give a file in each form in which somebody could read it."""
     yield name
@@ -56,12 +103,17 @@ def readings(name: str, data: bytes) -> Iterator[str]:
     if name.endswith(".jpg"):
         yield from _picture(data)
         return
+    if name.endswith(".pdf"):
+        yield from _pdf(data)
+        return
     text = data.decode("utf-8")
     yield text
     bare = html.unescape(_UNSEEN.sub("", re.sub(r"<[^>]*>", "", text)))
     yield bare
     yield _UNSEEN.sub("", html.unescape(re.sub(r"<[^>]*>", " ", text)))
     yield urllib.parse.unquote(html.unescape(text))
+    for coded in re.findall(r"data:image/jpeg;base64,([A-Za-z0-9+/=]+)", text):
+        yield from _picture(base64.b64decode(coded))
     if name.endswith(".json"):
         yield " | ".join(_told(json.loads(text)))
     if name.endswith(".csv"):
@@ -125,7 +177,9 @@ def _stands(value: str, texts: list[str], tight: list[str], name: str) -> bool:
         return any(squeezed(value) in text or _printed(value) in text for text in tight)
     if re.fullmatch(r"\d+\.\d+", value):
         # a sum of a file is a long row of digits by chance
-        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in texts)
+        # nor is a length or a place that a PDF states of itself
+        told = texts[3:] if name.endswith(".pdf") else texts
+        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in told)
     return any(squeezed(value) in text for text in tight)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import dataclasses
+import datetime
 import io
 import json
 import shutil
@@ -15,13 +16,15 @@ import pytest
 import yaml
 from PIL import Image
 
-from reportgen import edition, notes, publish, racks, report, theme
+from reportgen import edition, notes, pdf, publish, racks, report, theme
 from reportgen.block import keys_of
 from reportgen.edition import FLOOR, Edition
-from reportgen.errors import NotesError, Problem, Problems
+from reportgen.errors import NotesError, PacketError, Problem, Problems
 from reportgen.model import Cover, Finding, Reading
+from reportgen.sending import Forms
 from reportgen.values import Text
 from tests import sweep, whole
+from tests.browser.tools import REQUIRED
 from tests.whole import NOT_PUBLIC, Filled, Token
 
 EDITIONS = racks.names("editions")
@@ -50,9 +53,20 @@ def packets(filled: Filled, tmp_path_factory: pytest.TempPathFactory) -> Mapping
     made = {}
     for name in EDITIONS:
         to = tmp_path_factory.mktemp("packets") / name
-        publish.publish(filled.folder, to, publish.Wish(publish.edition_named(name), theme.find()))
+        wish = publish.Wish(publish.edition_named(name), theme.find(), forms=forms())
+        publish.publish(filled.folder, to, wish)
         made[name] = sweep.files_in(to)
     return made
+
+
+def forms() -> Forms:
+    """Give all forms that can be made here; in .ci/run that is every one."""
+    try:
+        pdf.check()
+    except PacketError:
+        assert not REQUIRED, "no PDF can be made"
+        return Forms(one_file=True)
+    return Forms(one_file=True, pdf="both")
 
 
 def _hidden(filled: Filled, name: str) -> dict[str, Token]:
@@ -215,14 +229,43 @@ PLANTED: dict[str, tuple[str, bytes]] = {
     "picture data": ("photos/a.jpg", _jpeg(exif=_exif(T))),
     "after the picture": ("photos/a.jpg", _jpeg() + T.encode()),
     "file name": (f"photos/{T}.jpg", _jpeg()),
+    "picture inside": ("a.html", b"data:image/jpeg;base64," + base64.b64encode(_jpeg(exif=_exif(T)))),
+    **{f"PDF, {where}": ("a.pdf", b"") for where in ("words", "title", "attachment", "picture")},
 }
+
+
+def _planted_pdf(form: str, value: str = T) -> bytes:
+    """Give a PDF that tells the value in one place, folded away as PDFs do."""
+    if not forms().pdf:
+        pytest.skip("no PDF can be made here")
+    where = form.removeprefix("PDF, ")
+    body = f"<p>{value}</p>" if where == "words" else '<img src="photos/a.jpg" alt="x">'
+    title = value if where == "title" else "x"
+    page = f"<html lang=en><head><title>{title}</title></head><body><main>{body}</main></body></html>"
+    files = {
+        "index.html": page.encode(),
+        "report.json": json.dumps(value if where == "attachment" else "x").encode(),
+        "photos/a.jpg": _jpeg(comment=value.encode()) if where == "picture" else _jpeg(),
+    }
+    made = pdf.write(files, pdf.Head("x", "x", datetime.date(2026, 5, 14)), "")
+    assert value.encode() not in made or where == "picture"
+    return made
 
 
 @pytest.mark.parametrize("form", PLANTED)
 def test_planted_leak_is_found(form: str) -> None:
     """The search sees a value in every form in which it can hide."""
     name, data = PLANTED[form]
+    if name.endswith(".pdf"):
+        data = _planted_pdf(form)
     assert sweep.found({name: data}, [T, "Zz9other99"]) == {T: {name}}
+
+
+@pytest.mark.parametrize("where", ["words", "attachment"])
+def test_planted_sum_is_found_in_a_pdf(where: str) -> None:
+    """A sum among the words or data of a PDF is found, though places on its sheets are passed over."""
+    made = _planted_pdf(f"PDF, {where}", "36,512.75")
+    assert sweep.found({"a.pdf": made}, ["36512.75", "36513.75"]) == {"36512.75": {"a.pdf"}}
 
 
 @pytest.mark.parametrize("text", ["$36,512.75", "36512.75", "36 512,75", "36.512,75", "36,513", "36 512"])

@@ -31,10 +31,20 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--sign", metavar="KEY", type=Path, help="sign with your SSH key, such as ~/.ssh/id_ed25519"
     )
+    parser.add_argument(
+        "--one-file", action="store_true", help="also the whole report as one HTML file, for mail"
+    )
+    parser.add_argument("--pdf", action="store_true", help="also the whole report as a PDF, for portals")
+    parser.add_argument(
+        "--paper",
+        choices=("A4", "Letter", "both"),
+        default="both",
+        help="paper of the PDF; both (the default) prints on either",
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from reportgen import publish, theme
+    from reportgen import publish, sending, theme
 
     wish = publish.Wish(
         publish.edition_named(arguments.edition, arguments.notes),
@@ -42,6 +52,7 @@ def _run(arguments: argparse.Namespace) -> int:
         arguments.today,
         not arguments.no_charts,
         arguments.sign.expanduser() if arguments.sign else None,
+        forms=sending.Forms(arguments.one_file, arguments.paper if arguments.pdf else ""),
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:
@@ -62,6 +73,8 @@ def _run(arguments: argparse.Namespace) -> int:
         print("Signed. Whoever is to check it needs a file of signers with this line, by another way than")
         print("the packet, and may hold the packet fingerprint against what you told them:")
         print(done.signers)
+    for line in sending.advice(arguments.to, [entry.folder for entry in done.entries], done.sent):
+        print(line)
     return 0
 
 
