@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from reportgen import hullnumber, prose
+from reportgen import followup, hullnumber, prose
 from reportgen.block import PhotoNote
 from reportgen.chart import Chart, Table
 from reportgen.errors import Place, Problems
@@ -37,6 +37,7 @@ IDS = frozenset(
     AgreedRepair.covers AgreedCredit.covers Holdback.covers Settled.covers Settled.unpriced
     Settlement.unsettled
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
+    Account.id Account.instead FollowUp.new OldReading.id Compared.id Compared.before Finding.instead_of
     WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
 )
 NOT_LISTED = "a finding not listed in this edition"
@@ -90,6 +91,9 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
     """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
     gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
+    if follow := report.follow_up:
+        told = tuple(a for a in follow.accounts if a.severity not in edition.leaves_out)
+        report = dataclasses.replace(report, follow_up=dataclasses.replace(follow, accounts=told))
     if report.work_list and gone & set(report.work_list.ids):
         report = dataclasses.replace(report, work_list=None)  # its hours would tell of what is left out
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
@@ -119,6 +123,7 @@ def _new_ids(report: Report, edition: Edition, scrubber: Scrubber) -> dict[str, 
     taken = {f.finding.id for f in report.findings} | {r.reading.id for r in report.readings}
     named = [(f"finding-{f.ref}", f.finding.id, f.finding.title) for f in report.findings]
     named += [(f"reading-{n}", r.reading.id, r.reading.title) for n, r in enumerate(report.readings, 1)]
+    named += followup.named(report.follow_up)
     new: dict[str, str] = {}
     for neutral, id, title in named:
         if scrubber.in_id(id) or scrubber.text(title)[0] != title:
