@@ -16,12 +16,13 @@ from reportgen import jsonin, past, photos, units
 from reportgen.block import PhotoNote, keys_of, read_block
 from reportgen.blocks.cover import STATUSES, SURVEYS
 from reportgen.blocks.deal import Price
+from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
 from reportgen.blocks.vessel import Vessel
 from reportgen.errors import PhotoError, Place, Problems
 from reportgen.jsonin import BadFileError
 from reportgen.kind import OUTCOMES
-from reportgen.model import EARLIER, Earlier, Finding, OldFinding, OldReading, Past
+from reportgen.model import EARLIER, Earlier, Finding, Gap, OldFinding, OldReading, Past
 from reportgen.values import Context
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
@@ -90,10 +91,21 @@ class _Reader:
             left_out,
             findings,
             readings,
+            tuple(self._gaps()),
             self._block(Vessel, "vessel"),
             self._block(People, "people", self._people()),
             self._block(Price, "price") if self.currency != _UNSAID else None,
         )
+
+    def _gaps(self) -> Iterator[Gap]:
+        covered = jsonin.object_(self.data.get("coverage", {}), "coverage")
+        listed = jsonin.list_(covered.get("not_inspected", []), "coverage.not_inspected")
+        for n, each in enumerate(listed):
+            where = f"coverage.not_inspected[{n}]"
+            given = jsonin.object_(each, where)
+            part = jsonin.text(given.get("part"), f"{where}.part")
+            entry = self._read(NotInspected, _keys(NotInspected, given, where), where)
+            yield Gap(part, jsonin.text(given.get("system", ""), f"{where}.system"), entry)
 
     def _people(self) -> Mapping[str, Any]:
         people = dict(jsonin.object_(self.data.get("people", {}), "people"))

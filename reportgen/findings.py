@@ -85,7 +85,7 @@ def unanswered(findings: Iterable[Finding], assessed: Sequence[Assessed]) -> tup
 
 
 def _answers(finding: Finding, reading: str, taken: set[str]) -> bool:
-    if finding.by_tool or finding.severity not in ANSWERING or reading not in finding.evidence:
+    if finding.severity not in ANSWERING or reading not in finding.evidence:
         return False
     return finding.checked is None or bool(_retests(finding, finding.checked) & taken)
 
@@ -259,9 +259,7 @@ def problems(survey: Survey, problems: Problems) -> None:
     known = [*(r.id for r in survey.readings), *(f.id for f in survey.findings)]
     known += [EARLIER + r.id for r in survey.earlier.readings] if survey.earlier else []
     for finding in survey.findings:
-        for rule in (
-            () if finding.taken_over else _RULES
-        ):  # what another day's report lacks is not lacking here
+        for rule in _RULES if _written(finding) else ():
             _note(rule(finding), finding.place, problems)
         _note(_evidence(finding.evidence, known), finding.place, problems)
         _note(_kept_id(finding, survey), finding.place, problems)
@@ -269,6 +267,11 @@ def problems(survey: Survey, problems: Problems) -> None:
             place = finding.checked.place if finding.checked.place.file else finding.place
             _note(_check(finding, finding.checked, survey), place, problems)
             _note(_evidence(finding.checked.evidence, known), place, problems)
+
+
+def _written(finding: Finding) -> bool:
+    """Say whether it is in the writer's own words: what another day's report lacks is not lacking here."""
+    return not (finding.taken_over or finding.by_tool)
 
 
 def _note(rules: Iterable[Rule], place: Place, problems: Problems) -> None:

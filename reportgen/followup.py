@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from reportgen.block import shown
 from reportgen.blocks.deal import Price
 from reportgen.blocks.people import People
 from reportgen.blocks.vessel import Vessel
+from reportgen.errors import Place
 from reportgen.model import EARLIER, Earlier, Finding, OldFinding, OldReading, Survey
 from reportgen.takeover import revises
 
@@ -39,7 +40,8 @@ class Account:
     """What became of one finding of the earlier report.
 
     ref, severity, state: as it had them. became: one of BECAME. by: who withdrew it; why and on: the reason
-    and day of that. instead: ids of findings that replace it. since: day it was first reported.
+    and day of that. since: day it was first reported. now: its severity in this report.
+    instead: ids of findings that replace it.
     """
 
     id: str = shown("open", "")
@@ -52,6 +54,7 @@ class Account:
     by: str = shown("surveyor", "")
     why: str = shown("open", "")
     on: datetime.date | None = shown("open")
+    now: str = shown("open", "")
     instead: tuple[str, ...] = shown("open", ())
     changes: tuple[Change, ...] = shown("open", ())
 
@@ -82,6 +85,7 @@ class FollowUp:
     vessel: Vessel = shown("open", Vessel())
     people: People = shown("open", People())
     price: Price | None = shown("open")
+    place: Place = field(default=Place())
 
 
 def build(survey: Survey, every: Sequence[Finding]) -> FollowUp | None:
@@ -106,6 +110,7 @@ def build(survey: Survey, every: Sequence[Finding]) -> FollowUp | None:
         vessel=earlier.vessel,
         people=earlier.people,
         price=earlier.price,
+        place=survey.cover.place.at("follows"),
     )
 
 
@@ -150,6 +155,7 @@ def _account(old: OldFinding, survey: Survey, every: Iterable[Finding]) -> Accou
         by=back.by if back else "",
         why=back.why if back else "",
         on=back.on if back else None,
+        now=now.severity if now else "",
         instead=instead,
         changes=tuple(_changes(old, now)) if now and not now.taken_over else (),
     )

@@ -210,11 +210,20 @@ class OldFinding:
 
 
 @dataclass(frozen=True)
+class Gap:
+    """A part that was not inspected, with the system of its note."""
+
+    part: str = shown("open", "")
+    system: str = shown("open", "")
+    entry: NotInspected = shown("open", NotInspected())
+
+
+@dataclass(frozen=True)
 class Earlier:
     """A report that this survey follows, as one edition of it tells.
 
     last_ref: highest number that a finding ever had. left_out: findings that the edition left out.
-    readings: its own, and those of still earlier reports that its findings rest on.
+    readings: its own, and those of still earlier reports that its findings rest on. gaps: not inspected then.
     """
 
     number: str
@@ -228,6 +237,7 @@ class Earlier:
     left_out: tuple[tuple[str, int], ...]
     findings: tuple[OldFinding, ...]
     readings: tuple[OldReading, ...]
+    gaps: tuple[Gap, ...] = ()
     vessel: Vessel = field(default=Vessel())
     people: People = field(default=People())
     price: Price | None = None
@@ -255,15 +265,6 @@ class Narrative:
     level: int = shown("open", 0)
     prose: Prose = shown("open", Prose())
     system: str = shown("open", "")
-
-
-@dataclass(frozen=True)
-class Gap:
-    """A part that was not inspected, with the system of its note."""
-
-    part: str = shown("open", "")
-    system: str = shown("open", "")
-    entry: NotInspected = shown("open", NotInspected())
 
 
 @dataclass(frozen=True)

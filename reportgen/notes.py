@@ -124,7 +124,10 @@ class _Reader:
                 elif section.tokens:
                     told.append(Narrative(section.title, section.level, section.prose(), system))
         self._cross(found, taken, pictures, gaps, items)
-        found = self._taken_over(found, taken, cover)
+        if self.earlier:
+            found = self._taken_over(self.earlier, found, taken, cover)
+            named = (*(gap.part for gap in gaps), *(part for part, _, _ in items))
+            gaps += takeover.gaps(self.earlier, cover, named)
         withdrawn = tuple(f for f in found if f.withdrawn)
         return Survey(
             self.folder,
@@ -151,13 +154,13 @@ class _Reader:
             return cover
         return dataclasses.replace(cover, follows="")
 
-    def _taken_over(self, found: list[Finding], taken: Sequence[Reading], cover: Cover) -> list[Finding]:
+    def _taken_over(
+        self, before: Earlier, found: list[Finding], taken: Sequence[Reading], cover: Cover
+    ) -> list[Finding]:
         """Add what the report that is followed found and these notes don't speak of."""
-        if self.earlier is None:
-            return found
         known = {**self.ids, **dict.fromkeys(self.lost, Place())}
-        rest = takeover.rest(self.earlier, cover, found, known, self.problems)
-        mine = (takeover.since(f, self.earlier) for f in found)
+        rest = takeover.rest(before, cover, found, known, self.problems)
+        mine = (takeover.since(f, before) for f in found)
         return [takeover.retested(f, taken) for f in (*mine, *rest)]
 
     def _cross(

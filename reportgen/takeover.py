@@ -8,9 +8,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from reportgen import prose
 from reportgen.block import read_block
 from reportgen.errors import Place, Problems
-from reportgen.model import EARLIER, Cover, Earlier, Finding, OldFinding, Prose, Reading
+from reportgen.model import EARLIER, Cover, Earlier, Finding, Gap, OldFinding, Prose, Reading
 from reportgen.values import Context
-from reportgen.yamltext import Keys, Scalar
+from reportgen.yamltext import Items, Keys, Node, Scalar
 
 UNANSWERED = "unanswered-"  # begins the id of a finding that reportgen listed itself
 # what was agreed for an earlier deal holds for that deal only
@@ -29,12 +29,25 @@ def merged(old: OldFinding, written: Keys, earlier: Earlier, cover: Cover) -> Ke
     left = set() if revises(earlier, cover) else set(_DEAL)
     if old.finding.checked and written.entries:
         left |= _CLOSED  # it is found again, so what closed it is history
+    severity = written.get("severity")
+    if isinstance(severity, Scalar) and severity.text.strip() != "stop":
+        left.add("forbids")  # followcheck asks why a stop is none any more
     if "repair" not in named and not _still_priced(old, earlier, cover):
         left.add("repair")
-    kept = [entry for entry in old.keys.entries if entry[0].text not in named | left]
+    place = cover.place.at("follows")  # what is amiss with the old words now is told where they come from
+    kept = [(name, _at(value, place)) for name, value in old.keys.entries if name.text not in named | left]
     if "repair" in left and old.finding.repair and old.finding.repair != Finding().repair:
         kept.append((Scalar("repair", Place()), _not_priced(earlier)))
     return Keys((*written.entries, *kept), written.place)
+
+
+def _at(node: Node, place: Place) -> Node:
+    """Give a node with one place for all that is in it."""
+    if isinstance(node, Scalar):
+        return dataclasses.replace(node, place=place)
+    if isinstance(node, Items):
+        return Items(tuple(_at(n, place) for n in node.items), place)
+    return Keys(tuple((name, _at(value, place)) for name, value in node.entries), place)
 
 
 def _still_priced(old: OldFinding, earlier: Earlier, cover: Cover) -> bool:
@@ -91,6 +104,26 @@ def rest(
     return tuple(found)
 
 
+def gaps(earlier: Earlier, cover: Cover, named: Iterable[str]) -> tuple[Gap, ...]:
+    """Give the parts that nobody had inspected then and that this survey doesn't name either.
+
+    named: parts that its notes speak of.
+    """
+    known = {part.casefold() for part in named}
+    place = cover.place.at("follows")
+    still = f"not inspected in report {earlier.number} either"
+    return tuple(
+        dataclasses.replace(
+            gap,
+            entry=dataclasses.replace(
+                gap.entry, why=f"{gap.entry.why}; {still}" if gap.entry.why else still, place=place
+            ),
+        )
+        for gap in earlier.gaps
+        if gap.part.casefold() not in known
+    )
+
+
 def since(found: Finding, earlier: Earlier) -> Finding:
     """Let a finding that replaces earlier ones be reported since the first of them was."""
     days = [
@@ -111,4 +144,6 @@ def retested(found: Finding, readings: Sequence[Reading]) -> Finding:
     again = [
         r.id for r in readings if bare in (r.id, r.retest_of.removeprefix(EARLIER)) and r.id not in named
     ]
-    return dataclasses.replace(found, evidence=(*found.evidence, *again)) if again else found
+    if not again:
+        return found
+    return dataclasses.replace(found, evidence=(*found.evidence, *again), taken_over=False)

@@ -9,7 +9,7 @@ from typing import Any
 from reportgen import prose
 from reportgen.edition import Edition
 from reportgen.followup import BECAME, Account, FollowUp
-from reportgen.passage import Passage, day, days, reference, rich, sentence
+from reportgen.passage import Passage, day, days, reference, sentence
 from reportgen.report import Report
 
 
@@ -31,7 +31,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "edition": follow.edition,
         "left_out": _left_out(follow),
         "first": day(_first(follow)),
-        "scope": rich(report.cover.scope),
+        # an addendum's scope stands in the head of the page
+        "scope": "" if report.cover.status == "addendum" else sentence(report.cover.scope),
         "groups": [g for g in groups if g["accounts"]],
         "new": [reference(report, id) for id in follow.new if id],
         "compared": [
@@ -57,6 +58,7 @@ def _account(report: Report, follow: FollowUp, account: Account) -> Mapping[str,
         "ref": str(account.ref),
         "title": prose.plain(account.title),
         "severity": account.severity,
+        "now": account.now if account.now != account.severity else "",
         "since": day(account.since),
         "longer": account.since != _first(follow),
         "by": account.by,

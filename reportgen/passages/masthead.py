@@ -44,7 +44,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "relied_until": day(cover.not_to_be_relied_on_after),
         "replaced": _replaced(report),
         "follows": _follows(report),
-        "addendum": rich(cover.scope) if cover.status == "addendum" else "",
+        "addendum": sentence(cover.scope) if cover.status == "addendum" else "",
         "changes": [rich(c) for c in cover.changes],
         "release": _release(report) if edition.public else None,
         "draft": edition.public and cover.release is None,
