@@ -17,7 +17,7 @@ from reportgen.cells import Cell, Table
 from reportgen.edition import NEVER, Edition
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import Judged, Step
-from reportgen.model import OldReading, Past, Prose
+from reportgen.model import Past, Prose
 from reportgen.photos import PublishedPhoto
 from reportgen.report import JudgedReading, ListedFinding, Report, photos_of
 from reportgen.units import Quantity, Span
@@ -124,6 +124,7 @@ def _survey(report: Report) -> dict[str, Any]:
         "number": cover.number,
         "version": cover.version,
         "status": cover.status,
+        "follows": report.follow_up.number if report.follow_up else "",
         "inspected": plain(cover.inspected),
         "reported": plain(cover.reported),
         "age_days": report.age_days,
@@ -267,13 +268,8 @@ def _follow_up(report: Report) -> dict[str, Any] | None:
         return None
     whole: dict[str, Any] = plain(report.follow_up)
     bare = {name: value for name, value in whole.items() if name not in ("vessel", "people", "price")}
-    bare["readings"] = [_old_reading(r) for r in report.follow_up.readings]
+    bare["readings"] = [plain(r) | {"past": [_past(p) for p in r.past]} for r in report.follow_up.readings]
     return {"accounts": [], "new": []} | bare
-
-
-def _old_reading(reading: OldReading) -> dict[str, Any]:
-    found: dict[str, Any] = plain(reading)
-    return found | {"past": [_past(p) for p in reading.past]}
 
 
 def _past(past: Past) -> dict[str, Any]:

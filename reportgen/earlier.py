@@ -41,7 +41,7 @@ def read(name: str, folder: Path, place: Place, problems: Problems) -> Earlier |
     """
     try:
         path = jsonin.path(name, folder)
-        return _Reader(jsonin.parsed(path), path.parent).earlier()
+        return _Reader(jsonin.parsed(path), path.parent, place.at("follows")).earlier()
     except BadFileError as bad:
         where = f"{bad.where}: " if bad.where else ""
         problems.error(place.at("follows"), f"{name}: {where}{bad.what}", bad.write)
@@ -54,8 +54,8 @@ def read(name: str, folder: Path, place: Place, problems: Problems) -> Earlier |
 class _Reader:
     """Takes a parsed file apart; the first thing that can't be ends it."""
 
-    def __init__(self, data: Mapping[str, Any], folder: Path) -> None:
-        self.data, self.folder = data, folder
+    def __init__(self, data: Mapping[str, Any], folder: Path, place: Place) -> None:
+        self.data, self.folder, self.place = data, folder, place
         price = data.get("price")
         code = price.get("currency") if isinstance(price, dict) else ""
         self.currency = code if isinstance(code, str) and units.currency_known(code) else _UNSAID
@@ -180,7 +180,7 @@ class _Reader:
                 taken = photo.get("taken")
                 day = None if taken is None else jsonin.day(taken, f"{where}[{n}].taken")
                 day = day or (self.on if len(self.inspected) == 1 else None)
-                yield PhotoNote(photo=str(path.resolve()), shows=shows, taken=day)
+                yield PhotoNote(photo=str(path.resolve()), shows=shows, taken=day, place=self.place)
 
     def _readings(self) -> tuple[OldReading, ...]:
         own = jsonin.list_(self.data.get("readings", []), "readings")
