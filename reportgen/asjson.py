@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from reportgen import identity
+from reportgen import identity, jsonin
 from reportgen.aboard import Requirement
 from reportgen.block import Spot
 from reportgen.cells import Cell, Table
@@ -23,6 +22,7 @@ from reportgen.report import JudgedReading, ListedFinding, Report, photos_of
 from reportgen.units import Quantity, Span
 
 FORMAT = "reportgen report 1"
+fingerprint = jsonin.fingerprint
 EMPTY: tuple[Any, ...] = (None, "", [], {})
 # fields in percent; every other decimal number of a report is money
 SHARES = frozenset(
@@ -97,14 +97,6 @@ def document(
         "last_ref": report.last_ref,
     }
     return {name: value for name, value in whole.items() if value is not None}
-
-
-def fingerprint(data: Mapping[str, Any]) -> str:
-    """Give a short fingerprint of a document: 16 hexadecimal digits in fours, over its sorted JSON."""
-    bare = {name: value for name, value in data.items() if name != "fingerprint"}
-    canonical = json.dumps(bare, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
-    digest = hashlib.sha256(canonical.encode("utf-8")).hexdigest()[:16]
-    return " ".join(digest[n : n + 4] for n in range(0, 16, 4))
 
 
 def text(data: Mapping[str, Any]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import hashlib
 import json
 import re
 import stat
@@ -75,7 +76,18 @@ def parsed(file: Path) -> dict[str, Any]:
     if not isinstance(found, dict):
         raise BadFileError("", "is no report: it holds no object")
     _of_our_format(found.get("format"))
+    told = found.get("fingerprint", "")
+    if told and told != fingerprint(json.loads(data)):
+        raise BadFileError("fingerprint", "is not that of what the file holds, so it was altered")
     return found
+
+
+def fingerprint(data: Mapping[str, Any]) -> str:
+    """Give a short fingerprint of a document: 16 hexadecimal digits in fours, over its sorted JSON."""
+    bare = {name: value for name, value in data.items() if name != "fingerprint"}
+    canonical = json.dumps(bare, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
+    digest = hashlib.sha256(canonical.encode("utf-8")).hexdigest()[:16]
+    return " ".join(digest[n : n + 4] for n in range(0, 16, 4))
 
 
 def _fraction(text: str) -> Decimal:

@@ -73,6 +73,10 @@ FAULTS: dict[str, tuple[Any, str]] = {
     "huge number": ('{"a": 1e999999999}', "a number beyond all measure"),
     "long number": ('{"a": ' + "9" * 5000 + "}", "a number beyond all measure"),
     "twice": ('{"a": 1, "a": 2}', "a key stands twice"),
+    "altered": (
+        document(fingerprint="0000 0000 0000 0000"),
+        "fingerprint: is not that of what the file holds",
+    ),
     "severity": (document([finding("hose", 1, "sttle")]), "findings[0].severity: found 'sttle'"),
     "basis": (document([finding("a"), finding("b", 2, basis="x")]), "findings[1].basis: found 'x'"),
     "day": (
