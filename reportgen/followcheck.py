@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from reportgen import takeover
+from reportgen.beside import Assessed
 from reportgen.blocks.finding import Withdrawn
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.findings import Rule
@@ -28,6 +29,22 @@ def problems(survey: Survey, problems: Problems) -> None:
     for reading in survey.readings:
         for rule in _reading(reading, survey):
             _note(rule, reading.place, problems)
+
+
+def retests(survey: Survey, judged: Iterable[Assessed], problems: Problems) -> None:
+    """Warn of a check that names a reading which is outside, and of a listed reading that is within now."""
+    outcomes = {reading.id: assessment.outcome for reading, assessment, _ in judged}
+    for finding in survey.findings:
+        for id in finding.checked.evidence if finding.checked else ():
+            if outcomes.get(id) == "outside":
+                found = f"checked, although {id} is outside its limit"
+                write = "say in the text why it is right all the same, or take checked out"
+                _note(Rule("checked", found, write, "warning"), finding.place, problems)
+        again = [e for e in finding.evidence if outcomes.get(e) == "within"] if finding.by_tool else []
+        if again:
+            found = f"{finding.id!r} of the earlier report is still listed, although {again[-1]} is within"
+            write = f"write a finding with id: {finding.id}, and checked: if it is right now"
+            _note(Rule(_PLACE, found, write, "warning"), survey.cover.place, problems)
 
 
 def _note(rule: Rule, place: Place, problems: Problems) -> None:

@@ -170,6 +170,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     survey, files = photonames.renamed(survey)
     _check(survey, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
+    followcheck.retests(survey, judged, problems)
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)

@@ -188,6 +188,33 @@ def test_reading_listed_by_the_tool_goes_on(tmp_path: Path) -> None:
     assert _became(made) == {"unanswered-cylinders": "still open"}
 
 
+def test_listed_reading_that_is_within_now_is_told(tmp_path: Path) -> None:
+    """The tool takes nothing of its own back: the writer is told to check it, and then it is closed."""
+    listed = finding("unanswered-cylinders", 3, listed_by_tool=True, evidence=["cylinders"])
+    then = document([listed], readings=[reading("cylinders", [100, 150])])
+    body = "## Cylinders\n" + _cylinders("1: 148, 2: 150", limit=LIMIT)
+    told = warnings(write(tmp_path, then, body))
+    assert [t for t in told if "still listed, although cylinders is within; write a finding with id:" in t]
+    body += again("Low", id="unanswered-cylinders", checked={**CHECKED, "evidence": ["cylinders"]})
+    _, made, problems = read(write(tmp_path, then, body))
+    assert not problems.errors
+    assert [(f.finding.id, f.state) for f in made.findings] == [("unanswered-cylinders", "checked")]
+    assert not [p for p in problems.warnings if "although" in p.found]
+
+
+def test_check_by_a_reading_that_is_outside_is_told(tmp_path: Path) -> None:
+    """A retest that is outside too is listed again by the tool, and the writer is told of it."""
+    then = document([finding("valve", evidence=["cylinders"])], readings=[reading("cylinders", [100, 150])])
+    body = "## Cylinders\n" + _cylinders("1: 101, 2: 150", limit=LIMIT)
+    body += again("Valve", checked={**CHECKED, "evidence": ["cylinders"]})
+    _, made, problems = read(write(tmp_path, then, body))
+    assert [p for p in problems.warnings if p.found == "checked, although cylinders is outside its limit"]
+    assert {f.finding.id: f.state for f in made.findings} == {
+        "unanswered-cylinders": "open",
+        "valve": "checked",
+    }
+
+
 # ---- what the writer must put right
 
 MISTAKES: dict[str, tuple[Mapping[str, Any], str, str]] = {
