@@ -4,25 +4,25 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import hashlib
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from reportgen import identity
+from reportgen import identity, jsonin
 from reportgen.aboard import Requirement
 from reportgen.block import Spot
 from reportgen.cells import Cell, Table
 from reportgen.edition import NEVER, Edition
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import Judged, Step
-from reportgen.model import Prose
+from reportgen.model import Past, Prose
 from reportgen.photos import PublishedPhoto
 from reportgen.report import JudgedReading, ListedFinding, Report, photos_of
 from reportgen.units import Quantity, Span
 
 FORMAT = "reportgen report 1"
+fingerprint = jsonin.fingerprint
 EMPTY: tuple[Any, ...] = (None, "", [], {})
 # fields in percent; every other decimal number of a report is money
 SHARES = frozenset(
@@ -66,7 +66,7 @@ def document(
         "headline": report.headline,
         "counted": report.counted,
         "findings": [_finding(f) for f in report.findings],
-        "readings": [_reading(r) for r in report.readings],
+        "readings": [_reading(r, report) for r in report.readings],
         "measurements": [plain(m) for m in report.measurements],
         "narrative": [plain(n) for n in report.narrative],
         "photos": _photos(report, pictures or {}),
@@ -94,16 +94,11 @@ def document(
         ],
         "left_out": {"findings": dict(report.left_out.findings), "photos": report.left_out.photos},
         "counted_on": report.counted_on.isoformat(),
+        "follow_up": _follow_up(report),
+        "not_looked_at_again": [f.finding.id for f in report.findings if f.finding.taken_over],
+        "last_ref": report.last_ref,
     }
     return {name: value for name, value in whole.items() if value is not None}
-
-
-def fingerprint(data: Mapping[str, Any]) -> str:
-    """Give a short fingerprint of a document: 16 hexadecimal digits in fours, over its sorted JSON."""
-    bare = {name: value for name, value in data.items() if name != "fingerprint"}
-    canonical = json.dumps(bare, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
-    digest = hashlib.sha256(canonical.encode("utf-8")).hexdigest()[:16]
-    return " ".join(digest[n : n + 4] for n in range(0, 16, 4))
 
 
 def text(data: Mapping[str, Any]) -> str:
@@ -114,7 +109,7 @@ def text(data: Mapping[str, Any]) -> str:
 def _survey(report: Report) -> dict[str, Any]:
     names = (
         "changes", "made_for", "scope", "agreed_scope_on", "standards", "instruments", "tests_not_made",
-        "equipment", "certification", "terms", "signed", "not_to_be_relied_on_after",
+        "equipment", "certification", "terms", "signed", "not_to_be_relied_on_after", "replaced_by",
     )  # fmt: skip
     cover = report.cover
     values = {name: plain(getattr(cover, name)) for name in names}
@@ -123,6 +118,7 @@ def _survey(report: Report) -> dict[str, Any]:
         "number": cover.number,
         "version": cover.version,
         "status": cover.status,
+        "follows": report.follow_up.number if report.follow_up else "",
         "inspected": plain(cover.inspected),
         "reported": plain(cover.reported),
         "age_days": report.age_days,
@@ -249,6 +245,7 @@ def _valuation(report: Report) -> dict[str, Any] | None:
 def _finding(listed: ListedFinding) -> dict[str, Any]:
     finding: dict[str, Any] = plain(listed.finding)
     finding.pop("by_tool")
+    finding.pop("taken_over")
     always = {
         "id": listed.finding.id,
         "ref": listed.ref,
@@ -262,12 +259,30 @@ def _finding(listed: ListedFinding) -> dict[str, Any]:
         "evidence": list(listed.finding.evidence),
         "unpriced": listed.unpriced,
         "listed_by_tool": listed.finding.by_tool,
+        "not_looked_at_again": listed.finding.taken_over,
     }
     cost = {"cost": plain(listed.cost)} if listed.cost else {}
     return finding | always | cost
 
 
-def _reading(judged: JudgedReading) -> dict[str, Any]:
+def _follow_up(report: Report) -> dict[str, Any] | None:
+    """Give what became of the earlier report's findings; of the boat and people as they were, nothing."""
+    if report.follow_up is None:
+        return None
+    whole: dict[str, Any] = plain(report.follow_up)
+    bare = {name: value for name, value in whole.items() if name not in ("vessel", "people", "price")}
+    bare["readings"] = [plain(r) | {"past": [_past(p) for p in r.past]} for r in report.follow_up.readings]
+    return {"accounts": [], "new": []} | bare
+
+
+def _past(past: Past) -> dict[str, Any]:
+    """Give the values of a reading on an earlier day."""
+    values = {series: [_cell(c, {}) for c in cells] for series, cells in past.values}
+    return {"on": past.on.isoformat(), "number": past.number, "outcome": past.outcome, "values": values}
+
+
+def _reading(judged: JudgedReading, report: Report) -> dict[str, Any]:
+    repeats = [c for c in report.compared if c.id == judged.reading.id]
     reading, found = judged.reading, judged.assessment
     common: dict[str, Any] = plain(dataclasses.replace(reading, fields=None))
     own: dict[str, Any] = plain(reading.fields) or {}
@@ -290,6 +305,9 @@ def _reading(judged: JudgedReading) -> dict[str, Any]:
         "suggests": list(found.suggests),
         "other_criteria": list(found.criteria),
         "answered_by": list(judged.answered_by),
+        "past": [_past(p) for c in repeats for p in c.past],
+        "repeats": repeats[0].before if repeats else "",
+        "then_and_now": [plain(v) for c in repeats for v in c.values],
     }
 
 

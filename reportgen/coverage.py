@@ -102,7 +102,7 @@ def build(survey: Survey, judged: Sequence[Judged]) -> Coverage | None:
 
 def problems(coverage: Coverage | None, survey: Survey, problems: Problems) -> None:
     """Warn, a line a system, of items that the notes don't mention, and of names that nearly are items."""
-    if coverage is None:
+    if coverage is None or survey.earlier:  # what a later visit leaves alone is told by its scope
         return
     place = survey.cover.place.at("inspected items")
     fitted = [i for i in coverage.items if i.outcome != UNFITTED]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from reportgen import findings, hullnumber, prose
+from reportgen import findings, followup, hullnumber, prose
 from reportgen.block import PhotoNote
 from reportgen.blocks.finding import SEVERITIES
 from reportgen.chart import Chart, Table
@@ -67,6 +67,7 @@ IDS = frozenset(
     AgreedRepair.covers AgreedCredit.covers Holdback.covers Settled.covers Settled.unpriced
     Settlement.unsettled
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
+    Account.id Account.instead FollowUp.new OldReading.id Compared.id Compared.before Finding.instead_of
     WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
 )
 # sentences that we make of figures which the same edition shows: a price that equals one is told by none
@@ -141,6 +142,9 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
     if "cost" not in edition.shows:
         kept = _without_costs(kept, report.cover.place.file)
     report = dataclasses.replace(report, readings=_still_answered(report, gone))
+    if follow := report.follow_up:
+        told = tuple(a for a in follow.accounts if a.severity not in edition.leaves_out)
+        report = dataclasses.replace(report, follow_up=dataclasses.replace(follow, accounts=told))
     if report.work_list and gone & set(report.work_list.ids):
         report = dataclasses.replace(report, work_list=None)  # its hours would tell of what is left out
     priced = {c.id for c in report.estimate.by_finding} if report.estimate else set()
@@ -190,6 +194,7 @@ def _new_ids(report: Report, edition: Edition, scrubber: Scrubber) -> dict[str, 
     taken = {f.finding.id for f in report.findings} | {r.reading.id for r in report.readings}
     named = [(f"finding-{f.ref}", f.finding.id, f.finding.title) for f in report.findings]
     named += [(f"reading-{n}", r.reading.id, r.reading.title) for n, r in enumerate(report.readings, 1)]
+    named += followup.named(report.follow_up)
     new: dict[str, str] = {}
     for neutral, id, title in named:
         if scrubber.in_id(id) or scrubber.text(title)[0] != title:
@@ -322,7 +327,8 @@ class _Limiter:
 
     def _hit(self, what: str, place: Place) -> None:
         found = f"{what} stands in text that the {self.edition.name} edition shows"
-        if self.edition.public:
+        # the words of an earlier report are not the writer's to put otherwise
+        if self.edition.public and place.key != "follows":
             self.problems.error(place, found, "reword it, or put it into a ```private fence")
         else:
             self.problems.warn(place, found, f'it is shown as "{LEFT_OUT}"')

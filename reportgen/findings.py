@@ -13,7 +13,8 @@ from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES, Checked
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Assessment, Judged, Kind
-from reportgen.model import Finding, Reading, Survey
+from reportgen.model import EARLIER, Finding, Reading, Survey
+from reportgen.takeover import UNANSWERED
 
 STATES = ("open", "reported done", "checked")
 ANSWERING = ("stop", "settle", "schedule", "watch")  # a sound finding answers no reading that is outside
@@ -21,7 +22,7 @@ PUBLISHED_BASES = ("required by law", "published standard")
 # Nobody may be told merely to keep an eye on these: what they do comes without a second warning.
 SUDDEN = ("explosion", "carbon monoxide", "electric shock")
 UNJUDGED = "using the boat until a surveyor has judged this"
-OWN_ID = "unanswered-"
+OWN_ID = UNANSWERED
 
 Assessed = tuple[Reading, Assessment, Kind]
 
@@ -75,15 +76,16 @@ def unanswered(findings: Iterable[Finding], assessed: Sequence[Assessed]) -> tup
     """
     written = tuple(findings)
     taken = {reading.id for reading, assessment, _ in assessed if assessment.outcome != "not taken"}
+    ids = {f.id for f in written}
     return tuple(
-        _listed_by_tool(reading, assessment, kind)
+        _listed_by_tool(reading, assessment, kind, ids)
         for reading, assessment, kind in assessed
         if assessment.outcome == "outside" and not any(_answers(f, reading.id, taken) for f in written)
     )
 
 
 def _answers(finding: Finding, reading: str, taken: set[str]) -> bool:
-    if finding.by_tool or finding.severity not in ANSWERING or reading not in finding.evidence:
+    if finding.severity not in ANSWERING or reading not in finding.evidence:
         return False
     return finding.checked is None or bool(_retests(finding, finding.checked) & taken)
 
@@ -93,12 +95,14 @@ def _retests(finding: Finding, checked: Checked) -> set[str]:
     return set(checked.evidence) - set(finding.evidence)
 
 
-def _listed_by_tool(reading: Reading, assessment: Assessment, kind: Kind) -> Finding:
+def _listed_by_tool(reading: Reading, assessment: Assessment, kind: Kind, ids: set[str]) -> Finding:
+    # an earlier report may have listed one of this name, which is checked now
+    again = "-again" if OWN_ID + reading.id in ids else ""
     stop = kind.unanswered == "stop"
     basis, standard = _basis(assessment.judged)
     because = assessment.because.strip().rstrip(".") or "The reading is outside its limit"
     return Finding(
-        id=OWN_ID + reading.id,
+        id=OWN_ID + reading.id + again,
         title=reading.title or kind.title,
         severity=kind.unanswered,
         forbids=(UNJUDGED,) if stop else (),
@@ -253,8 +257,9 @@ def checked_own_work(finding: Finding) -> bool:
 def problems(survey: Survey, problems: Problems) -> None:
     """Note every finding that breaks a rule of severity, evidence or checks, at its place in the notes."""
     known = [*(r.id for r in survey.readings), *(f.id for f in survey.findings)]
+    known += [EARLIER + r.id for r in survey.earlier.readings] if survey.earlier else []
     for finding in survey.findings:
-        for rule in _RULES:
+        for rule in _RULES if _written(finding) else ():
             _note(rule(finding), finding.place, problems)
         _note(_evidence(finding.evidence, known), finding.place, problems)
         _note(_kept_id(finding, survey), finding.place, problems)
@@ -262,6 +267,11 @@ def problems(survey: Survey, problems: Problems) -> None:
             place = finding.checked.place if finding.checked.place.file else finding.place
             _note(_check(finding, finding.checked, survey), place, problems)
             _note(_evidence(finding.checked.evidence, known), place, problems)
+
+
+def _written(finding: Finding) -> bool:
+    """Say whether it is in the writer's own words: what another day's report lacks is not lacking here."""
+    return not (finding.taken_over or finding.by_tool)
 
 
 def _note(rules: Iterable[Rule], place: Place, problems: Problems) -> None:
@@ -341,7 +351,8 @@ def _evidence(named: Iterable[str], known: Sequence[str]) -> Iterator[Rule]:
 
 
 def _kept_id(finding: Finding, survey: Survey) -> Iterator[Rule]:
-    if not finding.by_tool and finding.id in {OWN_ID + r.id for r in survey.readings}:
+    old = survey.earlier.finding(finding.id) if survey.earlier else None
+    if not finding.by_tool and old is None and finding.id in {OWN_ID + r.id for r in survey.readings}:
         yield Rule("id", f"{finding.id!r} is kept for a finding that reportgen lists", "write another id:")
 
 

@@ -24,12 +24,14 @@ from reportgen.blocks.repair import CHARGES, Charge, Repair, StripDown, Wait
 from reportgen.blocks.safety import Capacity, SafetyEquipment
 from reportgen.blocks.value import Comparable, Value
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
-from reportgen.cells import Table
+from reportgen.cells import Cell, Table
 from reportgen.errors import Place
 from reportgen.values import Context, Custom, ListOf, MapOf, OneOf
-from reportgen.yamltext import Items, Node
+from reportgen.yamltext import Items, Keys, Node
 
 WAYS_TO_DEAL = ("repair", "replace", "wait")
+EARLIER = "earlier/"  # before an id of the report that is followed, in `evidence` and `retest of`
+Values = tuple[tuple[str, tuple[Cell, ...]], ...]  # (series, its values) of a reading
 SHARING = ("hours", "equal", "seller", "buyer")
 
 
@@ -142,7 +144,8 @@ class Cover(CoverKeys):
 class Finding(FindingKeys):
     """One finding: its keys, its repair, its heading and prose.
 
-    by_tool: whether reportgen listed it itself (an unanswered reading).
+    by_tool: whether reportgen listed it itself (an unanswered reading). taken_over: whether an earlier
+    report has it and this survey says nothing of it. photos_before: of the earlier report.
     """
 
     repair: Repair | None = key(Block(Repair, "a repair"), share="work", help="what it takes to put it right")
@@ -155,6 +158,8 @@ class Finding(FindingKeys):
     title: str = shown("open", "")
     prose: Prose = shown("open", Prose())
     by_tool: bool = shown("open", False)
+    taken_over: bool = shown("open", False)
+    photos_before: tuple[PhotoNote, ...] = shown("open", ())
     place: Place = field(default=Place())
 
     @property
@@ -184,13 +189,46 @@ class Reading(ReadingKeys):
 
 
 @dataclass(frozen=True)
-class Narrative:
-    """A section that is neither finding nor reading. level: of its heading, 0 for text before the first."""
+class Past:
+    """Values of a reading on an earlier day. number: of the report that holds them."""
 
+    on: datetime.date = shown("open", datetime.date.min)
+    number: str = shown("open", "")
+    outcome: str = shown("open", "")
+    values: Values = shown("open", ())
+
+
+@dataclass(frozen=True)
+class OldReading:
+    """A reading of an earlier report; past: from the earliest survey to that report's, (surveys,)."""
+
+    id: str = shown("open", "")
+    kind: str = shown("open", "")
     title: str = shown("open", "")
-    level: int = shown("open", 0)
-    prose: Prose = shown("open", Prose())
-    system: str = shown("open", "")
+    at: str = shown("open", "")
+    past: tuple[Past, ...] = shown("open", ())
+
+    @property
+    def last(self) -> Past:
+        """Give the reading as the earlier report has it."""
+        return self.past[-1]
+
+
+@dataclass(frozen=True)
+class OldFinding:
+    """A finding of an earlier report.
+
+    keys: as a note would write it, evidence as `earlier/ID`. photos: those that lie beside the file.
+    """
+
+    id: str
+    ref: int
+    title: str
+    finding: Finding
+    keys: Keys = Keys((), Place())
+    prose: str = ""
+    photos: tuple[PhotoNote, ...] = ()
+    by_tool: bool = False
 
 
 @dataclass(frozen=True)
@@ -203,12 +241,62 @@ class Gap:
 
 
 @dataclass(frozen=True)
+class Earlier:
+    """A report that this survey follows, as one edition of it tells.
+
+    last_ref: highest number that a finding ever had. left_out: findings that the edition left out.
+    readings: its own, and those of still earlier reports that its findings rest on. gaps: not inspected then.
+    """
+
+    number: str
+    version: int
+    status: str
+    kind: str
+    edition: str
+    inspected: tuple[datetime.date, ...]
+    reported: datetime.date | None
+    last_ref: int
+    left_out: tuple[tuple[str, int], ...]
+    findings: tuple[OldFinding, ...]
+    readings: tuple[OldReading, ...]
+    gaps: tuple[Gap, ...] = ()
+    vessel: Vessel = field(default=Vessel())
+    people: People = field(default=People())
+    price: Price | None = None
+
+    @property
+    def on(self) -> datetime.date:
+        """Give the last day of its inspection."""
+        return max(self.inspected)
+
+    def finding(self, id: str) -> OldFinding | None:
+        """Give a finding by its id."""
+        return next((f for f in self.findings if f.id == id), None)
+
+    def reading(self, id: str) -> OldReading | None:
+        """Give a reading by its id, with or without `earlier/` before it."""
+        bare = id.removeprefix(EARLIER)
+        return next((r for r in self.readings if r.id == bare), None)
+
+
+@dataclass(frozen=True)
+class Narrative:
+    """A section that is neither finding nor reading. level: of its heading, 0 for text before the first."""
+
+    title: str = shown("open", "")
+    level: int = shown("open", 0)
+    prose: Prose = shown("open", Prose())
+    system: str = shown("open", "")
+
+
+@dataclass(frozen=True)
 class Survey:
     """One boat inspected on one occasion, as written.
 
     folder: where photos are looked for. slug: name of its folder in a published site.
     items: parts with the outcome noted for each, "sound" for inspected items.
-    photos: of the boat, from the notes' front matter.
+    photos: of the boat, from the notes' front matter. earlier: the report that it follows.
+    withdrawn: earlier findings that the surveyor takes back; they are not among the findings.
     """
 
     folder: Path
@@ -221,6 +309,8 @@ class Survey:
     items: tuple[tuple[str, str, str], ...] = ()
     photos: tuple[PhotoNote, ...] = ()
     private: tuple[str, ...] = ()
+    earlier: Earlier | None = None
+    withdrawn: tuple[Finding, ...] = ()
 
     def engine_at(self, at: str) -> Engine | None:
         """Give the engine or generator that a reading's `at:` names; the only engine if it names none."""
@@ -231,7 +321,7 @@ class Survey:
 
 
 def finding_photos(finding: Finding) -> tuple[PhotoNote, ...]:
-    """Give every photo of a finding: as found, as reported done, as checked."""
+    """Give every photo of a finding: as found before and now, as reported done, as checked."""
     done, checked = finding.reported_done, finding.checked
     after = (*done.photo, *done.photos) if done else ()
-    return (*finding.photos, *after, *(checked.photos if checked else ()))
+    return (*finding.photos_before, *finding.photos, *after, *(checked.photos if checked else ()))

@@ -8,13 +8,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from reportgen import crosscheck, notefiles, prose, racks, tables, units
+from reportgen import crosscheck, earlier, notefiles, prose, racks, tables, takeover, units
 from reportgen.block import UNFILLED, PhotoNote, keys_of, read_block
 from reportgen.blocks.note import NoteKeys
 from reportgen.cells import Table
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Kind
-from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
+from reportgen.model import EARLIER, Cover, Earlier, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.notefiles import MAX_BYTES, MAX_NOTES, Note, find, notes_in
 from reportgen.sections import Section
 from reportgen.values import Context
@@ -79,6 +79,7 @@ class _Reader:
         self.ids: dict[str, Place] = {}
         # ids of sections that can't be read: what names them is no mistake of its own
         self.lost: set[str] = set()
+        self.earlier: Earlier | None = None
 
     def _currency(self) -> str:
         if not self.cover_note:
@@ -93,7 +94,7 @@ class _Reader:
         return code if units.currency_known(code) else UNSAID
 
     def survey(self) -> Survey:
-        cover = self._cover()
+        cover = self._follows(self._cover())
         found: list[Finding] = []
         taken: list[Reading] = []
         told: list[Narrative] = []
@@ -115,7 +116,7 @@ class _Reader:
             private += [front.private] if front.private else []
             for section in note.sections:
                 if section.fence == "finding":
-                    finding = self._finding(section, system)
+                    finding = self._finding(section, system, cover)
                     found += [finding] if finding else []
                 elif section.fence == "reading":
                     reading = self._reading(section, cover)
@@ -123,18 +124,44 @@ class _Reader:
                 elif section.tokens:
                     told.append(Narrative(section.title, section.level, section.prose(), system))
         self._cross(found, taken, pictures, gaps, items)
+        if self.earlier:
+            found = self._taken_over(self.earlier, found, taken, cover)
+            named = (*(gap.part for gap in gaps), *(part for part, _, _ in items))
+            gaps += takeover.gaps(self.earlier, cover, named)
+        withdrawn = tuple(f for f in found if f.withdrawn)
         return Survey(
             self.folder,
             prose.slug(self.name) or "survey",
             cover,
-            tuple(self._named(f, found, taken) for f in found),
+            tuple(self._named(f, found, taken) for f in found if not f.withdrawn),
             tuple(taken),
             tuple(told),
             tuple(gaps),
             tuple(items),
             tuple(pictures),
             tuple(private),
+            self.earlier,
+            withdrawn,
         )
+
+    def _follows(self, cover: Cover) -> Cover:
+        """Read the report that the cover note follows; its path is needed no longer then."""
+        if not cover.follows:
+            return cover
+        self.earlier = earlier.read(cover.follows, self.folder, cover.place, self.problems)
+        if self.earlier is None:
+            self.lost.add(EARLIER)
+            return cover
+        return dataclasses.replace(cover, follows="")
+
+    def _taken_over(
+        self, before: Earlier, found: list[Finding], taken: Sequence[Reading], cover: Cover
+    ) -> list[Finding]:
+        """Add what the report that is followed found and these notes don't speak of."""
+        known = {**self.ids, **dict.fromkeys(self.lost, Place())}
+        rest = takeover.rest(before, cover, found, known, self.problems)
+        mine = (takeover.since(f, before) for f in found)
+        return [takeover.retested(f, taken) for f in (*mine, *rest)]
 
     def _cross(
         self,
@@ -148,7 +175,7 @@ class _Reader:
         crosscheck.parts(gaps, items, self.problems)
         shown = [
             *pictures,
-            *(p for f in found for p in finding_photos(f)),
+            *(p for f in found for p in finding_photos(f) if p not in f.photos_before),
             *(p for r in taken for p in r.photos),
         ]
         crosscheck.pictures(shown, self.folder, self.problems)
@@ -161,7 +188,9 @@ class _Reader:
         ids = {f.title: f.id for f in found} | {r.title: r.id for r in taken}
 
         def named(evidence: tuple[str, ...]) -> tuple[str, ...]:
-            return tuple(ids.get(e, e) for e in evidence if e not in self.lost)
+            unread = EARLIER if EARLIER in self.lost else None
+            kept = (e for e in evidence if e not in self.lost and not (unread and e.startswith(unread)))
+            return tuple(ids.get(e, e) for e in kept)
 
         checked = finding.checked and dataclasses.replace(
             finding.checked, evidence=named(finding.checked.evidence)
@@ -252,9 +281,16 @@ class _Reader:
         place = section.place.holding(data.place.inside)
         return Keys(tuple(e for e in data.entries if e[0].text != "id"), place), text
 
-    def _finding(self, section: Section, system: str) -> Finding | None:
+    def _finding(self, section: Section, system: str, cover: Cover) -> Finding | None:
         data, written = self._data(section)
-        read = read_block(Finding, data, self.context, "a finding")
+        old = self.earlier.finding(prose.slug(written or section.title)) if self.earlier else None
+        told = section.prose()
+        if old and self.earlier:
+            data = takeover.merged(old, data, self.earlier, cover)
+            read = takeover.finding(old, data, told, self.context)
+            told = read.prose
+        else:
+            read = read_block(Finding, data, self.context, "a finding")
         id = self._id(section, written)
         if not read.severity:
             # the mistake is told; which rules hold and what follows depends on this one word
@@ -265,7 +301,7 @@ class _Reader:
             id=id,
             title=section.title,
             system=read.system or system,
-            prose=section.prose(),
+            prose=told,
             place=data.place,
         )
 

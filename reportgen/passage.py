@@ -157,4 +157,8 @@ def reference(report: Report, id: str) -> dict[str, str]:
     for judged in report.readings:
         if judged.reading.id == id:
             return {"anchor": id, "ref": "", "title": prose.plain(judged.reading.title)}
+    for old in report.follow_up.readings if report.follow_up else ():
+        if old.id == id:
+            told = f"{prose.plain(old.title)} of {day(old.last.on)}, report {old.last.number}"
+            return {"anchor": "", "ref": "", "title": told}
     return {"anchor": "", "ref": "", "title": id}

@@ -54,13 +54,16 @@ class _Namer:
         return tuple(self._named(note) for note in notes)
 
     def finding(self, finding: Finding) -> Finding:
-        own = self.named(finding.photos)  # first, so that the numbers follow the page
+        # in this order, so that the numbers follow the page
+        before, own = self.named(finding.photos_before), self.named(finding.photos)
         done, checked = finding.reported_done, finding.checked
         if done:
             done = dataclasses.replace(done, photo=(), photos=self.named((*done.photo, *done.photos)))
         if checked:
             checked = dataclasses.replace(checked, photos=self.named(checked.photos))
-        return dataclasses.replace(finding, photos=own, reported_done=done, checked=checked)
+        return dataclasses.replace(
+            finding, photos_before=before, photos=own, reported_done=done, checked=checked
+        )
 
     def _named(self, note: PhotoNote) -> PhotoNote:
         path = self._path(note)

@@ -9,12 +9,15 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from reportgen import (
+    beside,
     carriage,
     cautions,
     costshares,
     coverage,
     estimate,
     findings,
+    followcheck,
+    followup,
     hullnumber,
     identity,
     photonames,
@@ -26,6 +29,7 @@ from reportgen import (
     valuation,
     worklist,
 )
+from reportgen.beside import Compared
 from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
 from reportgen.cautions import Caution
@@ -35,10 +39,11 @@ from reportgen.coverage import Coverage
 from reportgen.errors import Problems
 from reportgen.estimate import Estimate
 from reportgen.findings import Lifted, UseLimit
+from reportgen.followup import FollowUp
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import About, Assessment, Kind
 from reportgen.limits import Limit
-from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
+from reportgen.model import Cover, Earlier, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.photonames import PhotoFile
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
@@ -59,7 +64,8 @@ class Cost:
 class ListedFinding:
     """A finding as the report lists it.
 
-    ref: its number, from 1, worst first. cost: None while unpriced.
+    ref: its number, from 1, worst first; or the one that it had in the report that is followed.
+    cost: None while unpriced.
     same_hand: whether who did the work also checked it.
     """
 
@@ -118,6 +124,7 @@ class Report:
     """One survey's report, whole; an edition's view of it has the same shape with less in it.
 
     counted_on: the day that every count of days is taken on. age_days: since the last inspection.
+    last_ref: highest number that a finding of this report ever had.
     photo_files: published photo name to the file it is made from; never published.
     """
 
@@ -148,6 +155,9 @@ class Report:
     work_list: WorkList | None = shown("work")
     cautions: tuple[Caution, ...] = shown("open", ())
     sources: tuple[Source, ...] = shown("open", ())
+    follow_up: FollowUp | None = shown("open")
+    compared: tuple[Compared, ...] = shown("open", ())
+    last_ref: int = shown("open", 0)
     left_out: LeftOut = shown("open", LeftOut())
     photo_files: Mapping[str, PhotoFile] = field(default_factory=dict)
     private: tuple[str, ...] = ()
@@ -163,11 +173,12 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     survey, files = photonames.renamed(survey)
     _check(survey, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
+    followcheck.retests(survey, judged, problems)
     kinds = [k for _, _, k in judged]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
     settlement.problems(survey.cover, every, problems, money, counted_on)
-    listed = _listed(every, money)
+    listed = _listed(every, money, survey.earlier)
     # what every reader sees, by whatever edition, lies in no order of cost
     ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
@@ -208,6 +219,9 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         work_list=worklist.build(every, survey.cover, counted_on),
         cautions=worded,
         sources=_sources(judged, worded, hull, lines, aboard),
+        follow_up=followup.build(survey, ordered),
+        compared=tuple(beside.compare(survey, judged)),
+        last_ref=max([*(f.ref for f in listed), survey.earlier.last_ref if survey.earlier else 0]),
         photo_files=files,
         private=survey.private,
     )
@@ -215,6 +229,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 
 def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
     findings.problems(survey, problems)
+    followcheck.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     valuation.problems(survey.cover, counted_on, problems)
     praise.problems(survey, problems)
@@ -258,14 +273,17 @@ def _judge(
     return reading, assessment, kind
 
 
-def _listed(every: Sequence[Finding], money: Estimate | None) -> tuple[ListedFinding, ...]:
+def _listed(
+    every: Sequence[Finding], money: Estimate | None, earlier: Earlier | None
+) -> tuple[ListedFinding, ...]:
     costs = {c.id: c for c in money.by_finding} if money else {}
     likely = {id: cost.likely for id, cost in costs.items()}
     unpriced = set(money.unpriced_ids) if money else set()
     listed = []
     ordered = findings.order(every, likely)
     # one number in every edition, and none that tells which finding is the dearest
-    refs = findings.numbered(findings.order(every, {}))
+    plain = findings.order(every, {})
+    refs = followup.refs(earlier, plain) if earlier else findings.numbered(plain)
     for finding in ordered:
         own = costs.get(finding.id)
         cost = _cost(own) if own else None

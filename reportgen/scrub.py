@@ -56,7 +56,8 @@ class Scrubber:
     @classmethod
     def of(cls, report: Report, shows: frozenset[str], masked: frozenset[str], public: bool) -> Scrubber:
         """Gather the values of a report that an edition with these categories may not show."""
-        currency, found = report.cover.currency, Found()
+        then = report.follow_up.price if report.follow_up else None
+        currency, found = report.cover.currency or (then.currency if then else ""), Found()
         ordinary = spellings.ORDINARY | _vocabulary(report)
         for hidden in values(report, shows):
             found.add(hidden, currency, ordinary)

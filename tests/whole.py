@@ -46,6 +46,7 @@ UNIT = {"length": "m", "mass": "kg", "power": "hp", "time": "h", "temperature": 
 # What is no free text or number: a rule of the notes says what may stand there.
 FIXED: dict[str, Any] = {
     "Cover.survey": "pre-purchase",
+    "Cover.follows": "",  # tests/test_earlier.py and tests/test_followup.py follow reports
     "Cover.number": "LT-77",
     "Cover.version": 2,
     "Cover.status": "final",
@@ -105,11 +106,20 @@ FIXED: dict[str, Any] = {
     "Finding.severity": "stop",
     "Finding.forbids": ["running the engine"],
     "Finding.hazards": ["fire"],
+    "Finding.severity_was": "",
+    "Finding.withdrawn": "",
+    "Finding.instead_of": [],
+    "Withdrawn.by": "",
+    "Withdrawn.why": "",
+    "Reading.retest_of": "",
     "Finding.evidence": ["pressures"],
     "Finding.pays": {"seller": "60 %", "buyer": "40 %"},
     "Finding.settle_by": "repair",
     "Finding.basis": "surveyor's judgement",
     "Finding.confidence": "seen",
+    "LookedAtAgain.on": "2026-03-02",
+    "ReplacedBy.on": "2026-05-02",
+    "ReplacedBy.number": "LT-91",
     "ReportedDone.on": "2026-03-02",
     "Checked.on": "2026-03-03",
     "Checked.evidence": ["pressures-again"],

@@ -45,6 +45,17 @@ class Release:
 
 
 @dataclass(frozen=True)
+class ReplacedBy:
+    """The report that stands in this one's place."""
+
+    number: str = key(Custom("text", _number), need="must", share="open", help="its number", default="")
+    version: int = key(Whole(1), share="open", help="its version, 1 if left out", default=1)
+    on: datetime.date | None = key(Date(), need="must", share="open", help="day of that report")
+    why: str = key(Text(), need="must", share="open", help="why it was replaced", default="")
+    where: str = key(Text(), share="open", help="where to find it: a path or an address", default="")
+
+
+@dataclass(frozen=True)
 class CoverKeys:
     """The cover note's keys about the survey itself.
 
@@ -57,6 +68,12 @@ class CoverKeys:
     status: str = key(OneOf(STATUSES), share="open", help="status of the report", default="preliminary")
     changes: tuple[str, ...] = key(
         ListOf(Text()), share="open", help="what changed and why; needed from version 2", default=()
+    )
+    follows: str = key(
+        Text(), help="report.json of an earlier report of the same boat, path from the notes", default=""
+    )
+    replaced_by: ReplacedBy | None = key(
+        Block(ReplacedBy, "replaced by"), share="open", help="the report that stands in place of this one"
     )
     inspected: tuple[datetime.date, ...] = key(
         ListOf(Date()), need="must", share="open", help="day or days of the inspection", default=()

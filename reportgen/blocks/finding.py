@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from reportgen.block import PHOTOS, Block, PhotoNote, key
+from reportgen.block import PHOTOS, Block, PhotoNote, key, shown
 from reportgen.errors import Place
 from reportgen.values import (
     Context,
@@ -106,6 +106,52 @@ class Checked:
 
 
 @dataclass(frozen=True)
+class LookedAtAgain:
+    """A later look at a finding that is not right yet, or that could not be seen."""
+
+    by: str = key(Text(), need="must", share="surveyor", help="who looked", default="")
+    on: datetime.date | None = key(Date(), need="must", share="open", help="date")
+    result: str = key(Text(), need="must", share="open", help="what was found", default="")
+    how: str = key(Text(), share="open", help="how it was looked at", default="")
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class Withdrawn:
+    """The surveyor takes an earlier finding back."""
+
+    by: str = key(Text(), need="must", share="surveyor", help="the surveyor's name", default="")
+    on: datetime.date | None = key(Date(), need="must", share="open", help="date")
+    why: str = key(Text(), need="must", share="open", help="why it is taken back", default="")
+    place: Place = field(default=Place())
+
+
+@dataclass(frozen=True)
+class SeverityWas:
+    """The severity that an earlier report gave, and why it is another now."""
+
+    severity: str = shown("open", "")
+    why: str = shown("open", "")
+    on: datetime.date | None = shown("open")
+
+
+def _severity_was(node: Node, context: Context) -> SeverityWas | None:
+    """Read `{stop: why, on: date}`."""
+    write = "write the earlier severity with the reason, and the day: {stop: why, on: 2026-05-14}"
+    entries = node.entries if isinstance(node, Keys) else ()
+    words = [(name, value) for name, value in entries if name.text in SEVERITIES]
+    on = node.get("on") if isinstance(node, Keys) else None
+    if len(words) != 1 or on is None or len(entries) != 2:
+        wrong(node, context, write)
+        return None
+    name, value = words[0]
+    why, day = Text().read(value, context), Date().read(on, context)
+    if not why:
+        wrong(value, context, write)
+    return SeverityWas(name.text, why, day) if why and day else None
+
+
+@dataclass(frozen=True)
 class FindingKeys:
     """The keys of a `finding` fence, all but its repair.
 
@@ -149,5 +195,21 @@ class FindingKeys:
     )
     checked: Checked | None = key(
         Block(Checked, "checked"), share="open", help="the surveyor's check: by, on, how"
+    )
+    looked_at_again: LookedAtAgain | None = key(
+        Block(LookedAtAgain, "looked at again"),
+        share="open",
+        help="a later look that does not close it: by, on, result, how",
+    )
+    severity_was: SeverityWas | None = key(
+        Custom("{severity: why, on: date}", _severity_was),
+        share="open",
+        help="the earlier report's severity, and why it is another now",
+    )
+    withdrawn: Withdrawn | None = key(
+        Block(Withdrawn, "withdrawn"), share="open", help="an earlier finding taken back: by, on, why"
+    )
+    instead_of: tuple[str, ...] = key(
+        ListOf(Text()), share="open", help="ids of earlier findings that this one replaces", default=()
     )
     private: str = key(Text(), help="never published", default="")

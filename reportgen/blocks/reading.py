@@ -26,6 +26,12 @@ class ReadingKeys:
         ListOf(Text()), share="open", name="with", help="instruments used", default=()
     )
     item: str = key(Text(), share="open", help="checklist item it belongs to, if not its kind's", default="")
+    retest_of: str = key(
+        Text(),
+        share="open",
+        help="the reading it repeats; earlier/ID for one of an earlier report",
+        default="",
+    )
     by: str = key(Text(), share="people", help="who took it, if not the surveyor", default="")
     photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos with captions", default=())
     not_taken: str = key(Text(), share="open", help="why it was not taken", default="")

@@ -17,6 +17,7 @@ EDITION = Edition(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "follow_up",
         "findings",
         "readings",
         "carriage",

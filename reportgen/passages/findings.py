@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen import prose, units
+from reportgen.beside import Compared
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
 from reportgen.model import Finding
@@ -101,6 +102,11 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "repair": _repair(report, listed),
         "pays": _pays(finding),
         "settle_by": _WAYS.get(finding.settle_by, ""),
+        "taken_over": finding.taken_over,
+        "since": day(finding.first_reported) if report.follow_up and worded else "",
+        "before": pictures(finding.photos_before),
+        "again": _again(finding),
+        "was": _was(finding),
         "done": _done(finding),
         "checked": _checked(report, listed),
     }
@@ -187,10 +193,36 @@ def _checked(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
             "on": day(check.on),
             "how": sentence(check.how),
             "evidence": [reference(report, e) for e in check.evidence],
+            "retests": [_retest(c) for c in report.compared if c.id in check.evidence],
             "photos": pictures(check.photos),
             "same_hand": listed.same_hand,
         }
     )
+
+
+def _retest(compared: Compared) -> Mapping[str, Any]:
+    """Give a retest beside the reading that it repeats: outcomes, and the values that changed most."""
+    return {
+        "title": prose.plain(compared.title),
+        "anchor": compared.id,
+        "then": compared.then,
+        "now": compared.now,
+        "values": [
+            {"name": f"{b.series} {b.name}".strip(), "then": b.then, "now": b.now} for b in compared.most
+        ],
+    }
+
+
+def _again(finding: Finding) -> Mapping[str, Any] | None:
+    look = finding.looked_at_again
+    if look is None:
+        return None
+    return {"by": look.by, "on": day(look.on), "result": sentence(look.result), "how": sentence(look.how)}
+
+
+def _was(finding: Finding) -> Mapping[str, Any] | None:
+    was = finding.severity_was
+    return None if was is None else {"severity": was.severity, "why": sentence(was.why), "on": day(was.on)}
 
 
 PASSAGE = Passage("findings", "Findings, worst first", _build, floor=True)

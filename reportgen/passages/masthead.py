@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen.edition import Edition
 from reportgen.errors import listed
-from reportgen.passage import NOT_STATED, Passage, day, days, rich
+from reportgen.passage import NOT_STATED, Passage, day, days, rich, sentence
 from reportgen.report import Report
 
 
@@ -43,6 +43,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "reader": edition.reader,
         "relies": edition.relies,
         "relied_until": day(cover.not_to_be_relied_on_after),
+        "replaced": _replaced(report),
+        "follows": _follows(report),
+        "addendum": sentence(cover.scope) if cover.status == "addendum" else "",
         "changes": [rich(c) for c in cover.changes],
         "release": _release(report) if edition.public else None,
         "draft": edition.public and cover.release is None,
@@ -52,6 +55,22 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 def _release(report: Report) -> Mapping[str, str] | None:
     release = report.cover.release
     return None if release is None else {"by": release.by, "to": release.to, "on": day(release.on)}
+
+
+def _replaced(report: Report) -> Mapping[str, Any] | None:
+    by = report.cover.replaced_by
+    if by is None:
+        return None
+    on = {"number": by.number, "version": by.version, "on": day(by.on)}
+    return on | {"why": sentence(by.why), "where": rich(by.where)}
+
+
+def _follows(report: Report) -> Mapping[str, Any] | None:
+    follow = report.follow_up
+    if follow is None:
+        return None
+    told = {"number": follow.number, "version": follow.version, "inspected": days(follow.inspected)}
+    return told | {"revision": follow.revision}
 
 
 PASSAGE = Passage("masthead", "", _build, in_contents=False, floor=True)

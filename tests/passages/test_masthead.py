@@ -6,10 +6,11 @@ import dataclasses
 import datetime
 
 from reportgen.blocks.conditions import Conditions
-from reportgen.blocks.cover import Release
+from reportgen.blocks.cover import Release, ReplacedBy
 from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.vessel import BoatFacts, Vessel
 from reportgen.editions import buyer, seller
+from reportgen.followup import FollowUp
 from reportgen.model import Cover
 from reportgen.passages import masthead
 from reportgen.report import Report
@@ -65,3 +66,32 @@ def test_public_page_is_a_draft_until_released() -> None:
         {"by": "the owner", "to": "the public", "on": "1 March 2026"},
     )
     assert _head()["draft"] is False
+
+
+def test_replaced_report_says_by_which() -> None:
+    """The old version names the one in its place, its day, the reason and where to find it."""
+    by = ReplacedBy("QB-1", 3, datetime.date(2026, 6, 1), "a serial was misread", "ask the surveyor")
+    values = masthead.PASSAGE.build(Report(cover=Cover(replaced_by=by)), buyer.EDITION)
+    assert values is not None
+    assert values["replaced"] == {
+        "number": "QB-1",
+        "version": 3,
+        "on": "1 June 2026",
+        "why": "A serial was misread.",
+        "where": "ask the surveyor",
+    }
+
+
+def test_addendum_names_its_report_and_scope() -> None:
+    """What it adds to, and what alone it is about."""
+    old = FollowUp(number="QB-1", version=2, inspected=(datetime.date(2026, 3, 1),))
+    report = Report(cover=Cover(status="addendum", scope="the hose"), follow_up=old)
+    values = masthead.PASSAGE.build(report, buyer.EDITION)
+    assert values is not None
+    assert values["addendum"] == "The hose."
+    assert values["follows"] == {
+        "number": "QB-1",
+        "version": 2,
+        "inspected": "1 March 2026",
+        "revision": False,
+    }

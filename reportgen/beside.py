@@ -1,0 +1,237 @@
+"""Sets a reading beside the one that it repeats: values then and now, and their trend over the surveys."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from reportgen import past, plots, units
+from reportgen.block import shown
+from reportgen.cells import Cell
+from reportgen.chart import Chart, Table
+from reportgen.judging import broken
+from reportgen.kind import Assessment, Judged, Kind
+from reportgen.model import EARLIER, OldReading, Past, Reading, Survey, Values
+
+MOST_TOLD = 3  # changes that a finding tells of its retest [-]
+MOST_LINES = 10  # values that one panel of a trend can hold and still be read [-]
+
+Assessed = tuple[Reading, Assessment, Kind]
+
+
+@dataclass(frozen=True)
+class Beside:
+    """One value, then and now, as printed; now - then in the unit of now, empty where one is missing."""
+
+    series: str = shown("open", "")
+    name: str = shown("open", "")
+    then: str = shown("open", "")
+    now: str = shown("open", "")
+    change: str = shown("open", "")
+
+
+@dataclass(frozen=True)
+class Compared:
+    """A reading beside the one that it repeats.
+
+    id: of this survey's reading. before: id of the other, with `earlier/` if an earlier report has it.
+    past: all earlier days, (days,); empty if both are of this survey. then, now: outcomes.
+    most: those values that changed most, at most three.
+    chart: the values over the surveys, None where they are too many or of one day.
+    """
+
+    id: str = shown("open", "")
+    before: str = shown("open", "")
+    title: str = shown("open", "")
+    kind_title: str = shown("open", "")
+    at: str = shown("open", "")
+    past: tuple[Past, ...] = shown("open", ())
+    then: str = shown("open", "")
+    now: str = shown("open", "")
+    values: tuple[Beside, ...] = shown("open", ())
+    most: tuple[Beside, ...] = shown("open", ())
+    chart: Chart | None = shown("open")
+
+
+def compare(survey: Survey, judged: Sequence[Assessed]) -> Iterator[Compared]:
+    """Set each reading beside the one that it repeats: of the earlier report, or of this survey."""
+    of_now = {reading.id: (reading, assessment) for reading, assessment, _ in judged}
+    for reading, assessment, kind in judged:
+        before = repeated(reading, survey)
+        if isinstance(before, OldReading):
+            yield _beside(
+                reading, assessment, kind, EARLIER + before.id, before.past, max(survey.cover.inspected)
+            )
+        elif before is not None:
+            then = of_now[before.id][1]
+            held = Past(datetime.date.min, "", then.outcome, past.taken(before, then))
+            yield _beside(reading, assessment, kind, before.id, (held,), None)
+
+
+def repeated(reading: Reading, survey: Survey) -> OldReading | Reading | None:
+    """Give the reading that one repeats: as `retest of` says, else the earlier one of its id and kind.
+
+    Within a survey it is, without a word, the reading of the same kind and place that a finding rests on
+    while its check names this one.
+    """
+    earlier, of = survey.earlier, reading.retest_of
+    if of and not of.startswith(EARLIER):
+        return next((r for r in survey.readings if of in (r.id, r.title) and r.id != reading.id), None)
+    old = earlier.reading(of or reading.id) if earlier else None
+    if old and old.kind == reading.kind:
+        return old
+    rested = {
+        id
+        for f in survey.findings
+        if f.checked and reading.id in f.checked.evidence and reading.id not in f.evidence
+        for id in f.evidence
+    }
+    alike = [r for r in survey.readings if r.id in rested and (r.kind, r.at) == (reading.kind, reading.at)]
+    return alike[0] if alike else None
+
+
+def _beside(
+    reading: Reading,
+    assessment: Assessment,
+    kind: Kind,
+    before: str,
+    held: tuple[Past, ...],
+    today: datetime.date | None,
+) -> Compared:
+    now = past.taken(reading, assessment)
+    both = tuple(_lines(held[-1].values, now))
+    over = None if today is None else _trend(kind, reading, held, now, assessment.judged, today)
+    return Compared(
+        id=reading.id,
+        before=before,
+        title=reading.title,
+        kind_title=kind.title,
+        at=reading.at,
+        past=held if today else (),
+        then=held[-1].outcome,
+        now=assessment.outcome,
+        values=tuple(line for line, _ in both),
+        most=tuple(_most(both)),
+        chart=over,
+    )
+
+
+def _cells(values: Iterable[tuple[str, tuple[Cell, ...]]]) -> dict[tuple[str, str], Cell]:
+    """Give values by series and name; of two alike the first stands."""
+    found: dict[tuple[str, str], Cell] = {}
+    for series, cells in values:
+        for cell in cells:
+            found.setdefault((series, cell.name), cell)
+    return found
+
+
+def _lines(then: Values, now: Values) -> Iterator[tuple[Beside, float]]:
+    """Give every value of both days once, today's first, with the share by which it changed [-]."""
+    old, new = _cells(then), _cells(now)
+    for series, name in dict.fromkeys((*new, *old)):
+        a, b = old.get((series, name)), new.get((series, name))
+        unit = b.quantity.unit if b and b.quantity else ""
+        change, share = _change(a, b)
+        yield Beside(series, name, _printed(a, unit), _printed(b, unit), change), share
+
+
+def _most(lines: Sequence[tuple[Beside, float]]) -> Iterator[Beside]:
+    """Give the values that changed most; one that changed less than half as much is not among them."""
+    ordered = sorted(lines, key=lambda pair: -pair[1])[:MOST_TOLD]
+    for line, share in ordered:
+        if share > 0 and share >= ordered[0][1] / 2:
+            yield line
+
+
+def _printed(cell: Cell | None, unit: str) -> str:
+    if cell is None or cell.quantity is None:
+        return plots.NOT_TAKEN
+    quantity = cell.quantity
+    if unit and unit != quantity.unit and units.alike(unit, quantity.unit):
+        return f"{'<' * cell.below}{units.figures(quantity.to(unit), 4)} {unit}"
+    return f"{'<' * cell.below}{quantity}"
+
+
+def _change(then: Cell | None, now: Cell | None) -> tuple[str, float]:
+    """Give now - then as printed and as a share of the greater; nothing where one of them is no value."""
+    if not (then and now and then.quantity and now.quantity) or then.below or now.below:
+        return "", 0.0
+    unit = now.quantity.unit
+    if not units.alike(unit, then.quantity.unit):
+        return "", 0.0
+    old, new = then.quantity.to(unit), now.quantity.to(unit)
+    change, most = new - old, max(abs(old), abs(new))
+    if abs(change) <= 1e-9 * most:
+        return "no change", 0.0
+    sign = "+" if change > 0 else "\N{MINUS SIGN}"
+    return f"{sign}{units.figures(abs(change), 3)} {unit}".rstrip(), abs(change) / most
+
+
+def _trend(
+    kind: Kind,
+    reading: Reading,
+    held: Sequence[Past],
+    now: Values,
+    judged: Iterable[Judged],
+    today: datetime.date,
+) -> Chart | None:
+    """Draw the values of a reading over the surveys, a panel a series; None where that can't be read."""
+    days = [(p.on, _cells(p.values)) for p in held if p.on < today] + [(today, _cells(now))]
+    panels = [p for p in (_panel(series, cells, days, tuple(judged)) for series, cells in now) if p]
+    if len(days) < 2 or not panels or reading.table is not None:
+        return None
+    title = f"{kind.title}{f', {reading.at}' if reading.at else ''}, over {len(days)} surveys"
+    head = ("Survey of", *(f"{series} {c.name}".strip() for series, cells in now for c in cells))
+    rows = tuple(
+        (day.isoformat(), *(_printed(found.get((s, c.name)), "") for s, cells in now for c in cells))
+        for day, found in days
+    )
+    first, last = days[0][0].isoformat(), today.isoformat()
+    alt = f"{title}, {first} to {last}; the values stand in the table below."
+    data = {"x_kind": "date", "x_name": "Day of the survey", "panels": tuple(panels)}
+    return Chart("trend", title, alt, data, Table(head, rows))
+
+
+def _panel(
+    series: str,
+    cells: Sequence[Cell],
+    days: Sequence[tuple[datetime.date, Mapping[tuple[str, str], Cell]]],
+    judged: Sequence[Judged],
+) -> Mapping[str, object] | None:
+    """Give one series over the days; None if it was never taken twice, mixes units or holds too much."""
+    quantities = [
+        c.quantity
+        for _, found in days
+        for cell in cells
+        if (c := found.get((series, cell.name))) and c.quantity
+    ]
+    unit = quantities[-1].unit if quantities else ""
+    mixed = any(not units.alike(unit, q.unit) for q in quantities)
+    twice = sum(any((series, c.name) in f for c in cells) for _, f in days) > 1
+    if not quantities or mixed or not twice or len(cells) > MOST_LINES:
+        return None
+
+    def point(day: datetime.date, cell: Cell | None) -> tuple[str, float | None, str, bool]:
+        value = cell.quantity.to(unit) if cell and cell.quantity else None
+        printed = plots.NOT_TAKEN if value is None else units.figures(value, 4)
+        return day.isoformat(), value, printed, bool(cell and cell.below)
+
+    outside = broken(judged)
+    lines = [
+        plots.line(j.limit, unit)
+        for j in judged
+        if j.limit.of in ("", series)
+        and units.alike(j.limit.unit, unit)
+        and j.limit.word not in plots.DERIVED
+    ]
+    return {
+        "name": series,
+        "unit": unit,
+        "series": tuple(
+            {"name": c.name, "points": tuple(point(day, f.get((series, c.name))) for day, f in days)}
+            for c in cells
+        ),
+        "limits": tuple(line for n, line in enumerate(lines) if line not in lines[:n]),
+        "outside": tuple((c.name, days[-1][0].isoformat()) for c in cells if c.name in outside),
+    }

@@ -1,0 +1,68 @@
+"""Every finding of the earlier report with what became of it; each repeated reading beside the old one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from reportgen import prose
+from reportgen.beside import Compared
+from reportgen.edition import Edition
+from reportgen.followup import Account
+from reportgen.passage import Passage, day, days, reference
+from reportgen.report import Report
+
+
+def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
+    follow = report.follow_up
+    if follow is None and not report.compared:
+        return None
+    return {
+        "number": follow.number if follow else "",
+        "inspected": days(follow.inspected) if follow else "",
+        "accounts": [_account(report, a) for a in follow.accounts] if follow else [],
+        "compared": [_compared(c) for c in report.compared],
+    }
+
+
+def _account(report: Report, account: Account) -> Mapping[str, Any]:
+    listed = any(f.finding.id == account.id for f in report.findings)
+    return {
+        "anchor": account.id if listed else "",
+        "ref": str(account.ref),
+        "title": prose.plain(account.title),
+        "severity": account.severity,
+        "state": account.state,
+        "since": day(account.since),
+        "became": account.became,
+        "by": account.by,
+        "why": prose.plain(account.why),
+        "on": day(account.on),
+        "instead": [reference(report, id) for id in account.instead if id],
+        "changes": [
+            {"key": c.key, "then": prose.plain(c.then), "now": prose.plain(c.now)} for c in account.changes
+        ],
+    }
+
+
+def _compared(compared: Compared) -> Mapping[str, Any]:
+    before = compared.past[-1] if compared.past else None
+    return {
+        "id": compared.id,
+        "title": prose.plain(compared.title),
+        "kind": compared.kind_title,
+        "at": compared.at,
+        "on": day(before.on) if before else "",
+        "number": before.number if before else "",
+        "then": compared.then,
+        "now": compared.now,
+        "several": len({b.series for b in compared.values}) > 1,
+        "values": [
+            {"series": b.series, "name": b.name, "then": b.then, "now": b.now, "change": b.change}
+            for b in compared.values
+        ],
+        "chart": compared.chart,
+    }
+
+
+PASSAGE = Passage("then_and_now", "Then and now", _build, page="then-and-now")
