@@ -276,7 +276,6 @@ def _follow_up(report: Report) -> dict[str, Any] | None:
 
 
 def _past(past: Past) -> dict[str, Any]:
-    """Give the values of a reading on an earlier day."""
     values = {series: [_cell(c, {}) for c in cells] for series, cells in past.values}
     return {"on": past.on.isoformat(), "number": past.number, "outcome": past.outcome, "values": values}
 
@@ -284,10 +283,8 @@ def _past(past: Past) -> dict[str, Any]:
 def _reading(judged: JudgedReading, report: Report) -> dict[str, Any]:
     repeats = [c for c in report.compared if c.id == judged.reading.id]
     reading, found = judged.reading, judged.assessment
-    common: dict[str, Any] = plain(dataclasses.replace(reading, fields=None))
-    own: dict[str, Any] = plain(reading.fields) or {}
-    own.pop("limit", None)
-    common.pop("table", None)
+    common: dict[str, Any] = plain(dataclasses.replace(reading, fields=None, table=None))
+    own = {key: value for key, value in (plain(reading.fields) or {}).items() if key != "limit"}
     each = dict(found.outcomes)
     return common | {
         "id": reading.id,

@@ -87,6 +87,11 @@ class FollowUp:
     price: Price | None = shown("open")
     place: Place = field(default=Place())
 
+    @property
+    def last_day(self) -> datetime.date | None:
+        """Give the earlier report's last day of inspection."""
+        return max(self.inspected, default=None)
+
 
 def build(survey: Survey, every: Sequence[Finding]) -> FollowUp | None:
     """Follow the earlier report of a survey; None where it follows none. every: findings as listed now."""

@@ -118,6 +118,11 @@ class LeftOut:
     findings: tuple[tuple[str, int], ...] = shown("open", ())
     photos: int = shown("open", 0)
 
+    @property
+    def count(self) -> int:
+        """Give how many findings are left out."""
+        return sum(n for _, n in self.findings)
+
 
 @dataclass(frozen=True)
 class Report:

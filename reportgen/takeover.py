@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 
 from reportgen import prose
 from reportgen.block import read_block
+from reportgen.blocks.repair import Repair
 from reportgen.errors import Place, Problems
 from reportgen.model import EARLIER, Cover, Earlier, Finding, Gap, OldFinding, Prose, Reading
 from reportgen.values import Context
@@ -32,8 +34,12 @@ def merged(old: OldFinding, written: Keys, earlier: Earlier, cover: Cover) -> Ke
     severity = written.get("severity")
     if isinstance(severity, Scalar) and severity.text.strip() != "stop":
         left.add("forbids")  # followcheck asks why a stop is none any more
-    if "repair" not in named and not _still_priced(old, earlier, cover):
+    if "repair" not in named and not _still_priced(old.finding.repair, earlier, cover):
         left.add("repair")
+    if "replace" not in named and not _still_priced(old.finding.replace, earlier, cover):
+        left |= {"replace", "counted"}
+    if not _one_currency(earlier, cover):
+        left |= {"wait", "counted"}
     place = cover.place.at("follows")  # what is amiss with the old words now is told where they come from
     kept = [(name, _at(value, place)) for name, value in old.keys.entries if name.text not in named | left]
     if "repair" in left and old.finding.repair and old.finding.repair != Finding().repair:
@@ -50,17 +56,23 @@ def _at(node: Node, place: Place) -> Node:
     return Keys(tuple((name, _at(value, place)) for name, value in node.entries), place)
 
 
-def _still_priced(old: OldFinding, earlier: Earlier, cover: Cover) -> bool:
+def _one_currency(earlier: Earlier, cover: Cover) -> bool:
+    return (earlier.price.currency if earlier.price else "") == cover.currency
+
+
+def _still_priced(repair: Repair | None, earlier: Earlier, cover: Cover) -> bool:
     """Say whether an earlier repair can be priced by this survey's rates and strip-downs."""
-    repair = old.finding.repair
     if repair is None:
         return True
-    if (earlier.price.currency if earlier.price else "") != cover.currency:
+    if not _one_currency(earlier, cover):
         return False
-    rates = cover.rates.labour
-    trades = set(rates) if isinstance(rates, Mapping) else None
-    hours = repair.labour is None or (bool(rates) and (trades is None or repair.trade in trades))
-    return hours and set(repair.needs) <= set(cover.strip_downs or {})
+    hours = (repair.labour, cover.rates.labour), (repair.second_person, cover.rates.second_person)
+    known = all(span is None or _has_rate(repair.trade, rates) for span, rates in hours)
+    return known and set(repair.needs) <= set(cover.strip_downs or {})
+
+
+def _has_rate(trade: str, rates: Mapping[str, Decimal] | None) -> bool:
+    return rates is not None and ("" in rates or trade in rates)
 
 
 def _not_priced(earlier: Earlier) -> Keys:

@@ -95,7 +95,15 @@ def test_the_same_search_finds_all_that_may_be_shown(
     gone = {token.path for value, token in shown.items() if value not in found}
     # a yard gets no strip-down that no open job needs (here all jobs are done or unpriced), and who holds
     # a deposit is of use to none who is not told of one
-    no_use = {"StripDown.labour", "Part.what", "Part.number"} if name == "yard" else {"Price.deposit_held_by"}
+    opened = "labour", "second_person", "overtime"
+    for_yard = {
+        *(f"StripDown.{key}" for key in opened),
+        "Part.what",
+        "Part.number",
+        "Charge.what",
+        "Charge.for_",
+    }
+    no_use = for_yard if name == "yard" else {"Price.deposit_held_by"}
     assert gone <= (set() if name == "buyer" else no_use)
 
 

@@ -81,7 +81,9 @@ def test_a_signed_site_from_notes_to_reader(tmp_path: Path) -> None:
     done = run("publish", str(tmp_path / "notes"), "--to", str(to), "--sign", str(key))
     assert done.returncode == 0, done.stderr
     signers = tmp_path / "signers"
-    signers.write_text(done.stdout.splitlines()[-1] + "\n")
+    lines = done.stdout.splitlines()
+    said = next(n for n, line in enumerate(lines) if line.startswith("the packet, and may hold"))
+    signers.write_text(lines[said + 1] + "\n")
     for name in ("", "one", "two"):
         assert keys.stock(to / name, signers)
         sums = subprocess.run(["sha256sum", "-c", "--strict", "--quiet", "SHA256SUMS"], cwd=to / name)

@@ -100,7 +100,7 @@ def _left_out(report: Report) -> str:
     counts = report.left_out.findings
     if not counts:
         return ""
-    total = sum(n for _, n in counts)
+    total = report.left_out.count
     said = ", ".join(f"{n} {severity}" for severity, n in counts)
     return f"{total} {'finding' if total == 1 else 'findings'} left out of this edition: {said}."
 

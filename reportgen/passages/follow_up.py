@@ -48,7 +48,7 @@ def _left_out(follow: FollowUp) -> str:
 
 
 def _first(follow: FollowUp) -> datetime.date | None:
-    return follow.reported or max(follow.inspected, default=None)
+    return follow.reported or follow.last_day
 
 
 def _account(report: Report, follow: FollowUp, account: Account) -> Mapping[str, Any]:
