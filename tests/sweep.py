@@ -12,6 +12,7 @@ import re
 import subprocess
 import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -86,8 +87,9 @@ def _pdf(data: bytes) -> Iterator[str]:
     import pikepdf
 
     with pikepdf.open(io.BytesIO(data)) as opened:
-        for each in opened.objects:
-            yield " | ".join(_strings(each))
+        objects = list(opened.objects)
+        yield " | ".join(text for each in objects for text in _strings(each))
+        for each in objects:
             if isinstance(each, pikepdf.Stream):
                 yield from _stream(each)
         yield " | ".join(f"{key} {value}" for key, value in opened.docinfo.items())
@@ -120,6 +122,7 @@ def readings(name: str, data: bytes) -> Iterator[str]:
         yield " | ".join(cell for row in csv.reader(io.StringIO(text)) for cell in row)
 
 
+@cache
 def _coded(value: str) -> set[str]:
     """Give a value in base64 at each of three offsets, and in hexadecimal digits."""
     raw = value.encode()
@@ -134,14 +137,20 @@ def _coded(value: str) -> set[str]:
 _MARK = r"[,.\s]?"
 
 
-def _number(value: str) -> re.Pattern[str]:
-    """Give a pattern of a number with any marks of thousands, and of its whole part once rounded."""
+@cache
+def _number(value: str) -> tuple[tuple[str, ...], re.Pattern[str]]:
+    """Give a number's bare digits, one row of which stands wherever it does, and a pattern of it.
+
+    The pattern allows any marks of thousands, and finds the whole part once rounded.
+    """
     whole, _, rest = value.partition(".")
     forms = [rf"{_MARK.join(_groups(whole))}[.,]{rest}(?!\d)"]
+    digits = [whole + rest]
     if len(whole) >= 5:
         rounded = (whole, str(round(float(value))))
         forms += [rf"{_MARK.join(_groups(w))}(?!\d|[.,]\d)" for w in rounded]
-    return re.compile(rf"(?<![\d.,])(?:{'|'.join(forms)})")
+        digits += rounded
+    return tuple(digits), re.compile(rf"(?<![\d.,])(?:{'|'.join(forms)})")
 
 
 def _groups(digits: str) -> list[str]:
@@ -153,9 +162,13 @@ def is_date(value: str) -> bool:
     return bool(re.fullmatch(r"\d{4}-\d\d-\d\d", value))
 
 
+@cache
 def _printed(day: str) -> str:
     date = datetime.date.fromisoformat(day)
     return squeezed(f"{date.day} {MONTHS[date.month - 1]} {date.year}")
+
+
+_wanted = cache(squeezed)
 
 
 def found(files: Mapping[str, bytes], values: Iterable[str]) -> dict[str, set[str]]:
@@ -174,13 +187,17 @@ def found(files: Mapping[str, bytes], values: Iterable[str]) -> dict[str, set[st
 
 def _stands(value: str, texts: list[str], tight: list[str], name: str) -> bool:
     if is_date(value):
-        return any(squeezed(value) in text or _printed(value) in text for text in tight)
+        return any(_wanted(value) in text or _printed(value) in text for text in tight)
     if re.fullmatch(r"\d+\.\d+", value):
         # a sum of a file is a long row of digits by chance
         # nor is a length or a place that a PDF states of itself
-        told = texts[3:] if name.endswith(".pdf") else texts
-        return not name.endswith("SHA256SUMS") and any(_number(value).search(text) for text in told)
-    return any(squeezed(value) in text for text in tight)
+        first = 3 if name.endswith(".pdf") else 0
+        digits, pattern = _number(value)
+        # the pattern is slow, so it is tried only where the bare digits stand
+        pairs = zip(texts[first:], tight[first:], strict=True)
+        near = (text for text, bare in pairs if any(row in bare for row in digits))
+        return not name.endswith("SHA256SUMS") and any(pattern.search(text) for text in near)
+    return any(_wanted(value) in text for text in tight)
 
 
 def anchors(page: bytes) -> tuple[set[str], set[str]]:

@@ -16,6 +16,9 @@ from tests import again, leaks
 from tests.project import CONTENT, run
 
 PAGE_LIMIT = 150_000  # bytes of a report's page with its charts
+# one worker publishes for all of these
+pytestmark = pytest.mark.xdist_group("again")
+
 EDITIONS = tuple(racks.all_of("editions", "EDITION"))
 
 

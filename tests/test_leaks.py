@@ -27,6 +27,9 @@ from tests import sweep, whole
 from tests.browser.tools import REQUIRED
 from tests.whole import NOT_PUBLIC, Filled, Token
 
+# one worker publishes for all of these
+pytestmark = pytest.mark.xdist_group("leaks")
+
 EDITIONS = racks.names("editions")
 
 # Categories whose private values are looked for in free text too.

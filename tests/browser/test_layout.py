@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.browser import chromium, tools
-from tests.project import EDITIONS
+from tests.project import READERS
 
 pytestmark = pytest.mark.browser
 
@@ -71,12 +71,11 @@ def faults(browser: Browser, path: Path, width: int) -> list[str]:
         return found
 
 
-@pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str, width: int) -> None:
+@pytest.mark.parametrize("edition", READERS)
+def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str) -> None:
     """At every width the page fits the screen, its text its boxes, and its charts their frames."""
-    pages = tools.pages_of(demo[edition])
-    tools.nothing({str(p.relative_to(demo[edition])): f for p in pages for f in [faults(browser, p, width)]})
+    turns = tools.turns(edition, demo[edition], list(WIDTHS))
+    tools.nothing({f"{p.relative_to(demo[edition])} {w}": faults(browser, p, w) for p, w in turns})
 
 
 def test_sound_page_has_no_fault(browser: Browser, page_with: Callable[..., Path]) -> None:

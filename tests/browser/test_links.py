@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.browser import links, planted, tools
-from tests.project import EDITIONS
+from tests.project import READERS
 
 # A program asks for these by name; that a page also links to them is welcome, not needed.
 BY_NAME = ("SHA256SUMS", "costs.csv", "report.json")
@@ -20,19 +20,19 @@ def _reports(folder: Path) -> list[Path]:
     return found
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("edition", READERS)
 def test_every_link_leads_somewhere(demo: Mapping[str, Path], edition: str) -> None:
     """No link of the site is broken, leaves the folder or loads from outside; no id stands twice."""
     tools.nothing({edition: links.faults(demo[edition])})
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("edition", READERS)
 def test_every_file_is_reached(demo: Mapping[str, Path], edition: str) -> None:
     """No file lies in the site that no page leads to."""
     assert not links.unlinked(demo[edition], *BY_NAME)
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("edition", READERS)
 def test_report_stands_alone(demo: Mapping[str, Path], edition: str) -> None:
     """A report's folder that is sent by itself has no link that leads out of it."""
     tools.nothing({r.name: links.faults(r) for r in _reports(demo[edition])})

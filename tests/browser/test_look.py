@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import http.server
 import threading
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -14,7 +13,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from tests.browser import chromium, tools
-from tests.project import EDITIONS
+from tests.project import READERS
 
 pytestmark = pytest.mark.browser
 
@@ -64,55 +63,22 @@ def look(browser: Browser, path: Path, view: chromium.View, root: Path) -> Look:
         return Look(_nodes(result["violations"]), _nodes(result["incomplete"]), outside, files, console, lost)
 
 
-@pytest.fixture(scope="module")
-def looks(
-    browser: Browser, demo: Mapping[str, Path], once: Callable[[str, Callable[[], Any]], Any]
-) -> Callable[[str], dict[str, Look]]:
-    """Give what every page of an edition did in every view; each is opened once a run."""
-
-    def taken(folder: Path) -> dict[str, dict[str, list[str]]]:
-        return {
-            f"{path.relative_to(folder)} {view.name}": asdict(look(browser, path, view, folder))
-            for path in tools.pages_of(folder)
-            for view in chromium.VIEWS
-        }
-
-    def of(edition: str) -> dict[str, Look]:
-        kept = once(f"looks-{edition}", lambda: taken(demo[edition].resolve()))
-        return {name: Look(**each) for name, each in kept.items()}
-
-    return of
+def _faults(seen: Look) -> list[str]:
+    """Give what is wrong with a look; what axe leaves to a person may only be what another check decides."""
+    undecided = [u for u in seen.undecided if u.partition(":")[0] not in UNDECIDED]
+    every = asdict(seen) | {"undecided": undecided}
+    return [f"{what}: {fault}" for what, faults in every.items() for fault in faults]
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_no_barriers(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
-    """Axe finds no barrier on any page in any view, with everything opened."""
-    tools.nothing({n: x.barriers for n, x in looks(edition).items()})
-
-
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_only_explained_rules_stay_undecided(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
-    """What axe leaves to a person is only what another check of ours decides."""
-    count = Counter(u.partition(":")[0] for x in looks(edition).values() for u in x.undecided)
-    assert set(count) <= set(UNDECIDED), count
-
-
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_no_request_leaves_the_packet(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
-    """No page asks for anything outside its site, on screen or on paper."""
-    tools.nothing({n: x.outside + x.elsewhere for n, x in looks(edition).items()})
-
-
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_console_is_silent(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
-    """The browser has no complaint; above all, nothing on the page breaks the page's own policy."""
-    tools.nothing({n: x.console for n, x in looks(edition).items()})
-
-
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_every_picture_is_shown(looks: Callable[[str], dict[str, Look]], edition: str) -> None:
-    """No picture is missing or broken."""
-    tools.nothing({n: x.lost for n, x in looks(edition).items()})
+@pytest.mark.parametrize("edition", READERS)
+def test_pages_keep_the_rules(browser: Browser, demo: Mapping[str, Path], edition: str) -> None:
+    """No page has a barrier, asks for anything, breaks its policy, or lacks a picture, on screen or paper."""
+    folder = demo[edition].resolve()
+    found = {
+        f"{path.relative_to(folder)} {view.name}": _faults(look(browser, path, view, folder))
+        for path, view in tools.turns(edition, folder, chromium.VIEWS)
+    }
+    tools.nothing(found)
 
 
 def test_sound_page_has_nothing(browser: Browser, page_with: Callable[..., Path]) -> None:

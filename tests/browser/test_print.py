@@ -12,7 +12,7 @@ from PIL import Image
 from playwright.sync_api import Browser
 
 from tests.browser import chromium, tools
-from tests.project import EDITIONS
+from tests.project import READERS
 
 pytestmark = pytest.mark.browser
 
@@ -137,15 +137,13 @@ def faults(browser: Browser, path: Path, paper: str, work: Path) -> list[str]:
     return _torn(names, _sheets(marked)) + _ink_at_the_edge(plain)
 
 
-@pytest.mark.parametrize("paper", FORMATS)
-@pytest.mark.parametrize("edition", EDITIONS)
-def test_prints_well(
-    browser: Browser, demo: Mapping[str, Path], tmp_path: Path, edition: str, paper: str
-) -> None:
+@pytest.mark.parametrize("edition", READERS)
+def test_prints_well(browser: Browser, demo: Mapping[str, Path], tmp_path: Path, edition: str) -> None:
     """Every page prints whole, with nothing cut, lost, left alone or at the paper's edge."""
     found = {}
-    for number, path in enumerate(tools.pages_of(demo[edition])):
-        found[str(path.relative_to(demo[edition]))] = faults(browser, path, paper, tmp_path / str(number))
+    for number, (path, paper) in enumerate(tools.turns(edition, demo[edition], FORMATS)):
+        name = f"{path.relative_to(demo[edition])} {paper}"
+        found[name] = faults(browser, path, paper, tmp_path / str(number))
     tools.nothing(found)
 
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TypeVar
 
 from tests.project import TOP
 
 CHECKERS = TOP / ".tools" / "node_modules"
 AXE = CHECKERS / "axe-core" / "axe.min.js"
 NU = CHECKERS / "vnu-jar" / "build" / "dist" / "vnu.jar"
+# One boat is looked at in every setting, every other page in one; the next page takes the next setting.
+FULL_EDITION, FULL_BOAT = "buyer", "stille-wouw"
 PROGRAMS = ("chromium", "java", "pdftotext", "pdftoppm")
 
 # Set by .ci/run: there a missing tool is a failure, elsewhere its checks are skipped with the reason.
@@ -29,6 +32,18 @@ def pages_of(folder: Path) -> list[Path]:
     pages = sorted(folder.rglob("*.html"))
     assert pages, f"no page in {folder}"
     return pages
+
+
+Setting = TypeVar("Setting")
+
+
+def turns(edition: str, folder: Path, settings: Sequence[Setting]) -> Iterator[tuple[Path, Setting]]:
+    """Give the pages of an edition, each with a setting: one boat in all, others in turn."""
+    first = len(edition)
+    for number, path in enumerate(pages_of(folder), first):
+        full = edition == FULL_EDITION and FULL_BOAT in path.relative_to(folder).parts
+        for setting in settings if full else [settings[number % len(settings)]]:
+            yield path, setting
 
 
 def nothing(found: Mapping[str, Sequence[str]]) -> None:
