@@ -98,7 +98,7 @@ def document(
         "not_looked_at_again": [f.finding.id for f in report.findings if f.finding.taken_over],
         "last_ref": report.last_ref,
     }
-    return {name: value for name, value in whole.items() if value is not None}
+    return {name: v for name, v in whole.items() if v is not None} | {"language": cover.language}
 
 
 def text(data: Mapping[str, Any]) -> str:

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reportgen import units
+from reportgen import units, wording
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.errors import listed
@@ -162,8 +162,9 @@ def beside(value: float, limit: Limit) -> str:
     """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
     kept = limit.keeps(value)
     least = max(3, len(str(int(abs(value)))))
-    tried = (units.figures(value, digits) for digits in range(least, 15))
-    return next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
+    tried = (units.plain_figures(value, digits) for digits in range(least, 15))
+    shown = next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
+    return wording.number(shown)
 
 
 def bound(limit: Limit) -> str:

@@ -8,19 +8,15 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
-from reportgen import prose, units
+from reportgen import prose, units, wording
 from reportgen.block import PhotoNote
 from reportgen.edition import Edition
 from reportgen.errors import listed
 from reportgen.model import Prose
 from reportgen.report import Report
 
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July",
-    "August", "September", "October", "November", "December",
-)  # fmt: skip
 NOT_STATED = "not stated"
 SEVERITY_MEANS = {
     "stop": "Something must not be done with the boat until this is put right.",
@@ -52,7 +48,7 @@ class Passage:
 
 def day(date: datetime.date | None) -> str:
     """Print a date as 5 March 2026."""
-    return "" if date is None else f"{date.day} {MONTHS[date.month - 1]} {date.year}"
+    return "" if date is None else wording.day(date)
 
 
 def when(value: datetime.date | str | None) -> str:
@@ -65,16 +61,24 @@ def when(value: datetime.date | str | None) -> str:
 
 def days(dates: Iterable[datetime.date]) -> str:
     """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
-    given = sorted(set(dates))
-    if len({(d.year, d.month) for d in given}) == 1:
-        last = given[-1]
-        return f"{listed([str(d.day) for d in given], 'and')} {MONTHS[last.month - 1]} {last.year}"
-    return listed([day(d) for d in given], "and")
+    return wording.days(dates)
 
 
 def rich(text: str) -> Markup:
     """Give a line of the writer's Markdown as HTML."""
-    return Markup(prose.inline(text))  # noqa: S704 -- prose passes no HTML of the writer on
+    return _spoken(prose.inline(text), "span")
+
+
+def titled(text: str) -> Markup:
+    """Give a title of the writer's without its Markdown, escaped, for text and not for an attribute."""
+    return _spoken(str(escape(prose.plain(text))), "span")
+
+
+def _spoken(html: str, tag: str) -> Markup:
+    """Mark the writer's words with their language where the page has another, for those who listen to it."""
+    spoken = wording.foreign()
+    marked = f'<{tag} lang="{spoken}">{html}</{tag}>' if spoken and html else html
+    return Markup(marked)  # noqa: S704 -- prose passes no HTML of the writer on
 
 
 def sentence(text: str) -> Markup:
@@ -87,7 +91,7 @@ def sentence(text: str) -> Markup:
 
 def text_block(value: Prose) -> Markup:
     """Give a piece of the writer's prose as HTML."""
-    return Markup(value.html)  # noqa: S704 -- made by prose
+    return _spoken(value.html, "div")
 
 
 def steps(working: Iterable[Any]) -> list[dict[str, str]]:

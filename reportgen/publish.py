@@ -25,6 +25,7 @@ from reportgen import (
     spreadsheet,
     standing,
     theme,
+    wording,
 )
 from reportgen.edition import Edition
 from reportgen.errors import (
@@ -37,7 +38,7 @@ from reportgen.errors import (
     UsageError,
     nearest,
 )
-from reportgen.model import Survey
+from reportgen.model import Cover, Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
@@ -67,7 +68,8 @@ class Wish:
     """What the user asked for.
 
     today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
-    None for no signature. forms: what is made beside the pages.
+    None for no signature. forms: what is made beside the pages. language, units: instead of the notes' own,
+    "" for theirs.
     """
 
     edition: Edition
@@ -76,6 +78,18 @@ class Wish:
     charts: bool = True
     key: Path | None = None
     forms: Forms = Forms()
+    language: str = ""
+    units: str = ""
+
+    def wanted(self, cover: Cover) -> Cover:
+        """Give a cover note with the language and units asked for; its notes stay in the writer's own."""
+        spoken = self.language or cover.language
+        return replace(
+            cover,
+            language=spoken,
+            notes_language=cover.notes_language or cover.language,
+            units=self.units or cover.units,
+        )
 
 
 def edition_named(name: str, source: Path | None = None) -> Edition:
@@ -120,28 +134,36 @@ def publish(
     told: list[Problem] = []
     entries: list[Entry] = []
     sent: dict[str, tuple[Sent, ...]] = {}
+    spoken: set[str] = set()
     with packet.Staging(to, notes=source) as staging:
         folders: dict[str, Path] = {}
         for number, path in enumerate(found):
             progress(number, len(found), path.name)
             problems = Problems()
-            shown = _view(path, wish, problems)
-            if shown is not None:
-                folder = _folder(shown, path, folders, problems) if many else ""
-                files = _files(shown, wish, problems)
-                if not problems.errors:
-                    more, sent[folder] = sending.made(shown, wish.edition.name, files, wish.forms, wish.theme)
-                    files |= more
-                    staging.report(folder, files)
-                    entries.append(pages.entry(shown, wish.edition, folder))
-                    emails |= {standing.email_of(shown.cover.people.surveyor.contact)}
+            survey = notes.read(path, problems)
+            if survey is not None:
+                survey = replace(survey, cover=wish.wanted(survey.cover))
+                spoken.add(survey.cover.language)
+                with wording.speaking(survey.cover.language, survey.cover.units, survey.cover.notes_language):
+                    shown = _view(survey, wish, problems)
+                    folder = _folder(shown, path, folders, problems) if shown and many else ""
+                    files = _files(shown, wish, problems) if shown else {}
+                    if shown and not problems.errors:
+                        more, sent[folder] = sending.made(
+                            shown, wish.edition.name, files, wish.forms, wish.theme
+                        )
+                        staging.report(folder, files | more)
+                        entries.append(pages.entry(shown, wish.edition, folder))
+                        emails |= {standing.email_of(shown.cover.people.surveyor.contact)}
             told += problems
         if any(problem.level == "error" for problem in told):
             raise NotesError(told)
         progress(len(found), len(found), "")
         if many:
             ordered = sorted(entries, key=lambda e: (e.boat.casefold(), e.folder))
-            staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
+            # in the language that all reports share
+            with wording.speaking(wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
+                staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
         signers = _signed(staging, wish.key, emails - {""}) if wish.key is not None else ""
         written = staging.publish()
     fingerprints = {entry.folder: proof.fingerprint_of(to / entry.folder) for entry in entries}
@@ -182,11 +204,8 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
     return tuple(surveys)
 
 
-def _view(path: Path, wish: Wish, problems: Problems) -> Report | None:
-    """Read one survey, compute its report, and limit it to what the edition shows."""
-    survey = notes.read(path, problems)
-    if survey is None:
-        return None
+def _view(survey: Survey, wish: Wish, problems: Problems) -> Report | None:
+    """Compute a survey's report, and limit it to what the edition shows."""
     whole = report.build(survey, problems, wish.today)
     return None if problems.errors else edition.view(whole, wish.edition, problems)
 

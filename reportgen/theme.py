@@ -14,6 +14,7 @@ from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, TemplateSyn
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
+from reportgen import wording
 from reportgen.errors import ThemeError, nearest
 from reportgen.pages import Page
 
@@ -56,7 +57,15 @@ def find(name: str = BASE) -> Theme:
         trim_blocks=True,
         lstrip_blocks=True,
         keep_trailing_newline=True,
+        extensions=["jinja2.ext.i18n"],
     )
+    environment.install_gettext_callables(  # type: ignore[attr-defined]
+        *(wording.in_template(name) for name in ("gettext", "ngettext")),
+        newstyle=True,
+        pgettext=wording.in_template("pgettext"),
+        npgettext=wording.in_template("npgettext"),
+    )
+    environment.filters |= {"capital": capital, "term": wording.term, "number": wording.number}
     style = "".join(
         (f / "style.css").read_text(encoding="utf-8")
         for f in reversed(folders)
@@ -66,6 +75,11 @@ def find(name: str = BASE) -> Theme:
     if "</style" in style.lower():
         raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
     return Theme(name, folders, environment, style, _policy(style))
+
+
+def capital(text: str) -> str:
+    """Give a text with a capital first and the rest as it is: nouns of some languages keep theirs."""
+    return text[:1].upper() + text[1:]
 
 
 def sheet(theme: Theme, name: str) -> str:
@@ -111,7 +125,9 @@ def render(page: Page, theme: Theme) -> bytes:
     style = Markup(theme.style)  # noqa: S704 -- a theme's file, checked in find(), no text of the notes
     try:
         template = theme.environment.get_template(page.template)
-        text = template.render(page=page, style=style, policy=theme.policy, **page.values)
+        text = template.render(
+            page=page, style=style, policy=theme.policy, language=wording.language(), **page.values
+        )
     except TemplateSyntaxError as error:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
     except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:

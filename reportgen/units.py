@@ -2,176 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from functools import cache
 from typing import Any
 
-# dimension -> the unit as the trade writes it -> its name in Pint
-UNITS: dict[str, dict[str, str]] = {
-    "pressure": {
-        "psi": "psi",
-        "kPa": "kilopascal",
-        "bar": "bar",
-        "kg/cm²": "kilogram_force / centimeter ** 2",
-        "MPa": "megapascal",
-        "inHg": "inch_Hg_32F",
-        "inH2O": "inH2O",
-        "mbar": "millibar",
-        "mmHg": "millimeter_Hg_0C",
-        "atm": "standard_atmosphere",
-    },
-    "length": {
-        "m": "meter",
-        "ft": "foot",
-        "in": "inch",
-        "mm": "millimeter",
-        "cm": "centimeter",
-        "µm": "micrometer",
-        "thou": "thou",
-        "32nds": "thirty_second",
-        "km": "km",
-        "nmi": "nautical_mile",
-    },
-    "time": {"h": "hour", "min": "minute", "s": "second", "days": "day", "months": "month", "years": "year"},
-    "temperature": {"°C": "degree_Celsius", "°F": "degree_Fahrenheit"},
-    "share": {"%": "percent"},
-    "power": {"hp": "horsepower", "kW": "kilowatt", "PS": "metric_horsepower"},
-    "mass": {"kg": "kilogram", "lb": "pound", "t": "metric_ton"},
-    "speed": {"kn": "knot", "mph": "mile / hour", "km/h": "kilometer / hour"},
-    "volume": {
-        "L": "liter",
-        "gal": "gallon",
-        "imp gal": "imperial_gallon",
-        "ft³": "foot ** 3",
-        "m³": "meter ** 3",
-    },
-    "torque": {"lbf·ft": "pound_force * foot", "N·m": "newton * meter"},
-    "force": {"lbf": "pound_force", "N": "newton", "kgf": "kilogram_force", "kN": "kilonewton"},
-    "voltage": {"V": "volt", "mV": "millivolt"},
-    "current": {"A": "ampere", "mA": "milliampere"},
-    "resistance": {"Ω": "ohm", "mΩ": "milliohm", "kΩ": "kiloohm"},
-    "charge": {"Ah": "ampere_hour"},
-    "rotation": {"rpm": "revolutions_per_minute"},
-    # by mass or by volume as the laboratory or the meter has it; 1 % is 10,000 ppm of the same
-    "concentration": {"ppm": "ppm", "mg/kg": "ppm", "%": "percent"},
-    "viscosity": {"cSt": "centistokes", "mm²/s": "millimeter ** 2 / second"},
-    "base number": {"mg KOH/g": "milligram / gram"},
-    "flow": {
-        "L/min": "liter / minute",
-        "L/h": "liter / hour",
-        "gal/h": "gallon / hour",
-        "gal/min": "gallon / minute",
-        "imp gal/h": "imperial_gallon / hour",
-        "ft³/min": "foot ** 3 / minute",
-        "m³/h": "meter ** 3 / hour",
-    },
-    "area": {
-        "mm²": "millimeter ** 2",
-        "cm²": "centimeter ** 2",
-        "in²": "inch ** 2",
-        "cmil": "circular_mil",
-        "m²": "meter ** 2",
-        "ft²": "foot ** 2",
-    },
-    "angle": {"°": "degree"},
-    "specific gravity": {"SG": "dimensionless"},
-    "acidity": {"pH": "dimensionless"},
-    "conductivity": {"µS/cm": "microsiemens / centimeter", "mS/cm": "millisiemens / centimeter"},
-    "count": {"": "dimensionless"},
-    "density": {"per m²": "1 / meter ** 2", "per ft²": "1 / foot ** 2"},
-    # of a moisture meter: numbers that compare places with one meter, never a share of water
-    "scale": {"scale units": "dimensionless"},
-}
-_SPELLINGS = {
-    "kpa": "kPa",
-    "mpa": "MPa",
-    "kgf/cm2": "kg/cm²",
-    "kg/cm2": "kg/cm²",
-    "inhg": "inHg",
-    "metres": "m",
-    "meters": "m",
-    "feet": "ft",
-    "foot": "ft",
-    "inches": "in",
-    "inch": "in",
-    "hour": "h",
-    "hours": "h",
-    "hr": "h",
-    "hrs": "h",
-    "minutes": "min",
-    "minute": "min",
-    "seconds": "s",
-    "day": "days",
-    "month": "months",
-    "year": "years",
-    "c": "°C",
-    "f": "°F",
-    "°c": "°C",
-    "°f": "°F",
-    "degc": "°C",
-    "degf": "°F",
-    "percent": "%",
-    "kw": "kW",
-    "ps": "PS",
-    "lbs": "lb",
-    "pounds": "lb",
-    "knots": "kn",
-    "kts": "kn",
-    "kt": "kn",
-    "l": "L",
-    "litres": "L",
-    "liters": "L",
-    "gallons": "gal",
-    "us gal": "gal",
-    "nm": "N·m",
-    "v": "V",
-    "mv": "mV",
-    "a": "A",
-    "amps": "A",
-    "ma": "mA",
-    "ohm": "Ω",
-    "ohms": "Ω",
-    "\u2126": "Ω",
-    "milliohm": "mΩ",
-    "mohm": "mΩ",
-    "kohm": "kΩ",
-    "ah": "Ah",
-    "lpm": "L/min",
-    "l/min": "L/min",
-    "l/h": "L/h",
-    "gph": "gal/h",
-    "gpm": "gal/min",
-    "cfm": "ft³/min",
-    "mm2": "mm²",
-    "sq mm": "mm²",
-    "circular mils": "cmil",
-    "cst": "cSt",
-    "ft3": "ft³",
-    "cu ft": "ft³",
-    "m3": "m³",
-    "in2": "in²",
-    "sq in": "in²",
-    "cm2": "cm²",
-    "mm2/s": "mm²/s",
-    "um": "µm",
-    "micron": "µm",
-    "microns": "µm",
-    "mil": "thou",
-    "mils": "thou",
-    "32nds in": "32nds",
-    "1/32 in": "32nds",
-    "scale": "scale units",
-    "scale unit": "scale units",
-    "inh2o": "inH2O",
-    "mmhg": "mmHg",
-    "ph": "pH",
-    "us/cm": "µS/cm",
-    "ms/cm": "mS/cm",
-    "deg": "°",
-    "degrees": "°",
-}
+from reportgen import unitnames, wording
+
+UNITS = unitnames.UNITS
 # a unit of two dimensions, such as %, goes by the first
 _DIMENSION = {unit: name for name, table in reversed(UNITS.items()) for unit in table}
 _PINT = {unit: pint for table in UNITS.values() for unit, pint in table.items()}
@@ -206,9 +46,23 @@ class Quantity:
         """Give the value in another unit of the same dimension."""
         return convert(float(self.value), self.unit, unit)
 
-    def __str__(self) -> str:
+    @property
+    def as_noted(self) -> str:
+        """Give the number as it was written, with its unit."""
         value = f"{self.value:,}" if abs(self.value) >= 10000 else f"{self.value}"
-        return f"{value} {self.unit}".rstrip()
+        return f"{wording.number(value)} {self.unit}".rstrip()
+
+    def __str__(self) -> str:
+        system = wording.system()
+        other = self.in_system(system) if system else ""
+        return f"{self.as_noted} ({other})" if other else self.as_noted
+
+    def in_system(self, system: str) -> str:
+        """Give it in a system of wording.SYSTEMS, empty where it is noted in that one or belongs to both."""
+        unit = unitnames.counterpart(self.unit, system)
+        if not unit:
+            return ""
+        return Quantity(as_sure(self, unit), unit).as_noted
 
 
 @dataclass(frozen=True)
@@ -237,7 +91,7 @@ def unit_named(text: str, dimension: str) -> str:
     """
     text = text.strip()
     known = UNITS[dimension]
-    unit = text if text in _DIMENSION else _SPELLINGS.get(text.lower(), text)
+    unit = text if text in _DIMENSION else unitnames.SPELLINGS.get(text.lower(), text)
     if unit in known:
         return unit
     choices = ", ".join(known)
@@ -339,10 +193,33 @@ def within(value: float, limit: float, side: str) -> bool:
     return value >= limit - slack if side == "minimum" else value <= limit + slack
 
 
-def figures(value: float, digits: int = 3) -> str:
-    """Print a computed number to so many significant figures, without an exponent."""
+def as_sure(noted: Quantity, unit: str) -> Decimal:
+    """Convert a quantity without promising more than was noted.
+
+    The last figure kept is worth at most one step of the number as written, temperatures keep their
+    decimals; of a number with zeros at its end three figures stay, else as many as it has. Source: the idea
+    is that of NIST SP 811, section B.7; the rest is a choice of ours.
+    """
+    value = convert(float(noted.value), noted.unit, unit)
+    exponent = noted.value.as_tuple().exponent
+    step = abs(convert(10.0 ** int(exponent), noted.unit, unit) - convert(0.0, noted.unit, unit))
+    place = int(exponent) if unit in UNITS["temperature"] else math.floor(math.log10(step))
+    size = math.floor(math.log10(abs(value))) if value else place
+    most = max(3, len(noted.value.normalize().as_tuple().digits))
+    place = max(place, size - most + 1)
+    rounded = Decimal(value).quantize(Decimal(1).scaleb(place), ROUND_HALF_UP)
+    return rounded if place <= 0 else rounded.quantize(Decimal(1))
+
+
+def plain_figures(value: float, digits: int = 3) -> str:
+    """Give a computed number to so many significant figures, without an exponent, the English way."""
     text = f"{value:.{digits}g}"
     return f"{float(text):,.0f}" if "e" in text else text
+
+
+def figures(value: float, digits: int = 3) -> str:
+    """Print a computed number to so many significant figures, without an exponent."""
+    return wording.number(plain_figures(value, digits))
 
 
 def half_up(amount: Decimal, decimals: int) -> Decimal:
@@ -368,14 +245,9 @@ def currency_known(currency: str) -> bool:
 
 def money(amount: Decimal, currency: str) -> str:
     """Print a sum of money in its currency, such as `$1,250.00`."""
-    from babel.numbers import format_currency
-
-    return str(format_currency(amount, currency, locale="en"))
+    return wording.money(amount, currency)
 
 
 def whole_money(amount: Decimal, currency: str) -> str:
     """Print a sum to the whole unit of its currency, for charts and first screens."""
-    from babel.numbers import format_currency
-
-    rounded = half_up(amount, 0)
-    return str(format_currency(rounded, currency, format="¤#,##0", locale="en", currency_digits=False))
+    return wording.money(half_up(amount, 0), currency, whole=True)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from reportgen.block import Block, key
 from reportgen.errors import Place
 from reportgen.values import Context, Custom, Date, Either, ListOf, MapOf, OneOf, Text, Whole, wrong
+from reportgen.wording import LANGUAGES, SYSTEMS
 from reportgen.yamltext import Node
 
 SURVEYS = ("pre-purchase", "pre-sale", "insurance", "damage", "re-inspection")
@@ -114,4 +115,16 @@ class CoverKeys:
     certification: str = key(Text(), share="surveyor", help="the surveyor's own statement", default="")
     terms: str = key(Text(), share="surveyor", help="the surveyor's own terms", default="")
     signed: str = key(Text(), share="surveyor", help="who signed, and when", default="")
+    language: str = key(
+        OneOf(LANGUAGES), share="open", help="language of our words, en if left out", default="en"
+    )
+    notes_language: str = key(
+        OneOf(LANGUAGES), share="open", help="language of the notes, if another than language", default=""
+    )
+    units: str = key(
+        OneOf(SYSTEMS),
+        share="open",
+        help="also show quantities in these units, beside those noted",
+        default="",
+    )
     place: Place = field(default=Place())

@@ -6,6 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
+from reportgen import wording
 from reportgen.command import Command, Progress, a_day
 
 
@@ -41,6 +42,12 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default="both",
         help="paper of the PDF; both (the default) prints on either",
     )
+    parser.add_argument(
+        "--language", choices=wording.LANGUAGES, default="", help="language of our words, not the notes' own"
+    )
+    parser.add_argument(
+        "--units", choices=wording.SYSTEMS, default="", help="also show quantities in these units"
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -53,6 +60,8 @@ def _run(arguments: argparse.Namespace) -> int:
         not arguments.no_charts,
         arguments.sign.expanduser() if arguments.sign else None,
         forms=sending.Forms(arguments.one_file, arguments.paper if arguments.pdf else ""),
+        language=arguments.language,
+        units=arguments.units,
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:

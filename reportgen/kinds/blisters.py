@@ -195,7 +195,7 @@ def _chart(table: Table, dense: Sequence[Thing], judged: Sequence[Judged]) -> Ch
 def _as_cell(each: Thing) -> Cell:
     if each.value is None:
         return Cell(each.name)
-    figure = Decimal(units.figures(each.value, 3).replace(",", ""))
+    figure = Decimal(units.plain_figures(each.value, 3).replace(",", ""))
     return Cell(each.name, Quantity(figure, DENSITY))
 
 
