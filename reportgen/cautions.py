@@ -19,6 +19,7 @@ from reportgen.errors import listed
 from reportgen.findings import UseLimit, number_in_words
 from reportgen.kind import Kind
 from reportgen.model import Finding, Gap
+from reportgen.wording import all_of, later_in, say, say_in, say_n
 
 GENERAL = "general"
 ALWAYS = "every report"
@@ -116,9 +117,9 @@ def _with(caution: Caution, because: tuple[str, ...], ids: tuple[str, ...]) -> C
     said = (
         caution.id,
         caution.hazard,
-        caution.text,
-        caution.do,
-        caution.who,
+        say(caution.text),
+        say(caution.do),
+        say(caution.who),
         caution.source,
         caution.source_ids,
     )
@@ -129,7 +130,7 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
     named = {_plain(name) for name in entry.kinds}
     return [
-        f"{kind.name} test"
+        say("{kind} test", kind=kind.name)
         for kind in kinds
         if entry.any_reading or _plain(kind.name) in named or set(kind.hazards) & set(entry.hazards)
     ]
@@ -141,11 +142,13 @@ def _plain(name: str) -> str:
 
 # Parts that can kill while they look whole: the headline names each that nobody looked at.
 _GRAVE = {
-    "fuel": r"fuel|gasoline|petrol|(gas|diesel) tank",
-    "exhaust": r"exhausts?|risers?|mufflers?|mixing elbows?",
-    "steering": r"steering|rudders?|helm|tillers?",
-    "gas": r"gas|lpg|propane|butane",
-    "shore power": r"shore[ -]?(power|supply|line|cord|inlet)|ac (system|inlet|supply)",
+    later_in("part of the boat", "fuel"): r"fuel|gasoline|petrol|(gas|diesel) tank",
+    later_in("part of the boat", "exhaust"): r"exhausts?|risers?|mufflers?|mixing elbows?",
+    later_in("part of the boat", "steering"): r"steering|rudders?|helm|tillers?",
+    later_in("part of the boat", "gas"): r"gas|lpg|propane|butane",
+    later_in(
+        "part of the boat", "shore power"
+    ): r"shore[ -]?(power|supply|line|cord|inlet)|ac (system|inlet|supply)",
 }
 
 
@@ -163,20 +166,30 @@ def headline(use_limits: Sequence[UseLimit], gaps: Sequence[Gap]) -> str:
     That nothing was found is said of what was inspected only, so the parts that were not are counted too.
     """
     if use_limits:
-        things = (
-            "One thing" if len(use_limits) == 1 else f"{number_in_words(len(use_limits)).capitalize()} things"
+        said = say_n(
+            "{count} thing must not be done with the boat until put right and checked.",
+            "{count} things must not be done with the boat until put right and checked.",
+            len(use_limits),
+            count=number_in_words(len(use_limits)).capitalize(),
         )
-        said = f"{things} must not be done with the boat until put right and checked."
     else:
-        said = "No use limit was found in what was inspected."
+        said = say("No use limit was found in what was inspected.")
     return f"{said} {_gaps_in_words(gaps)}"
 
 
 def _gaps_in_words(gaps: Sequence[Gap]) -> str:
     if not gaps:
-        return "No part is noted as not inspected."
-    grave = listed(grave_gaps(gaps), "and")
-    if len(gaps) == 1:
-        return f"One part was not inspected{': ' + grave if grave else ''}."
-    count = f"{number_in_words(len(gaps)).capitalize()} parts were not inspected"
-    return f"{count}{', among them ' + grave if grave else ''}."
+        return say("No part is noted as not inspected.")
+    grave = all_of(say_in("part of the boat", name) for name in grave_gaps(gaps))
+    count = number_in_words(len(gaps)).capitalize()
+    if not grave:
+        return say_n(
+            "{count} part was not inspected.", "{count} parts were not inspected.", len(gaps), count=count
+        )
+    return say_n(
+        "{count} part was not inspected: {grave}.",
+        "{count} parts were not inspected, among them {grave}.",
+        len(gaps),
+        count=count,
+        grave=grave,
+    )

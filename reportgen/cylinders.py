@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from reportgen import units
+from reportgen import units, wording
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.errors import listed
@@ -162,7 +162,7 @@ def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
     written = str(cell.quantity.value)
     # a share computed from two gauges may have any number of digits
     as_written = cell.quantity.unit == unit and len(written) <= 8
-    return written if as_written else units.figures(cell.quantity.to(unit), 4)
+    return wording.number(written) if as_written else units.figures(cell.quantity.to(unit), 4)
 
 
 def bars(

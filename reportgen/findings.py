@@ -9,19 +9,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
+from reportgen import wording
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES, Checked
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Assessment, Judged, Kind
 from reportgen.model import EARLIER, Finding, Reading, Survey
 from reportgen.takeover import UNANSWERED
+from reportgen.wording import later, later_n, say, say_n
 
 STATES = ("open", "reported done", "checked")
 ANSWERING = ("stop", "settle", "schedule", "watch")  # a sound finding answers no reading that is outside
 PUBLISHED_BASES = ("required by law", "published standard")
 # Nobody may be told merely to keep an eye on these: what they do comes without a second warning.
 SUDDEN = ("explosion", "carbon monoxide", "electric shock")
-UNJUDGED = "using the boat until a surveyor has judged this"
+UNJUDGED = later("using the boat until a surveyor has judged this")
 OWN_ID = UNANSWERED
 
 Assessed = tuple[Reading, Assessment, Kind]
@@ -100,16 +102,16 @@ def _listed_by_tool(reading: Reading, assessment: Assessment, kind: Kind, ids: s
     again = "-again" if OWN_ID + reading.id in ids else ""
     stop = kind.unanswered == "stop"
     basis, standard = _basis(assessment.judged)
-    because = assessment.because.strip().rstrip(".") or "The reading is outside its limit"
+    because = assessment.because.strip().rstrip(".") or say("The reading is outside its limit")
     return Finding(
         id=OWN_ID + reading.id + again,
-        title=reading.title or kind.title,
+        title=reading.title or say(kind.title),
         severity=kind.unanswered,
-        forbids=(UNJUDGED,) if stop else (),
+        forbids=(say(UNJUDGED),) if stop else (),
         hazards=kind.hazards if stop else (),
         where=reading.at,
-        risk=f"{because}. What follows from it has not been judged.",
-        action="Have a surveyor or mechanic find the cause and say what has to be done.",
+        risk=say("{because}. What follows from it has not been judged.", because=because),
+        action=say("Have a surveyor or mechanic find the cause and say what has to be done."),
         basis=basis,
         standard=standard,
         confidence="measured",
@@ -170,13 +172,21 @@ def counts(findings: Iterable[Finding]) -> Mapping[str, Mapping[str, int]]:
     return table
 
 
+# what each severity asks for, of one and of more findings
+_ASKED = {
+    "stop": later_n("{count} stop", "{count} stops"),
+    "settle": later_n("{count} to settle", "{count} to settle"),
+    "schedule": later_n("{count} to schedule", "{count} to schedule"),
+    "watch": later_n("{count} to watch", "{count} to watch"),
+}
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six",
             "seven", "eight", "nine", "ten", "eleven", "twelve")  # fmt: skip
 
 
 def number_in_words(number: int) -> str:
     """Give a count in words up to twelve, in digits beyond."""
-    return _NUMBERS[number] if number < len(_NUMBERS) else str(number)
+    # in other languages most number words go by gender
+    return _NUMBERS[number] if number < len(_NUMBERS) and wording.language() == "en" else str(number)
 
 
 def counted(findings: Iterable[Finding]) -> str:
@@ -186,22 +196,27 @@ def counted(findings: Iterable[Finding]) -> str:
     """
     table = counts(findings)
     waiting = {s: table[s]["open"] + table[s]["reported done"] for s in ANSWERING}
-    asked = [
-        f"{number_in_words(n)} {('stop' if n == 1 else 'stops') if s == 'stop' else 'to ' + s}"
-        for s, n in waiting.items()
-        if n
-    ]
+    asked = [say_n(*_ASKED[s], n, count=number_in_words(n)) for s, n in waiting.items() if n]
     done = sum(table[s]["reported done"] for s in ANSWERING)
     checked = sum(table[s]["checked"] for s in ANSWERING)
-    sound = sum(table["sound"].values())
     parts = [
         ", ".join(asked),
-        f"{number_in_words(done)} of these reported done but not checked" if done else "",
-        f"{number_in_words(checked)} put right and checked" if checked else "",
-        f"{number_in_words(sound)} found sound" if sound else "",
+        _so_many(
+            done,
+            later_n(
+                "{count} of these reported done but not checked",
+                "{count} of these reported done but not checked",
+            ),
+        ),
+        _so_many(checked, later_n("{count} put right and checked", "{count} put right and checked")),
+        _so_many(sum(table["sound"].values()), later_n("{count} found sound", "{count} found sound")),
     ]
-    text = "; ".join(part for part in parts if part) or "no findings"
+    text = "; ".join(part for part in parts if part) or say("no findings")
     return f"{text[0].upper()}{text[1:]}."
+
+
+def _so_many(number: int, forms: tuple[str, str]) -> str:
+    return say_n(*forms, number, count=number_in_words(number)) if number else ""
 
 
 # ---- use limits

@@ -13,6 +13,7 @@ from reportgen.errors import listed
 from reportgen.kind import Assessment, Judged, Step, overall
 from reportgen.limits import Limit
 from reportgen.model import Reading
+from reportgen.wording import all_of, say, say_in, say_n, term
 
 
 @dataclass(frozen=True)
@@ -38,7 +39,7 @@ class Thing:
     def words(self) -> str:
         """Give the value with its unit, or not taken."""
         if self.value is None:
-            return "not taken"
+            return say_in("outcome", "not taken")
         return f"{'<' * self.below}{self.printed or units.figures(self.value, 4)} {self.unit}".rstrip()
 
 
@@ -49,8 +50,8 @@ def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
     to = unit or cell.quantity.unit
     value = cell.quantity.to(to)
     own = to == cell.quantity.unit
-    printed = str(cell.quantity.value) if own else units.figures(value, 4)
-    noted = "" if own else str(cell.quantity)
+    printed = wording.number(cell.quantity.value) if own else units.figures(value, 4)
+    noted = "" if own else cell.quantity.as_noted
     return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below, noted)
 
 
@@ -150,7 +151,7 @@ def _outcome(each: Thing, outside: set[str], judged: Iterable[Judged]) -> str:
 def short(limit: Limit) -> str:
     """Name a limit's source in a few words, for a sentence or beside a line."""
     if limit.origin == "general":
-        return "a general rule"
+        return say("a general rule")
     if len(limit.source) <= 60:
         return limit.source
     # cut where the writer made a pause, not within a word
@@ -169,18 +170,25 @@ def beside(value: float, limit: Limit) -> str:
 
 def bound(limit: Limit) -> str:
     """Say what a limit asks: `at least 12.4 V`."""
-    side = "least" if limit.side == "minimum" else "most"
-    return f"at {side} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    value = f"{units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    return (
+        say("at least {value}", value=value)
+        if limit.side == "minimum"
+        else say("at most {value}", value=value)
+    )
 
 
 def sentence(judged: Judged) -> str:
     """Say what was held against a limit, which things broke it, and who asks for it."""
     limit = judged.limit
     if judged.value is None:
-        return f"{judged.name or 'nothing'} was not taken"
-    asked = f"{bound(limit)} is asked by {short(limit)}"
+        return say("{name} was not taken", name=term(judged.name) or say("nothing"))
+    asked = say("{bound} is asked by {source}", bound=bound(limit), source=short(limit))
     if len(judged.where) > 1:
-        return f"{listed(judged.where, 'and')} break a limit, the worst with {found_in(judged)} ({asked})"
+        where, found = all_of(map(term, judged.where)), found_in(judged)
+        return say(
+            "{names} break a limit, the worst with {found} ({asked})", names=where, found=found, asked=asked
+        )
     return f"{_reads(judged)}; {asked}"
 
 
@@ -190,8 +198,9 @@ def clause(judged: Judged) -> str:
 
 
 def _reads(judged: Judged) -> str:
-    name = judged.name or ("the lowest" if judged.limit.side == "minimum" else "the highest")
-    return f"{name} reads {found_in(judged)}"
+    lowest = judged.limit.side == "minimum"
+    name = term(judged.name) or (say("the lowest") if lowest else say("the highest"))
+    return say("{name} reads {found}", name=name, found=found_in(judged))
 
 
 def found_in(judged: Judged) -> str:
@@ -207,10 +216,12 @@ def sentences(all_judged: Sequence[Judged]) -> Iterator[str]:
         if len(some) == 1 or any(len(j.where) > 1 or j.value is None for j in some):
             yield from (sentence(j) for j in some)
             continue
-        row = f"{some[0].name.rpartition(', ')[0]}, "
+        row = f"{term(some[0].name).rpartition(', ')[0]}, "
         yield clause(some[0])
         yield from (clause(j).removeprefix(row) for j in some[1:])
-        yield f"{'both' if len(some) == 2 else 'all'} are asked by {source}"
+        both = len(some) == 2
+        asked = say("both are asked by {source}", source=source)
+        yield asked if both else say("all are asked by {source}", source=source)
 
 
 def because(
@@ -223,20 +234,31 @@ def because(
     missing = [t.name for t in all_things if t.value is None]
     taken = any(t.value is not None for t in all_things)
     if not taken:
-        return f"Not taken: {reading.not_taken.rstrip('.')}." if reading.not_taken else "No value was taken."
+        why = reading.not_taken.rstrip(".")
+        return say("Not taken: {why}.", why=why) if why else say("No value was taken.")
     if outcome == "no limit applies":
-        return f"No limit applies: {lacking or 'the note gives none and none is published'}."
+        lacking = lacking or say("the note gives none and none is published")
+        return say("No limit applies: {why}.", why=lacking)
     if outcome == "not taken":
         hidden = next((j for j in judged if _hidden(j)), None)
         if hidden and not missing:
             value, unit = beside(hidden.value or 0.0, hidden.limit), hidden.limit.unit
-            shown = f"{hidden.name} reads <{value} {unit}".rstrip()
-            return f"Not all is judged: {shown}, which does not show whether it is {bound(hidden.limit)}."
-        named = listed(missing, "and") if missing else "what a limit needs"
-        return f"Not all is judged: {named} {'were' if len(missing) > 1 else 'was'} not taken."
+            return say(
+                "Not all is judged: {name} reads <{value}, which does not show whether it is {bound}.",
+                name=term(hidden.name),
+                value=f"{value} {unit}".rstrip(),
+                bound=bound(hidden.limit),
+            )
+        named = all_of(map(term, missing)) if missing else say("what a limit needs")
+        return say_n(
+            "Not all is judged: {names} was not taken.",
+            "Not all is judged: {names} were not taken.",
+            max(1, len(missing)),
+            names=named,
+        )
     said = "; ".join(dict.fromkeys(sentences([j for j in judged if j.outcome == outcome])))
     # a step of the table is named by its number, and no sentence begins with one
-    return f"{said[:1].upper()}{said[1:]}." if said[:1].isalpha() else f"At {said}."
+    return f"{said[:1].upper()}{said[1:]}." if not said[:1].isdigit() else say("At {said}.", said=said)
 
 
 def steps(judged: Iterable[Judged]) -> Iterator[Step]:
@@ -246,13 +268,13 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
         if each.value is None:
             continue
         sign = "≥" if limit.side == "minimum" else "≤"
-        what = f"{each.name or 'reading'} against the {limit.word}"
+        word = term(limit.word)
+        what = say("{name} against the {word}", name=term(each.name) or say("reading"), word=word)
         value = f"{'<' * each.below}{beside(each.value, limit)}"
         values = f"{value} {sign} {units.figures(limit.value, 4)} {limit.unit}"
-        result = "kept" if limit.keeps(each.value) else "not kept"
-        yield Step(
-            what, f"reading {sign} {limit.word}", values.rstrip(), "not shown" if _hidden(each) else result
-        )
+        result = say("kept") if limit.keeps(each.value) else say("not kept")
+        rule = say("reading {sign} {word}", sign=sign, word=word)
+        yield Step(what, rule, values.rstrip(), say("not shown") if _hidden(each) else result)
 
 
 def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:
@@ -260,14 +282,16 @@ def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:
     for cell in cells:
         if cell.quantity and cell.quantity.unit != unit:
             printed = units.figures(cell.quantity.to(unit), 4)
-            yield Step(f"{cell.name} in {unit}", "", str(cell.quantity), printed, unit)
+            what = say("{name} in {unit}", name=term(cell.name), unit=unit)
+            yield Step(what, "", cell.quantity.as_noted, printed, unit)
 
 
 def gaps(all_things: Iterable[Thing]) -> Iterator[str]:
     """Say of each thing that was not taken that it was not, and why."""
     for each in all_things:
         if each.value is None:
-            yield f"Not taken: {each.name}{f', {each.why}' if each.why else ''}."
+            name = term(each.name)
+            yield say("Not taken: {why}.", why=f"{name}, {each.why}" if each.why else name)
 
 
 def assessment(

@@ -8,12 +8,13 @@ from typing import Any, TypeVar
 
 from reportgen import prose
 from reportgen.cells import Cell
-from reportgen.judging import found_in
+from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.passage import pictures, reference, rich, steps, text_block
 from reportgen.report import JudgedReading, Report
-from reportgen.units import Quantity, figures
+from reportgen.units import Quantity
+from reportgen.wording import number, say, say_in, term
 
 T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
@@ -26,7 +27,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
     return {
         "id": reading.id,
         "title": prose.plain(reading.title),
-        "kind": judged.kind_title,
+        "kind": say(judged.kind_title),
         "kind_name": reading.kind,
         "at": reading.at,
         "engine": judged.of_engine,
@@ -44,7 +45,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "by": reading.by,
         "not_taken": rich(reading.not_taken),
         "gaps": [
-            {"series": s, "name": c.name, "why": rich(c.why)}
+            {"series": term(s), "name": term(c.name), "why": rich(c.why)}
             for s, cells in found.values
             for c in cells
             if c.why
@@ -58,7 +59,9 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
 def _because(outcome: str, because: str) -> str:
     """Give the reason without the outcome's own words, which stand before it on the page."""
     head, colon, rest = because.partition(": ")
-    said = rest if colon and head.lower() == outcome else because
+    # an outcome's sentence may begin with the word of the outcome
+    words = (outcome, say_in("outcome", outcome).casefold())
+    said = rest if colon and head.casefold() in words else because
     return f"{said[:1].upper()}{said[1:]}"
 
 
@@ -67,14 +70,16 @@ def unjudged(judged: JudgedReading) -> str:
     named = [(name, cells) for name, cells in judged.assessment.values if cells]
     rows = judged.reading.table.rows if judged.reading.table else ()
     of_table = [c for row in rows for c in row.cells]
-    words = [f"{row.name}: {w.text}" for row in rows for w in row.words if w.text]
+    words = [f"{term(row.name)}: {w.text}" for row in rows for w in row.words if w.text]
     cells = [*(c for _, series in named for c in series), *of_table]
     told = [_cell_value(c) for c in cells if c.quantity]
     if len(told) + len(words) > FEW and told:
         return "; ".join(_ends(unit, values) for unit, values in _by_unit(cells).items())
     several = len(named) > 1
     lists = [", ".join(_cell_value(c) for c in series if c.quantity) for _, series in named]
-    said = [f"{name}: {text}" if several else text for (name, _), text in zip(named, lists, strict=True)]
+    said = [
+        f"{term(name)}: {text}" if several else text for (name, _), text in zip(named, lists, strict=True)
+    ]
     return "; ".join(filter(None, [*said, *(_cell_value(c) for c in of_table if c.quantity), *words]))
 
 
@@ -88,12 +93,17 @@ def _by_unit(cells: Iterable[Cell]) -> Mapping[str, Sequence[Quantity]]:
 def _cell_value(cell: Cell) -> str:
     # a number as name, such as a cylinder's, would run into its value
     colon = ":" if cell.name[-1:].isdigit() else ""
-    return f"{cell.name}{colon} {'<' * cell.below}{cell.quantity}"
+    return f"{term(cell.name)}{colon} {'<' * cell.below}{cell.quantity}"
 
 
 def _ends(unit: str, values: Sequence[Quantity]) -> str:
     low, high = (pick(values, key=lambda q: q.value) for pick in (min, max))
-    return f"{len(values)} values from {low.value} to {high.value} {unit}".rstrip()
+    return say(
+        "{count} values from {low} to {high}",
+        count=len(values),
+        low=number(low.value),
+        high=f"{number(high.value)} {unit}".rstrip(),
+    )
 
 
 def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
@@ -106,7 +116,7 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
 def named(limit: Limit) -> str:
     """Give what a limit is for and its word; `at least` beside it says minimum already."""
     words = [limit.of, "" if limit.word in ("minimum", "maximum", "within", limit.of) else limit.word]
-    return ", ".join(filter(None, words))
+    return ", ".join(term(word) for word in words if word)
 
 
 def _group(judged: Sequence[Judged]) -> Mapping[str, Any]:
@@ -119,9 +129,8 @@ def _limit(judged: Judged) -> Mapping[str, Any]:
     limit = judged.limit
     return {
         "name": named(limit),
-        "side": "at least" if limit.side == "minimum" else "at most",
-        "value": f"{figures(limit.value, 4)} {limit.unit}".rstrip(),
+        "bound": bound(limit),
         "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,
-        "where": ", ".join(judged.where),
+        "where": ", ".join(map(term, judged.where)),
     }

@@ -13,18 +13,20 @@ from markupsafe import Markup, escape
 from reportgen import prose, units, wording
 from reportgen.block import PhotoNote
 from reportgen.edition import Edition
-from reportgen.errors import listed
 from reportgen.model import Prose
 from reportgen.report import Report
+from reportgen.wording import all_of, later, say, say_n
 
-NOT_STATED = "not stated"
+NOT_STATED = later("not stated")
 SEVERITY_MEANS = {
-    "stop": "Something must not be done with the boat until this is put right.",
-    "settle": "To be put right, or agreed in writing, before the boat changes hands, the loan is paid out "
-    "or the cover begins.",
-    "schedule": "To be put right by a stated time.",
-    "watch": "No work now; to be looked at again at a stated interval.",
-    "sound": "Inspected and found in order on that day.",
+    "stop": later("Something must not be done with the boat until this is put right."),
+    "settle": later(
+        "To be put right, or agreed in writing, before the boat changes hands, the loan is "
+        "paid out or the cover begins."
+    ),
+    "schedule": later("To be put right by a stated time."),
+    "watch": later("No work now; to be looked at again at a stated interval."),
+    "sound": later("Inspected and found in order on that day."),
 }
 
 
@@ -44,6 +46,11 @@ class Passage:
     in_contents: bool = True
     floor: bool = False
     page: str = ""
+
+
+def not_stated() -> str:
+    """Give the words that stand in the place of what the notes leave out."""
+    return say(NOT_STATED)
 
 
 def day(date: datetime.date | None) -> str:
@@ -112,11 +119,20 @@ def span(value: units.Span | None, currency: str = "") -> str:
     if value is None:
         return ""
     printed = [_figure(v, value.unit, currency) for v in (value.low, value.likely, value.high)]
-    return printed[0] if value.fixed else f"{printed[0]} to {printed[2]}, likely {printed[1]}"
+    return (
+        printed[0]
+        if value.fixed
+        else say(
+            "{printed} to {printed_2}, likely {printed_3}",
+            printed=printed[0],
+            printed_2=printed[2],
+            printed_3=printed[1],
+        )
+    )
 
 
 def _figure(value: Decimal, unit: str, currency: str) -> str:
-    return f"{value.normalize():f} {unit}" if unit else units.money(value, currency)
+    return f"{wording.number(f'{value.normalize():f}')} {unit}" if unit else units.money(value, currency)
 
 
 def pictures(notes: Iterable[PhotoNote]) -> list[dict[str, Any]]:
@@ -139,18 +155,23 @@ def _blurred(note: PhotoNote) -> str:
     if not note.blur:
         return ""
     hidden = list(dict.fromkeys(prose.plain(b.hides) for b in note.blur if b.hides))
-    parts = "one part" if len(note.blur) == 1 else f"{len(note.blur)} parts"
-    return f"{parts} ({listed(hidden, 'and')})" if hidden else parts
+    parts = say_n("one part", "{n} parts", len(note.blur))
+    return f"{parts} ({all_of(hidden)})" if hidden else parts
 
 
 def _marked(note: PhotoNote) -> str:
     """Say what was drawn onto a photo: each mark with its words."""
-    bare = {"arrow": "an arrow", "ring": "a ring"}
-    worded = {"arrow": "an arrow to", "ring": "a ring round", "label": "the words"}
-    said = [
-        f"{worded[m.form]} \u201c{prose.plain(m.label)}\u201d" if m.label else bare[m.form] for m in note.mark
-    ]
-    return listed(said, "and")
+    return all_of([_mark(m.form, prose.plain(m.label)) for m in note.mark])
+
+
+def _mark(form: str, label: str) -> str:
+    if not label:
+        return say("an arrow") if form == "arrow" else say("a ring")
+    if form == "label":
+        return say("the words \u201c{label}\u201d", label=label)
+    arrow = form == "arrow"
+    to = say("an arrow to \u201c{label}\u201d", label=label)
+    return to if arrow else say("a ring round \u201c{label}\u201d", label=label)
 
 
 def reference(report: Report, id: str) -> dict[str, str]:
@@ -163,6 +184,11 @@ def reference(report: Report, id: str) -> dict[str, str]:
             return {"anchor": id, "ref": "", "title": prose.plain(judged.reading.title)}
     for old in report.follow_up.readings if report.follow_up else ():
         if old.id == id:
-            told = f"{prose.plain(old.title)} of {day(old.last.on)}, report {old.last.number}"
+            told = say(
+                "{title} of {on}, report {number}",
+                title=prose.plain(old.title),
+                on=day(old.last.on),
+                number=old.last.number,
+            )
             return {"anchor": "", "ref": "", "title": told}
     return {"anchor": "", "ref": "", "title": id}

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from reportgen import units
+from reportgen import units, wording
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.chart import Table as Printed
@@ -176,7 +176,7 @@ def _text(cell: Cell, unit: str) -> str:
     if cell.quantity is None:
         return NOT_TAKEN
     own = cell.quantity.unit == unit
-    value = str(cell.quantity.value) if own else units.figures(cell.quantity.to(unit), 4)
+    value = wording.number(cell.quantity.value) if own else units.figures(cell.quantity.to(unit), 4)
     return f"{'<' * cell.below}{value}"
 
 

@@ -142,6 +142,11 @@ def later(text: str) -> str:
     return text
 
 
+def later_n(one: str, many: str) -> tuple[str, str]:
+    """Mark the two forms of a text that is put into words by `say_n` where it is used."""
+    return one, many
+
+
 def later_in(context: str, text: str) -> str:
     """Mark a word that is put into words by `say_in` with the same meaning where it is used."""
     return text

@@ -24,8 +24,10 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
-from reportgen import racks, wording
+from reportgen import costshares, findings, racks, wording
 from reportgen.block import keys_of
+from reportgen.blocks import conditions, cover, finding
+from reportgen.blocks.vessel import TYPES
 from reportgen.kind import OUTCOMES, Kind
 from reportgen.theme import home
 from tests.project import PACKAGE, TOP
@@ -35,6 +37,7 @@ CALLS: Mapping[str, tuple[int | None, int, int | None]] = {
     "say": (None, 0, None),
     "later": (None, 0, None),
     "say_n": (None, 0, 1),
+    "later_n": (None, 0, 1),
     "say_in": (0, 1, None),
     "later_in": (0, 1, None),
     "say_n_in": (0, 1, 2),
@@ -47,6 +50,24 @@ SPOKEN = tuple(language for language in wording.LANGUAGES if language != "en")
 # keys of the data files that hold text; names of items and systems are looked up as names
 DATA = {"cautions.yaml": ("text", "do", "who"), "sources.yaml": ("read",)}
 ITEM = ("how", "if not", "would take")
+# contract values, which stay English in the data, by the meaning in which they are shown
+PAYERS = ("the seller", "the buyer")
+CONTRACT: Mapping[str, Iterable[str]] = {
+    "severity": finding.SEVERITIES,
+    "state": findings.STATES,
+    "outcome": OUTCOMES,
+    "status": cover.STATUSES,
+    "survey": cover.SURVEYS,
+    "boat": TYPES,
+    "hazard": (*finding.HAZARDS, "general"),
+    "basis": finding.BASES,
+    "edition": racks.names("editions"),
+    "where the boat is": conditions.STATES,
+    "role": ("Client", "Buyer", "Seller", "Owner", "Broker", "Yard"),
+    "who pays": PAYERS,
+    "paid by": PAYERS,
+    "share of": (*costshares.PAYERS,),
+}
 
 
 @dataclasses.dataclass(frozen=True)
@@ -74,7 +95,8 @@ def in_source(file: str, source: str) -> Iterator[Found]:
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
         if name not in CALLS:
             continue
-        if any(isinstance(a, ast.JoinedStr | ast.BinOp) for a in node.args[:2]):
+        # the words of a meaning may be chosen by a contract value; those are listed in CONTRACT
+        if CALLS[name][0] is None and any(isinstance(a, ast.JoinedStr | ast.BinOp) for a in node.args[:2]):
             raise ValueError(f"{file}:{node.lineno}: {name} takes a whole text with {{places}}")
         given = [a.value if isinstance(a, ast.Constant) else None for a in node.args]
         if found := _found(file, name, given, CALLS):
@@ -148,7 +170,8 @@ def everything() -> tuple[Found, ...]:
     found += _of_kinds()
     found += _declared("editions", "EDITION", ("title", "reader"))
     found += _declared("passages", "PASSAGE", ("title",))
-    found += (Found("reportgen/kind.py", outcome, context="outcome") for outcome in OUTCOMES)
+    for context, words in CONTRACT.items():
+        found += (Found("contract values", word, context=context) for word in words)
     found += _of_data()
     return tuple(found)
 

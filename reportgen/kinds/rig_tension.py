@@ -289,8 +289,10 @@ def _with_shares(table: Table, wires: Sequence[Wire]) -> Table:
     rows = []
     for row, wire in zip(table.rows, wires, strict=True):
         share = wire.share
-        figure = share.printed or (units.figures(share.value, 3) if share.value is not None else "")
-        cell = Cell(f"{row.name}, share", Quantity(Decimal(figure), "%") if figure else None)
+        noted = _cell(row, "share", table)
+        figure = units.plain_figures(share.value, 3) if share.value is not None else ""
+        computed = Quantity(Decimal(figure), "%") if figure else None
+        cell = Cell(f"{row.name}, share", noted.quantity if noted and noted.quantity else computed)
         kept = (_renamed(row, table, n) for n in at)
         rows.append(replace(row, cells=(*kept, cell)))
     return replace(table, heads=heads, rows=tuple(rows))

@@ -302,7 +302,7 @@ def _with_ages(table: Table, codes: Sequence[Word], aged: Sequence[Thing]) -> Ta
     rows = []
     for row in table.rows:
         each = known.get(row.name)
-        figure = each.printed.removeprefix("over ") if each and each.value is not None else ""
+        figure = units.plain_figures(each.value, 3) if each and each.value is not None else ""
         cell = Cell(f"{row.name}, age", Quantity(Decimal(figure), "years") if figure else None)
         rows.append(replace(row, cells=(*row.cells, cell)))
     return replace(table, heads=heads, rows=tuple(rows))

@@ -8,14 +8,15 @@ from typing import Any
 from reportgen.edition import Edition
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
+from reportgen.wording import later, say, say_in
 
 # what a reader may miss; who gets some of it is not told that it is kept out
 _IN_WORDS = {
-    "names of persons and firms": frozenset({"people"}),
-    "costs of repairs": frozenset({"cost", "cost totals"}),
-    "hours or parts of repairs": frozenset({"work"}),
-    "opinion of value": frozenset({"value"}),
-    "price talk": frozenset({"price"}),
+    later("no names of persons and firms"): frozenset({"people"}),
+    later("no costs of repairs"): frozenset({"cost", "cost totals"}),
+    later("no hours or parts of repairs"): frozenset({"work"}),
+    later("no opinion of value"): frozenset({"value"}),
+    later("no price talk"): frozenset({"price"}),
 }
 
 
@@ -25,7 +26,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     return {
         "number": cover.number,
         "version": cover.version,
-        "status": cover.status,
+        "status": say_in("status", cover.status),
         "edition": edition.name,
         "made_from": edition.base,
         "relies": edition.relies,
@@ -49,7 +50,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _kept_out(edition: Edition) -> str:
     """Say in words what the edition holds nothing of, so that its silence is not taken for an answer."""
-    return ", ".join(f"no {words}" for words, shares in _IN_WORDS.items() if not shares & edition.shows)
+    return ", ".join(say(words) for words, shares in _IN_WORDS.items() if not shares & edition.shows)
 
 
 PASSAGE = Passage("about", "About this report", _build, floor=True)

@@ -10,8 +10,14 @@ from reportgen.costshares import SeverityCost
 from reportgen.edition import Edition
 from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
+from reportgen.wording import later, number, say, say_in, say_n
 
-_STATED_FOR = {"as found": "for the boat as found", "after repair": "for the boat after the repairs to come"}
+_STATED_FOR = {
+    "as found": later("for the boat as found"),
+    "after repair": later("for the boat after the repairs to come"),
+}
+
+_VERDICTS = {"above": later("{said}, above {limit}."), "not above": later("{said}, not above {limit}.")}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -47,27 +53,37 @@ def _value(report: Report, edition: Edition) -> list[str]:
     if not edition.relies or "value" not in edition.shows:
         return []
     if found is None:
-        return ["not stated in this report"]
-    said = [f"market value {units.whole_money(found.market, code)}"] if found.market is not None else []
+        return [say("not stated in this report")]
+    said = (
+        [say("market value {market}", market=units.whole_money(found.market, code))]
+        if found.market is not None
+        else []
+    )
     if found.low is not None and found.high is not None:
         low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)
-        said.append(f"comparables between {low} and {high}")
-    on = [f"as of {day(found.effective)}"] if found.effective else []
-    return [*said, *([_STATED_FOR[found.stated_for]] if found.stated_for else []), *on]
+        said.append(say("comparables between {low} and {high}", low=low, high=high))
+    on = [say("as of {effective}", effective=day(found.effective))] if found.effective else []
+    return [*said, *([say(_STATED_FOR[found.stated_for])] if found.stated_for else []), *on]
 
 
 def _total(of: SeverityCost, code: str) -> str:
     """Say what the findings of one severity come to, for a reader who gets no single cost."""
+    named = say_in("severity", of.severity)
     if not of.high and of.unpriced:
-        return f"{of.severity} not known, {of.unpriced} without a price yet"
+        return say("{severity} not known, {n} without a price yet", severity=named, n=of.unpriced)
     figures = [units.whole_money(value, code) for value in (of.low, of.likely, of.high)]
-    said = figures[1] if of.low == of.high else f"{figures[1]} likely, {figures[0]} to {figures[2]}"
-    without = "" if not of.unpriced else f", without {of.unpriced} that {_has(of.unpriced)} no price yet"
-    return f"{of.severity} {said}{without}"
-
-
-def _has(number: int) -> str:
-    return "has" if number == 1 else "have"
+    said = figures[1]
+    if of.low != of.high:
+        said = say("{likely} likely, {low} to {high}", likely=figures[1], low=figures[0], high=figures[2])
+    if not of.unpriced:
+        return f"{named} {said}"
+    return say_n(
+        "{severity} {figures}, without {n} that has no price yet",
+        "{severity} {figures}, without {n} that have no price yet",
+        of.unpriced,
+        severity=named,
+        figures=said,
+    )
 
 
 def _material(report: Report) -> str:
@@ -75,11 +91,14 @@ def _material(report: Report) -> str:
     found = report.settlement.material if report.settlement else None
     if found is None or not found.counted or found.threshold is None:
         return ""
-    said = f"Material findings come to {'at least ' if found.at_least else ''}{found.share:f} % of the price"
-    limit = f"the contract's {found.threshold:f} %"
+    share = f"{number(f'{found.share:f}')} %"
+    said = say("Material findings come to {share} of the price", share=share)
+    if found.at_least:
+        said = say("Material findings come to at least {share} of the price", share=share)
+    limit = say("the contract's {threshold} %", threshold=number(f"{found.threshold:f}"))
     if found.verdict == "not known yet":
-        return f"{said}; whether they pass {limit} is not known yet."
-    return f"{said}, {found.verdict} {limit}."
+        return say("{said}; whether they pass {limit} is not known yet.", said=said, limit=limit)
+    return say(_VERDICTS[found.verdict], said=said, limit=limit)
 
 
 def _covered(report: Report, edition: Edition) -> str:
@@ -88,11 +107,11 @@ def _covered(report: Report, edition: Edition) -> str:
         return ""
     n = report.coverage.counts
     # an edition without sound findings gives no praise in numbers either
-    sound = "with nothing noted" if "sound" in edition.leaves_out else "found sound"
-    told = [(n.sound, sound), (n.findings, "with a finding"), (n.others, "noted otherwise")]
-    told += [(n.not_inspected, "not inspected"), (n.not_mentioned, "not mentioned")]
-    said = [f"{number} {words}" for number, words in told if number or words != "noted otherwise"]
-    return f"Of {n.items} checklist items: {', '.join(said)}."
+    sound = say("with nothing noted") if "sound" in edition.leaves_out else say("found sound")
+    told = [(n.sound, sound), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
+    told += [(n.not_inspected, say("not inspected")), (n.not_mentioned, say("not mentioned"))]
+    said = [f"{n} {words}" for n, words in told if n or words != say("noted otherwise")]
+    return say("Of {items} checklist items: {said}.", items=n.items, said=", ".join(said))
 
 
 def _left_out(report: Report) -> str:
@@ -100,9 +119,13 @@ def _left_out(report: Report) -> str:
     counts = report.left_out.findings
     if not counts:
         return ""
-    total = report.left_out.count
-    said = ", ".join(f"{n} {severity}" for severity, n in counts)
-    return f"{total} {'finding' if total == 1 else 'findings'} left out of this edition: {said}."
+    said = ", ".join(f"{n} {say_in('severity', severity)}" for severity, n in counts)
+    return say_n(
+        "{n} finding left out of this edition: {said}.",
+        "{n} findings left out of this edition: {said}.",
+        report.left_out.count,
+        said=said,
+    )
 
 
 PASSAGE = Passage("at_a_glance", "At a glance", _build, floor=True)

@@ -9,6 +9,7 @@ from reportgen.cautions import Caution
 from reportgen.edition import Edition
 from reportgen.passage import Passage, reference
 from reportgen.report import Report
+from reportgen.wording import say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -17,7 +18,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
     return {
-        "hazard": caution.hazard,
+        "hazard": say_in("hazard", caution.hazard),
         "text": caution.text,
         "do": caution.do,
         "who": caution.who,

@@ -7,9 +7,9 @@ from typing import Any
 
 from reportgen.blocks.conditions import Conditions
 from reportgen.edition import Edition
-from reportgen.errors import listed
 from reportgen.passage import Passage, day, rich
 from reportgen.report import Report
+from reportgen.wording import all_of, say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -28,18 +28,18 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _day(c: Conditions) -> list[tuple[str, Any]]:
     rows = [
-        ("Day", day(c.on)),
-        ("Place", rich(c.place)),
-        ("State", listed(c.state, "and")),
-        ("Ashore for", str(c.ashore_for or "")),
-        ("Weather", rich(c.weather)),
-        ("Air", str(c.air or "")),
-        ("Water", str(c.water or "")),
-        ("Humidity", str(c.humidity or "")),
-        ("Height above sea level", str(c.altitude or "")),
-        ("Shore power and water", rich(c.power_and_water)),
-        ("Sea trial", rich(c.sea_trial)),
-        ("Attended", ", ".join(c.attended)),
+        (say("Day"), day(c.on)),
+        (say("Place"), rich(c.place)),
+        (say("State"), all_of(say_in("where the boat is", state) for state in c.state)),
+        (say("Ashore for"), str(c.ashore_for or "")),
+        (say("Weather"), rich(c.weather)),
+        (say("Air"), str(c.air or "")),
+        (say("Water"), str(c.water or "")),
+        (say("Humidity"), str(c.humidity or "")),
+        (say("Height above sea level"), str(c.altitude or "")),
+        (say("Shore power and water"), rich(c.power_and_water)),
+        (say("Sea trial"), rich(c.sea_trial)),
+        (say("Attended"), ", ".join(c.attended)),
     ]
     return [(name, value) for name, value in rows if value]
 
@@ -51,7 +51,7 @@ def _people(report: Report) -> list[tuple[str, list[str]]]:
         person = getattr(people, role)
         words = [w for w in (person.name, person.contact) if w] if person else []
         if words:
-            rows.append((role.capitalize(), words))
+            rows.append((say_in("role", role.capitalize()), words))
     return rows
 
 

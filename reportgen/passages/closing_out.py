@@ -7,9 +7,9 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
-from reportgen.errors import listed
-from reportgen.passage import NOT_STATED, Passage, day, rich, sentence, when
+from reportgen.passage import Passage, day, not_stated, rich, sentence, when
 from reportgen.report import ListedFinding, Report
+from reportgen.wording import all_of, say, say_in
 
 NAME = "closing_out"
 ASKED = ("stop", "settle", "schedule")
@@ -23,11 +23,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     closed = [f for f in report.findings if f.finding.severity in ASKED and f.state == "checked"]
     return {
         "about": _about(report),
-        "surveyor": report.cover.people.surveyor.name or NOT_STATED,
+        "surveyor": report.cover.people.surveyor.name or not_stated(),
         "contact": report.cover.people.surveyor.contact,
         "items": [_item(f) for f in waiting],
         "closed": [_closed(f) for f in closed],
-        "unlisted": listed([f"{n} {severity}" for severity, n in report.left_out.findings], "and"),
+        "unlisted": all_of(f"{n} {say_in('severity', severity)}" for severity, n in report.left_out.findings),
         "counted_on": day(report.counted_on),
     }
 
@@ -36,11 +36,16 @@ def _about(report: Report) -> list[Mapping[str, str]]:
     cover = report.cover
     found = cover.found
     facts = {
-        "Boat": cover.vessel.name or cover.vessel.type,
-        "Hull number": report.hull_number.text if report.hull_number else "",
-        "Registration": found.registration,
-        "Report": f"{cover.number}, version {cover.version}, {cover.status}",
-        "Inspected": listed([day(d) for d in cover.inspected], "and"),
+        say("Boat"): cover.vessel.name or cover.vessel.type,
+        say("Hull number"): report.hull_number.text if report.hull_number else "",
+        say("Registration"): found.registration,
+        say("Report"): say(
+            "{number}, version {version}, {status}",
+            number=cover.number,
+            version=cover.version,
+            status=say_in("status", cover.status),
+        ),
+        say("Inspected"): all_of([day(d) for d in cover.inspected]),
     }
     return [{"name": name, "value": value} for name, value in facts.items() if value]
 
@@ -53,7 +58,7 @@ def _item(entry: ListedFinding) -> Mapping[str, Any]:
         "title": prose.plain(finding.title),
         "severity": finding.severity,
         "where": rich(finding.where),
-        "action": sentence(finding.action) or NOT_STATED,
+        "action": sentence(finding.action) or not_stated(),
         "by_when": when(finding.by_when),
         "standard": rich(finding.standard),
         "forbids": [rich(f) for f in finding.forbids],

@@ -7,8 +7,9 @@ from typing import Any
 
 from reportgen.blocks.disclosure import TOPICS, Answer
 from reportgen.edition import Edition
-from reportgen.passage import NOT_STATED, Passage, rich, sentence
+from reportgen.passage import Passage, not_stated, rich, sentence
 from reportgen.report import Report
+from reportgen.wording import say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -25,7 +26,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _one(topic: str, answer: Answer) -> Mapping[str, Any]:
     """Give one answer; after yes, what a buyer asks next and the seller left out is said to be missing."""
-    asked = NOT_STATED if answer.answer == "yes" else ""
+    asked = not_stated() if answer.answer == "yes" else ""
     # the seller's own words may tell when it was and what was done; of paper they say nothing
     in_words = "" if answer.what and not (answer.since or answer.done) else asked
     return {
@@ -33,10 +34,10 @@ def _one(topic: str, answer: Answer) -> Mapping[str, Any]:
         "answer": answer.answer,
         "what": sentence(answer.what),
         "more": [
-            ("Since", rich(answer.since) or in_words),
-            ("Done about it", rich(answer.done) or in_words),
-            ("By", answer.by),
-            ("Paper", answer.paper or asked),
+            (say("Since"), rich(answer.since) or in_words),
+            (say("Done about it"), rich(answer.done) or in_words),
+            (say_in("answered by", "By"), answer.by),
+            (say("Paper"), answer.paper or asked),
         ],
     }
 

@@ -15,6 +15,7 @@ from reportgen.passage import (
     SEVERITY_MEANS,
     Passage,
     day,
+    not_stated,
     pictures,
     reference,
     rich,
@@ -24,19 +25,20 @@ from reportgen.passage import (
     when,
 )
 from reportgen.report import ListedFinding, Report
+from reportgen.wording import all_of, later, number, say, say_in
 
 _SURE = {
-    "measured": "Measured",
-    "seen": "Seen",
-    "suspected": "Suspected until opened up",
-    "told": "Told by others, not seen by the surveyor",
+    "measured": later("Measured"),
+    "seen": later("Seen"),
+    "suspected": later("Suspected until opened up"),
+    "told": later("Told by others, not seen by the surveyor"),
 }
 
 _WAYS = {
-    "repair": "settled by repair before closing",
-    "credit": "settled by a price credit",
-    "holdback": "settled by money held back until repaired",
-    "as it is": "taken as it is",
+    "repair": later("settled by repair before closing"),
+    "credit": later("settled by a price credit"),
+    "holdback": later("settled by money held back until repaired"),
+    "as it is": later("taken as it is"),
 }
 
 
@@ -45,7 +47,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     for severity, means in SEVERITY_MEANS.items():
         inside = [_one(report, f) for f in report.findings if f.finding.severity == severity]
         if inside:
-            groups.append({"severity": severity, "means": means, "findings": inside})
+            groups.append({"severity": severity, "means": say(means), "findings": inside})
     return {
         "groups": groups,
         "chart": _chart(report, edition),
@@ -64,11 +66,16 @@ def _chart(report: Report, edition: Edition) -> Chart | None:
         return None
     return Chart(
         "counts",
-        "Findings by severity",
+        say("Findings by severity"),
         f"{report.counted}",
-        {"rows": tuple({"label": s, "count": n} for s, n in rows)},
-        Table(("Severity", "Findings"), tuple((s, str(n)) for s, n in rows)),
+        {"rows": tuple({"label": _counted(s), "count": n} for s, n in rows)},
+        Table((say("Severity"), say("Findings")), tuple((_counted(s), str(n)) for s, n in rows)),
     )
+
+
+def _counted(word: str) -> str:
+    """Give the word of a row: a severity, or what is checked and needs nothing more."""
+    return say_in("state" if word == "checked" else "severity", word)
 
 
 def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
@@ -84,13 +91,13 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "system": finding.system,
         "where": rich(finding.where),
         "forbids": [rich(f) for f in finding.forbids],
-        "risk": sentence(finding.risk) or (NOT_STATED if _must(finding) else ""),
-        "action": sentence(finding.action) or (NOT_STATED if _must(finding) else ""),
+        "risk": sentence(finding.risk) or (not_stated() if _must(finding) else ""),
+        "action": sentence(finding.action) or (not_stated() if _must(finding) else ""),
         "by_when": when(finding.by_when),
         "look_again": rich(finding.look_again),
-        "basis": finding.basis or (NOT_STATED if worded else ""),
+        "basis": say_in("basis", finding.basis) or (not_stated() if worded else ""),
         "standard": rich(finding.standard),
-        "sure": _SURE.get(finding.confidence, NOT_STATED if worded else ""),
+        "sure": say(_SURE.get(finding.confidence, NOT_STATED if worded else "")),
         "confidence": finding.confidence,
         "first_reported": day(finding.first_reported),
         "known": _yes_no(finding.known_before_offer),
@@ -101,7 +108,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "photos": pictures(finding.photos),
         "repair": _repair(report, listed),
         "pays": _pays(finding),
-        "settle_by": _WAYS.get(finding.settle_by, ""),
+        "settle_by": say(_WAYS.get(finding.settle_by, "")),
         "taken_over": finding.taken_over,
         "since": day(finding.first_reported) if report.follow_up and worded else "",
         "before": pictures(finding.photos_before),
@@ -117,15 +124,18 @@ def _must(finding: Finding) -> bool:
 
 
 def _yes_no(value: bool | None) -> str:
-    return "" if value is None else "yes" if value else "no"
+    return "" if value is None else say("yes") if value else say("no")
 
 
 def _pays(finding: Finding) -> str:
     if not finding.pays:
         return ""
     if len(finding.pays) == 1:
-        return f"the {next(iter(finding.pays))}"
-    return " and ".join(f"the {payer} {share.normalize():f} %" for payer, share in finding.pays.items())
+        return say_in("paid by", f"the {next(iter(finding.pays))}")
+    return all_of(
+        f"{say_in('paid by', f'the {payer}')} {number(f'{share.normalize():f}')} %"
+        for payer, share in finding.pays.items()
+    )
 
 
 def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:

@@ -9,6 +9,7 @@ from reportgen.edition import Edition
 from reportgen.identity import Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
+from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -66,20 +67,20 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
     found = report.cover.found
     rows: list[Mapping[str, Any]] = []
     for what, units in (
-        ("Engine", found.engines),
-        ("Drive", found.drives),
-        ("Gearbox", found.gearboxes),
-        ("Generator", found.generators),
+        (say("Engine"), found.engines),
+        (say("Drive"), found.drives),
+        (say("Gearbox"), found.gearboxes),
+        (say("Generator"), found.generators),
     ):
         for unit in units:
             words = (
                 unit.maker,
                 unit.model,
                 str(unit.power or ""),
-                f"serial {unit.serial}" if unit.serial else "",
+                say("serial {serial}", serial=unit.serial) if unit.serial else "",
             )
-            hours = f"{unit.hours} run" if unit.hours else ""
-            built = f"built {unit.built}" if unit.built else ""
+            hours = say("{hours} run", hours=unit.hours) if unit.hours else ""
+            built = say("built {built}", built=unit.built) if unit.built else ""
             rows.append(
                 {"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]}
             )

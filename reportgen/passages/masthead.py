@@ -6,41 +6,49 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.errors import listed
-from reportgen.passage import NOT_STATED, Passage, day, days, rich, sentence
+from reportgen.passage import Passage, day, days, not_stated, rich, sentence
 from reportgen.report import Report
+from reportgen.wording import all_of, say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     cover, found = report.cover, report.cover.found
     surveyor = cover.people.surveyor
     maker = " ".join(w for w in (found.maker, found.model) if w)
-    facts = [maker, f"built {found.built}" if found.built else "", str(found.length or ""), cover.vessel.type]
+    facts = [
+        maker,
+        say("built {built}", built=found.built) if found.built else "",
+        str(found.length or ""),
+        say_in("boat", cover.vessel.type),
+    ]
     circumstances = [
-        listed(dict.fromkeys(state for c in cover.conditions for state in c.state), "and"),
-        listed(dict.fromkeys(f"at {c.place}" for c in cover.conditions if c.place), "and"),
+        all_of(
+            say_in("where the boat is", s)
+            for s in dict.fromkeys(s for c in cover.conditions for s in c.state)
+        ),
+        all_of(dict.fromkeys(say("at {place}", place=c.place) for c in cover.conditions if c.place)),
         *([c.weather for c in cover.conditions] if len(cover.conditions) == 1 else []),
     ]
     trials = [c.sea_trial for c in cover.conditions if c.sea_trial]
     return {
         "boat": cover.vessel.name or maker or cover.vessel.type,
         "facts": [f for f in facts if f],
-        "title": "Owner's statement" if surveyor.role == "owner" else edition.title,
-        "kind": cover.survey,
+        "title": say("Owner's statement") if surveyor.role == "owner" else say(edition.title),
+        "kind": say_in("survey", cover.survey),
         "number": cover.number,
         "version": cover.version,
-        "status": cover.status,
+        "status": say_in("status", cover.status),
         "inspected": days(cover.inspected),
         "circumstances": [c for c in circumstances if c],
         "sea_trial": rich("; ".join(trials)),
         "reported": day(cover.reported),
         "age_days": report.age_days,
         "counted_on": day(report.counted_on),
-        "surveyor": surveyor.name or NOT_STATED,
+        "surveyor": surveyor.name or not_stated(),
         "role": surveyor.role,
         "credentials": rich(surveyor.credentials),
         "made_for": rich(cover.made_for),
-        "reader": edition.reader,
+        "reader": say(edition.reader),
         "relies": edition.relies,
         "relied_until": day(cover.not_to_be_relied_on_after),
         "replaced": _replaced(report),

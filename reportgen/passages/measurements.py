@@ -7,10 +7,11 @@ from typing import Any
 
 from reportgen import measured
 from reportgen.edition import Edition
+from reportgen.judging import bound
 from reportgen.limits import Limit
 from reportgen.passage import Passage
 from reportgen.report import Measurement, Report
-from reportgen.units import figures
+from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -25,26 +26,24 @@ def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
         "readings": readings,
         "beside": _side_by_side(readings),
         "anchor": f"kind-{each.kind}",
-        "title": each.title,
-        "measures": each.measures,
-        "how": each.how,
-        "instrument": each.instrument,
-        "proves": each.proves,
-        "proves_not": each.proves_not,
+        "title": say(each.title),
+        "measures": say(each.measures),
+        "how": say(each.how),
+        "instrument": say(each.instrument),
+        "proves": [say(text) for text in each.proves],
+        "proves_not": [say(text) for text in each.proves_not],
         "limits": [
             {"source": same[0].source, "limits": [_limit(limit) for limit in same]}
             for same in measured.by_source(each.limits, each.limits)
         ],
-        "no_source": each.no_source,
+        "no_source": say(each.no_source),
         "noted": _noted(report, each.kind),
-        "sources": [{"title": str(source), "read": source.read} for source in each.sources],
+        "sources": [{"title": str(source), "read": say(source.read)} for source in each.sources],
     }
 
 
 def _limit(limit: Limit) -> Mapping[str, str]:
-    side = "at least" if limit.side == "minimum" else "at most"
-    value = f"{figures(limit.value, 4)} {limit.unit}".rstrip()
-    return {"name": measured.named(limit), "side": side, "value": value}
+    return {"name": measured.named(limit), "bound": bound(limit)}
 
 
 def _side_by_side(readings: Sequence[Mapping[str, Any]]) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen.edition import Edition
 from reportgen.model import Gap
-from reportgen.passage import NOT_STATED, Passage, rich
+from reportgen.passage import Passage, not_stated, rich
 from reportgen.report import Report
 
 
@@ -37,7 +37,7 @@ def _gap(report: Report, gap: Gap) -> dict[str, Any]:
     usual = meant[0] if len(meant) == 1 else None
     return {
         "part": rich(gap.part),
-        "why": rich(gap.entry.why) or NOT_STATED,
+        "why": rich(gap.entry.why) or not_stated(),
         "could_hide": rich(gap.entry.could_hide),
         "usually_hides": usual.could_hide if usual and not gap.entry.could_hide else "",
         "would_take": rich(gap.entry.would_take),

@@ -14,12 +14,17 @@ from reportgen.passage import Passage, amount, day, reference, rich, when
 from reportgen.report import Report
 from reportgen.settlement import Settled, Settlement
 from reportgen.ways import PriceStep, Way
+from reportgen.wording import later, say, say_in
 
-_PRICES = {"agreed": "the agreed price", "offered": "the price offered", "asking": "the asking price"}
+_PRICES = {
+    "agreed": later("the agreed price"),
+    "offered": later("the price offered"),
+    "asking": later("the asking price"),
+}
 _TAX = {
-    "included": "The agreed sums include the tax on the repairs.",
-    "not included": "The agreed sums do not include the tax on the repairs; the estimate does.",
-    "none due": "No tax is due on the repairs, so the agreed sums have none in them.",
+    "included": later("The agreed sums include the tax on the repairs."),
+    "not included": later("The agreed sums do not include the tax on the repairs; the estimate does."),
+    "none due": later("No tax is due on the repairs, so the agreed sums have none in them."),
 }
 
 
@@ -30,7 +35,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     code = deal.currency
     return {
         "price": amount(deal.price, code),
-        "price_is": _PRICES.get(deal.price_is, deal.price_is),
+        "price_is": say(_PRICES.get(deal.price_is, deal.price_is)),
         "agreed": _agreed(report, deal),
         "ways": [_way(way, code) for way in (*deal.ways, *deal.other_credits)],
         "seller_share": amount(deal.seller_share, code),
@@ -67,7 +72,7 @@ def _way(way: Way, code: str) -> Mapping[str, Any]:
 def _range(low: Any, high: Any, code: str) -> str:
     """Print a range to whole units, one figure where there is none."""
     ends = (units.whole_money(low, code), units.whole_money(high, code))
-    return ends[0] if low == high else f"{ends[0]} to {ends[1]}"
+    return ends[0] if low == high else say("{low} to {high}", low=ends[0], high=ends[1])
 
 
 def _agreed(report: Report, deal: Settlement) -> Mapping[str, Any] | None:
@@ -79,7 +84,7 @@ def _agreed(report: Report, deal: Settlement) -> Mapping[str, Any] | None:
     shown = zip(entries, deal.settled, strict=False)
     return {
         "on": day(said.agreed_on),
-        "tax": _TAX.get(said.tax, "Whether the agreed sums hold tax is not stated."),
+        "tax": say(_TAX.get(said.tax, later("Whether the agreed sums hold tax is not stated."))),
         "entries": [_entry(report, entry, settled, deal.currency) for entry, settled in shown],
         "unsettled": [reference(report, id) for id in deal.unsettled],
     }
@@ -102,23 +107,29 @@ def _facts(entry: AgreedRepair | AgreedCredit | Holdback, code: str) -> list[tup
     if isinstance(entry, AgreedRepair):
         fallback = amount(entry.if_not_done, code)
         return [
-            ("Done by", rich(entry.yard)),
-            ("By", when(entry.by)),
-            ("Standard", rich(entry.standard)),
-            ("Check", rich(entry.check)),
-            ("If not done", f"{fallback} comes off the price" if fallback else ""),
+            (say("Done by"), rich(entry.yard)),
+            (say_in("no later than", "By"), when(entry.by)),
+            (say("Standard"), rich(entry.standard)),
+            (say("Check"), rich(entry.check)),
+            (
+                say("If not done"),
+                say("{fallback} comes off the price", fallback=fallback) if fallback else "",
+            ),
         ]
     if isinstance(entry, AgreedCredit):
-        told = {True: "knows of the credit", False: "has not been told"}
+        told = {True: say("knows of the credit"), False: say("has not been told")}
         lender = "" if entry.lender_told is None else told[entry.lender_told]
-        return [("Why so much", rich(entry.because)), ("Lender", lender)]
+        return [(say("Why so much"), rich(entry.because)), (say("Lender"), lender)]
     return [
-        ("Held by", rich(entry.held_by) or "not stated"),
-        ("Released when", rich(entry.released_when) or "not stated"),
-        ("Until", day(entry.until) or "not stated"),
-        ("If it costs more", f"the {entry.overrun} pays the rest"),
-        ("If it costs less", f"the {entry.underrun} gets what is left"),
-        ("In a dispute", rich(entry.disputes)),
+        (say("Held by"), rich(entry.held_by) or say("not stated")),
+        (say("Released when"), rich(entry.released_when) or say("not stated")),
+        (say("Until"), day(entry.until) or say("not stated")),
+        (say("If it costs more"), say("{who} pays the rest", who=say_in("who pays", f"the {entry.overrun}"))),
+        (
+            say("If it costs less"),
+            say("{who} gets what is left", who=say_in("who pays", f"the {entry.underrun}")),
+        ),
+        (say("In a dispute"), rich(entry.disputes)),
     ]
 
 
@@ -132,10 +143,18 @@ def _chart(deal: Settlement) -> Chart | None:
     table = tuple((p.what, _change(p, code), amount(p.total, code)) for p in deal.parts)
     return Chart(
         "waterfall",
-        f"From the asking price to what the buyer pays in all, {code}: {deal.parts_way.lower()}",
-        f"Starts at {amount(deal.parts[0].total, code)} and ends at {last}; each step stands in the table.",
+        say(
+            "From the asking price to what the buyer pays in all, {code}: {parts_way}",
+            code=code,
+            parts_way=deal.parts_way.lower(),
+        ),
+        say(
+            "Starts at {total} and ends at {last}; each step stands in the table.",
+            total=amount(deal.parts[0].total, code),
+            last=last,
+        ),
         {"rows": rows, "unit": code},
-        Table(("Step", "Change", "Reached"), table),
+        Table((say("Step"), say("Change"), say("Reached")), table),
     )
 
 

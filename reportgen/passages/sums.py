@@ -10,6 +10,7 @@ from reportgen.passage import Passage, steps
 from reportgen.report import Report
 from reportgen.settlement import Settlement
 from reportgen.valuation import Valuation
+from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -45,9 +46,9 @@ def _ways(deal: Settlement) -> list[Mapping[str, Any]]:
 def _others(deal: Settlement) -> list[Mapping[str, Any]]:
     """Give the sums that belong to no way: what was agreed, the material share, the money spent."""
     found = [
-        *((f"Agreed: {one.way}", one.steps) for one in deal.settled),
-        ("Material defects", deal.material.steps if deal.material else ()),
-        ("Already spent on the inspection", deal.sunk.steps),
+        *((say("Agreed: {way}", way=one.way), one.steps) for one in deal.settled),
+        (say("Material defects"), deal.material.steps if deal.material else ()),
+        (say("Already spent on the inspection"), deal.sunk.steps),
     ]
     return [{"title": title, "steps": steps(working)} for title, working in found if working]
 

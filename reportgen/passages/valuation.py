@@ -7,17 +7,21 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.passage import NOT_STATED, Passage, amount, day, rich, sentence, steps
+from reportgen.passage import Passage, amount, day, not_stated, rich, sentence, steps
 from reportgen.report import Report
 from reportgen.salesgrid import AdjustedSale, GridStep, signed
 from reportgen.valuation import CostToCome, Valuation
+from reportgen.wording import later, number, say
 
 _VIEWS = {
-    "current": "between inspection and report",
-    "past": "before the inspection: a look back",
-    "prospective": "after the report: a look ahead",
+    "current": later("between inspection and report"),
+    "past": later("before the inspection: a look back"),
+    "prospective": later("after the report: a look ahead"),
 }
-_STATED_FOR = {"as found": "the boat as found", "after repair": "the boat after the repairs to come"}
+_STATED_FOR = {
+    "as found": later("the boat as found"),
+    "after repair": later("the boat after the repairs to come"),
+}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -35,7 +39,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "low": amount(found.low, code),
         "likely": amount(found.likely, code),
         "high": amount(found.high, code),
-        "weights": "" if found.equal_weights else "by weight",
+        "weights": "" if found.equal_weights else say("by weight"),
         "alone": len(found.comparables) == 1,
         "comparables": [_sale(sale, code) for sale in found.comparables],
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
@@ -51,36 +55,36 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _figures(found: Valuation) -> list[tuple[str, str]]:
     rows = [
-        ("Market value", found.market),
-        ("Replacement value", found.replacement),
+        (say("Market value"), found.market),
+        (say("Replacement value"), found.replacement),
     ]
     return [(name, amount(value, found.currency)) for name, value in rows if value is not None]
 
 
 def _facts(report: Report, found: Valuation) -> list[tuple[str, Any]]:
     """Give what a reader must know to understand the value; what the notes leave out is said."""
-    on = f"{day(found.effective)}, {_VIEWS[found.view]}" if found.view else day(found.effective)
+    on = f"{day(found.effective)}, {say(_VIEWS[found.view])}" if found.view else day(found.effective)
     rows = [
-        ("Type of value", rich(found.type)),
-        ("Definition", sentence(found.definition)),
-        ("Whose definition", rich(found.definition_source)),
-        ("Effective date", on),
-        ("Date of the report", day(report.cover.reported)),
-        ("Value is stated for", _STATED_FOR.get(found.stated_for, "")),
-        ("Interest valued", rich(found.interest)),
+        (say("Type of value"), rich(found.type)),
+        (say("Definition"), sentence(found.definition)),
+        (say("Whose definition"), rich(found.definition_source)),
+        (say("Effective date"), on),
+        (say("Date of the report"), day(report.cover.reported)),
+        (say("Value is stated for"), say(_STATED_FOR.get(found.stated_for, ""))),
+        (say("Interest valued"), rich(found.interest)),
         *_purpose(found),
-        ("Method", rich(found.method)),
-        ("Reasoning", sentence(found.reasoning)),
+        (say("Method"), rich(found.method)),
+        (say("Reasoning"), sentence(found.reasoning)),
     ]
-    return [(name, value or NOT_STATED) for name, value in rows]
+    return [(name, value or not_stated()) for name, value in rows]
 
 
 def _purpose(found: Valuation) -> list[tuple[str, Any]]:
     use, users = rich(found.intended_use), rich(found.intended_users)
     return (
-        [("Intended use and users", use)]
+        [(say("Intended use and users"), use)]
         if use == users
-        else [("Intended use", use), ("Intended users", users)]
+        else [(say("Intended use"), use), (say("Intended users"), users)]
     )
 
 
@@ -88,17 +92,17 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
     return {
         "what": rich(sale.what),
         "where": rich(sale.where),
-        "source": rich(sale.source) or NOT_STATED,
+        "source": rich(sale.source) or not_stated(),
         "price": amount(sale.price, code),
         "asked": sale.asked,
-        "on": day(sale.sold or sale.listed) or NOT_STATED,
+        "on": day(sale.sold or sale.listed) or not_stated(),
         "age": sale.age,
         "steps": [_step(step, code) for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
         "net": _percent(sale.net_share, sign=True),
         "gross": _percent(sale.gross_share),
         "over": sale.over,
-        "weight": "equal" if sale.weight is None else f"{sale.weight:f} %",
+        "weight": say("equal") if sale.weight is None else f"{number(sale.weight)} %",
     }
 
 
@@ -114,7 +118,7 @@ def _step(step: GridStep, code: str) -> Mapping[str, Any]:
 
 
 def _percent(share: Decimal, sign: bool = False) -> str:
-    return signed(share, "%") if sign else f"{share:f} %"
+    return signed(share, "%") if sign else f"{number(f'{share:f}')} %"
 
 
 def _cost(found: CostToCome | None) -> Mapping[str, Any] | None:

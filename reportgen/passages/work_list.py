@@ -10,14 +10,15 @@ from reportgen.blocks.repair import Repair
 from reportgen.edition import Edition
 from reportgen.passage import Passage, reference, rich, sentence, span, when
 from reportgen.report import ListedFinding, Report
+from reportgen.wording import later, say, say_in
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
 PAGE = "work-list"
 # a yard lifts and works on the boat, whatever was found
 OF_EVERY_YARD = ("lifting", "general")
 UNSURE = {
-    "suspected": "Suspected: to be confirmed once it is opened up",
-    "told": "Told by others, not seen by the surveyor",
+    "suspected": later("Suspected: to be confirmed once it is opened up"),
+    "told": later("Told by others, not seen by the surveyor"),
 }
 
 
@@ -46,13 +47,16 @@ def _about(report: Report) -> list[Mapping[str, str]]:
     vessel, found = report.cover.vessel, report.cover.found
     words = (found.maker, found.model, str(found.built or ""), str(found.length or ""))
     rows = [
-        (vessel.name or "Boat", ", ".join(word for word in (vessel.type, *words) if word)),
-        ("Hull number", report.hull_number.text if report.hull_number else ""),
+        (
+            vessel.name or say("Boat"),
+            ", ".join(word for word in (say_in("boat", vessel.type), *words) if word),
+        ),
+        (say("Hull number"), report.hull_number.text if report.hull_number else ""),
     ]
     for what, units in (
-        ("Engine", found.engines),
-        ("Drive", found.drives),
-        ("Gearbox", found.gearboxes),
+        (say("Engine"), found.engines),
+        (say("Drive"), found.drives),
+        (say("Gearbox"), found.gearboxes),
         ("Generator", found.generators),
     ):
         for unit in units:
@@ -105,7 +109,7 @@ def _job(
         "forbids": [rich(what) for what in finding.forbids],
         "action": sentence(finding.action),
         "by_when": when(finding.by_when),
-        "unsure": UNSURE.get(finding.confidence, ""),
+        "unsure": say(UNSURE.get(finding.confidence, "")),
         "standard": rich(finding.standard),
         "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],
         "also_open": [{"name": rich(name), "step": steps[name]} for name in others],
@@ -118,7 +122,7 @@ def _job(
 def _hazard(report: Report, id: str, hazard: str) -> Mapping[str, str]:
     """Give a hazard with the caution that it called for, which stands at the head of the list."""
     caution = next((c.id for c in report.cautions if id in c.findings and c.hazard == hazard), "")
-    return {"hazard": hazard, "anchor": f"caution-{caution}" if caution else ""}
+    return {"hazard": say_in("hazard", hazard), "anchor": f"caution-{caution}" if caution else ""}
 
 
 def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
@@ -143,7 +147,7 @@ def _cautions(report: Report, work: WorkList) -> list[Mapping[str, str]]:
     return [
         {
             "anchor": f"caution-{caution.id}",
-            "hazard": caution.hazard,
+            "hazard": say_in("hazard", caution.hazard),
             "text": caution.text,
             "do": caution.do,
             "who": caution.who,

@@ -31,7 +31,7 @@ def test_each_kind_once_with_limits_and_sources() -> None:
     [one] = values["measurements"]
     assert one["anchor"] == "kind-compression"
     [group] = one["limits"]
-    assert group["limits"] == [{"name": "lowest to highest", "side": "at least", "value": "75 %"}]
+    assert group["limits"] == [{"name": "lowest to highest", "bound": "at least 75 %"}]
     assert group["source"]
     assert one["noted"] == ["an invented manual, 4A"]
 

@@ -40,9 +40,8 @@ def test_limit_says_where_it_is_from() -> None:
     """Side, value and what was found to four figures, the unit, the source, and which values broke it."""
     [group] = _shown()["limits"]
     first, second = group["limits"]
-    assert (first["side"], first["value"], first["found"], first["where"]) == (
-        "at most",
-        "12.35 %",
+    assert (first["bound"], first["found"], first["where"]) == (
+        "at most 12.35 %",
         "40 %",
         "3, 4",
     )
