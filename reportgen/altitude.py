@@ -15,6 +15,7 @@ from reportgen import units
 from reportgen.kind import Step
 from reportgen.limits import Limit
 from reportgen.units import Quantity
+from reportgen.wording import later, say
 
 SOURCE_IDS = ("altitude-factors", "altitude-factor-7000", "altitude-by-pressure")
 
@@ -33,12 +34,13 @@ FACTORS = (
 HIGHEST_FT = FACTORS[-1][0]
 _FROM_MEMORY_ABOVE_FT = 7000.0
 
-METHOD = (
-    "Altitude is allowed for by a published factor table (whole thousands of feet, straight line between), "
-    "which multiplies only a floor stated for sea level. A method by absolute pressure gives lower figures: "
-    "150 psi at sea level is 129 psi at 5000 ft by the table and 125 psi by absolute pressure."
+METHOD = later(
+    "Altitude is allowed for by a published factor table (whole thousands of feet, "
+    "straight line between), which multiplies only a floor stated for sea level. A method"
+    " by absolute pressure gives lower figures: 150 psi at sea level is 129 psi at 5000 "
+    "ft by the table and 125 psi by absolute pressure."
 )
-RATIOS_STAY = "Ratios between cylinders do not change with altitude."
+RATIOS_STAY = later("Ratios between cylinders do not change with altitude.")
 
 
 @dataclass(frozen=True)
@@ -63,12 +65,20 @@ def correction(height: Quantity) -> Correction:
     """
     feet = height.to("ft")
     if feet < 0:
-        return Correction(feet, None, f"{height} is below sea level, where the table begins: not corrected.")
+        return Correction(
+            feet,
+            None,
+            say("{height} is below sea level, where the table begins: not corrected.", height=height),
+        )
     if not units.within(feet, HIGHEST_FT, "maximum"):
-        return Correction(feet, None, f"{height} is above 8000 ft, where the table ends: not corrected.")
+        return Correction(
+            feet, None, say("{height} is above 8000 ft, where the table ends: not corrected.", height=height)
+        )
     remark = ""
     if feet > _FROM_MEMORY_ABOVE_FT:
-        remark = "The factor for 8000 ft is from memory, so this one is less sure than those up to 7000 ft."
+        remark = say(
+            "The factor for 8000 ft is from memory, so this one is less sure than those up to 7000 ft."
+        )
     return Correction(feet, _between(feet), remark)
 
 
@@ -102,21 +112,21 @@ def floor(stated: Limit, height: Quantity) -> Floor:
     if known.factor is None:
         return Floor(stated, None, says=(known.remark,))
     factor = units.figures(known.factor, 4)
-    source = f"{stated.source}, times {factor} for altitude"
+    source = say("{source}, times {factor} for altitude", source=stated.source, factor=factor)
     corrected = dataclasses.replace(stated, value=stated.value * known.factor, source=source)
     steps = (
         Step(
-            "altitude factor",
-            "published table, linear between",
+            say("altitude factor"),
+            say("published table, linear between"),
             str(height),
             factor,
         ),
         Step(
-            "floor at this height",
-            "floor × factor",
+            say("floor at this height"),
+            say("floor × factor"),
             f"{units.figures(stated.value, 6)} {stated.unit} × {factor}",
             units.figures(corrected.value, 4),
             stated.unit,
         ),
     )
-    return Floor(stated, corrected, steps, tuple(filter(None, (METHOD, known.remark))))
+    return Floor(stated, corrected, steps, tuple(filter(None, (say(METHOD), known.remark))))

@@ -13,6 +13,7 @@ from reportgen.chart import Chart, Table
 from reportgen.judging import broken
 from reportgen.kind import Assessment, Judged, Kind
 from reportgen.model import EARLIER, OldReading, Past, Reading, Survey, Values
+from reportgen.wording import say
 
 MOST_TOLD = 3  # changes that a finding tells of its retest [-]
 MOST_LINES = 10  # values that one panel of a trend can hold and still be read [-]
@@ -163,7 +164,7 @@ def _change(then: Cell | None, now: Cell | None) -> tuple[str, float]:
     old, new = then.quantity.to(unit), now.quantity.to(unit)
     change, most = new - old, max(abs(old), abs(new))
     if abs(change) <= 1e-9 * most:
-        return "no change", 0.0
+        return say("no change"), 0.0
     sign = "+" if change > 0 else "\N{MINUS SIGN}"
     return f"{sign}{units.figures(abs(change), 3)} {unit}".rstrip(), abs(change) / most
 
@@ -181,15 +182,25 @@ def _trend(
     panels = [p for p in (_panel(series, cells, days, tuple(judged)) for series, cells in now) if p]
     if len(days) < 2 or not panels or reading.table is not None:
         return None
-    title = f"{kind.title}{f', {reading.at}' if reading.at else ''}, over {len(days)} surveys"
-    head = ("Survey of", *(f"{series} {c.name}".strip() for series, cells in now for c in cells))
+    title = say(
+        "{title}{value}, over {days} surveys",
+        title=kind.title,
+        value=f", {reading.at}" if reading.at else "",
+        days=len(days),
+    )
+    head = (say("Survey of"), *(f"{series} {c.name}".strip() for series, cells in now for c in cells))
     rows = tuple(
         (day.isoformat(), *(_printed(found.get((s, c.name)), "") for s, cells in now for c in cells))
         for day, found in days
     )
     first, last = days[0][0].isoformat(), today.isoformat()
-    alt = f"{title}, {first} to {last}; the values stand in the table below."
-    data = {"x_kind": "date", "x_name": "Day of the survey", "panels": tuple(panels)}
+    alt = say(
+        "{title}, {first} to {last}; the values stand in the table below.",
+        title=title,
+        first=first,
+        last=last,
+    )
+    data = {"x_kind": "date", "x_name": say("Day of the survey"), "panels": tuple(panels)}
     return Chart("trend", title, alt, data, Table(head, rows))
 
 

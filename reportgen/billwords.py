@@ -12,6 +12,7 @@ from reportgen.block import shown
 from reportgen.charges import plain
 from reportgen.jobs import Figure
 from reportgen.model import Cover
+from reportgen.wording import say
 
 
 @dataclass(frozen=True)
@@ -57,31 +58,33 @@ def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
 
 
 def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    formula = "hours of the repairs and of each strip-down once × rate"
+    formula = say("hours of the repairs and of each strip-down once × rate")
     return formula, f"{plain(row.hours or Decimal(0))} h × {sheet.money(row.times)}"
 
 
 def _overtime(row: Row, sheet: _Sheet) -> tuple[str, str]:
     rates = sheet.cover.rates
     rate = ((rates.second_person if "second person" in row.what else rates.labour) or {})[row.rate]
-    share = f"{plain(rates.overtime or Decimal(0))} % of {sheet.money(rate)}"
+    share = say("{plain} % of {rate}", plain=plain(rates.overtime or Decimal(0)), rate=sheet.money(rate))
     return (
-        "hours in overtime × what an hour of it costs on top",
+        say("hours in overtime × what an hour of it costs on top"),
         f"{plain(row.hours or Decimal(0))} h × {share}",
     )
 
 
 def _parts(row: Row, sheet: _Sheet) -> tuple[str, str]:
     own = (f"{f.times} × {sheet.money(f.span.likely)}" for f in sheet.figures if f.group == "parts")
-    return "count × price of one, added up", " + ".join(own)
+    return say("count × price of one, added up"), " + ".join(own)
 
 
 def _supplies(row: Row, sheet: _Sheet) -> tuple[str, str]:
     rates = sheet.cover.rates
     values = f"{plain(rates.supplies)} % × {sheet.sum_of('labour')}"
     if rates.supplies_cap is None:
-        return "share of labour", values
-    return "share of labour, not above the cap of a visit", f"{values}, cap {sheet.money(rates.supplies_cap)}"
+        return say("share of labour"), values
+    return say("share of labour, not above the cap of a visit"), say(
+        "{values}, cap {supplies_cap}", values=values, supplies_cap=sheet.money(rates.supplies_cap)
+    )
 
 
 def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
@@ -90,33 +93,33 @@ def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
     goods = [sheet.sum_of(group) for group in ("parts", "supplies") if sheet.has(group)]
     on_goods = f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods)
     hours = sheet.sum_of("labour") if sheet.has("labour") else ""
-    bases = ((on_parts, "parts and supplies", on_goods), (on_labour, "labour", hours))
+    bases = ((on_parts, say("parts and supplies"), on_goods), (on_labour, "labour", hours))
     taxed = [(share, name, base) for share, name, base in bases if share and base]
-    formula = " + ".join(f"tax on {name}" for _, name, _ in taxed)
+    formula = " + ".join(say("tax on {name}", name=name) for _, name, _ in taxed)
     return formula, " + ".join(f"{plain(share)} % × {base}" for share, _, base in taxed)
 
 
 def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
     values = f"{plain(row.times * 100)} % × ({' + '.join(sheet.money(base) for base in row.on)})"
     if row.what == "Contingency":
-        return "share of labour and parts, before tax and supplies", values
+        return say("share of labour and parts, before tax and supplies"), values
     apart = "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down "
-    return f"{apart}goes by the least sure repair that needs it", values
+    return say("{apart}goes by the least sure repair that needs it", apart=apart), values
 
 
 def _share(row: Row, sheet: _Sheet) -> tuple[str, str]:
-    said = "tax stated beside it, or on every line" if row.figure else "tax on every line"
+    said = say("tax stated beside it, or on every line") if row.figure else say("tax on every line")
     return said, f"{plain(row.times * 100)} % × {sheet.money(row.on[0])}"
 
 
 def _fixed(row: Row, sheet: _Sheet) -> tuple[str, str]:
     figure = row.figure
-    taxed = "taxed on a line of its own" if figure and figure.tax else "no tax on it"
+    taxed = say("taxed on a line of its own") if figure and figure.tax else say("no tax on it")
     if figure and figure.quote:
-        return f"quote as given, with all that the findings it covers need; {taxed}", ""
+        return say("quote as given, with all that the findings it covers need; {taxed}", taxed=taxed), ""
     if figure and figure.how:
-        return f"yard's charge; no supplies or contingency, {taxed}", figure.how
-    return f"fixed cost as stated; no supplies or contingency, {taxed}", ""
+        return say("yard's charge; no supplies or contingency, {taxed}", taxed=taxed), figure.how
+    return say("fixed cost as stated; no supplies or contingency, {taxed}", taxed=taxed), ""
 
 
 _HOW = {

@@ -9,6 +9,7 @@ from reportgen import identity, units
 from reportgen.aboard import NOT_NOTED, Facts, Requirement
 from reportgen.blocks.vessel import CapacityPlate
 from reportgen.units import Quantity
+from reportgen.wording import later, number, say
 
 PART = "capacity"
 CLAUSES = ("183.53", "183.33", "183.35", "183.37", "183.41", "183.43")
@@ -21,7 +22,7 @@ SMALL_FACTORS = ((35, 3.0), (39, 5.0), (42, 7.5), (45, 10.0), (52, 15.0))
 PERSONS, MANUAL_PERSONS, POWER = "cfr-33-183.41", "cfr-33-183.43", "cfr-33-183.53"
 WEIGHT = {"outboard": "cfr-33-183.35", "inboard": "cfr-33-183.33", "manual": "cfr-33-183.37"}
 FROM_MEMORY = " The rule's formula is from memory."
-IN_FORCE = "a rule for builders, as read in the edition of 2001 and on later pages"
+IN_FORCE = later("a rule for builders, as read in the edition of 2001 and on later pages")
 NOT_FOR = ("canoe", "kayak", "open sailboat", "sailboard", "racing shell", "inflatable", "multihull")
 
 
@@ -104,13 +105,13 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
         stated = ", ".join(
             words
             for words in (
-                f"{plate.persons} persons" if plate.persons else "",
+                say("{persons} persons", persons=plate.persons) if plate.persons else "",
                 str(plate.load or ""),
                 str(plate.power or ""),
             )
             if words
         )
-        yield _line("plate's figures", "not judged", stated, None, f"Not judged: {out}.", POWER)
+        yield _line("plate's figures", "not judged", stated, None, say("Not judged: {out}.", out=out), POWER)
         return
     if plate.persons:
         yield _persons(facts, plate.persons)
@@ -123,19 +124,24 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
 def _line(
     what: str, required: int | str, found: int | str, met: bool | None, why: str, source: str
 ) -> Requirement:
-    return Requirement(f"capacity plate: {what}", required, found, met, why, source, IN_FORCE, PART, CLAUSES)
+    return Requirement(
+        f"capacity plate: {what}", required, found, met, why, source, say(IN_FORCE), PART, CLAUSES
+    )
 
 
 def _out_of_scope(facts: Facts) -> str:
     if facts.length_ft is None:
-        return "the length found is not told, and the rules end at 20 ft"
+        return say("the length found is not told, and the rules end at 20 ft")
     if facts.from_ft(SCOPE_FT):
-        return f"the builders' rules are for boats under 20 ft, and this one has {facts.length_ft:.4g} ft"
+        return say(
+            "the builders' rules are for boats under 20 ft, and this one has {length_ft} ft",
+            length_ft=number(f"{facts.length_ft:.4g}"),
+        )
     if facts.aboard.craft in NOT_FOR:
-        return f"the builders' rules are not for a {facts.aboard.craft}"
+        return say("the builders' rules are not for a {craft}", craft=facts.aboard.craft)
     if not facts.propulsion:
-        return "what drives the boat is not told"
-    return "the builders' rules are not for sailboats" if facts.propulsion == "sail alone" else ""
+        return say("what drives the boat is not told")
+    return say("the builders' rules are not for sailboats") if facts.propulsion == "sail alone" else ""
 
 
 def _persons(facts: Facts, stated: int) -> Requirement:
@@ -143,14 +149,22 @@ def _persons(facts: Facts, stated: int) -> Requirement:
     own = facts.capacity
     load, how = _persons_load(facts)
     if own.persons_load:
-        load, how = own.persons_load.to("lb"), f"The plate gives {own.persons_load} for persons"
+        load, how = (
+            own.persons_load.to("lb"),
+            say("The plate gives {persons_load} for persons", persons_load=own.persons_load),
+        )
     if load is None:
-        why = "Not judged: neither the plate's weight of persons nor what it is worked out from is told."
+        why = say("Not judged: neither the plate's weight of persons nor what it is worked out from is told.")
         return _line("persons", "not judged", stated, None, why, PERSONS)
     most = persons(load)
-    why = f"{how}: ({load:.1f} + 32) / 141 = {(load + ALLOWANCE_LB) / PERSON_LB:.3f}, half rounding up."
+    why = say(
+        "{how}: ({load} + 32) / 141 = {load_2}, half rounding up.",
+        how=how,
+        load=number(f"{load:.1f}"),
+        load_2=number(f"{(load + ALLOWANCE_LB) / PERSON_LB:.3f}"),
+    )
     source = MANUAL_PERSONS if facts.manual else PERSONS
-    return _line("persons", f"at most {most}", stated, stated <= most, why, source)
+    return _line("persons", say("at most {most}", most=most), stated, stated <= most, why, source)
 
 
 def _persons_load(facts: Facts) -> tuple[float | None, str]:
@@ -166,7 +180,9 @@ def _persons_load(facts: Facts) -> tuple[float | None, str]:
         return None, ""
     stability = own.stability_load.to("lb") if own.stability_load else None
     worked = persons_load_lb(own.persons_load_by_weight.to("lb"), stability)
-    return worked, f"By weight rule and stability test {worked:.1f} lb" if worked is not None else ""
+    return worked, say(
+        "By weight rule and stability test {worked} lb", worked=number(f"{worked:.1f}")
+    ) if worked is not None else ""
 
 
 def _weight_lb(facts: Facts) -> float | None:
@@ -184,43 +200,58 @@ def _drive(facts: Facts) -> str:
 def _weight(facts: Facts, stated: Quantity) -> Requirement:
     most, drive = _weight_lb(facts), _drive(facts)
     if most is None:
-        why = "Not judged: boat's weight or largest displacement is not told."
+        why = say("Not judged: boat's weight or largest displacement is not told.")
         return _line("weight", "not judged", str(stated), None, why, WEIGHT[drive])
     formula = {
-        "outboard": "(displacement - boat) / 5",
-        "inboard": "the greater of displacement / 5 and displacement / 1.4 - boat",
-        "manual": "3/10 of (displacement - boat)",
+        "outboard": say("(displacement - boat) / 5"),
+        "inboard": say("the greater of displacement / 5 and displacement / 1.4 - boat"),
+        "manual": say("3/10 of (displacement - boat)"),
     }[drive]
     met = units.within(stated.to("lb"), most, "maximum")
     why = (
         f"{formula[:1].upper()}{formula[1:]} gives {most:.1f} lb.{'' if drive == 'outboard' else FROM_MEMORY}"
     )
-    return _line("weight", f"at most {most:.0f} lb", str(stated), met, why, WEIGHT[drive])
+    return _line(
+        "weight", say("at most {most} lb", most=number(f"{most:.0f}")), str(stated), met, why, WEIGHT[drive]
+    )
 
 
 def _power(facts: Facts, stated: Quantity) -> Requirement:
     own = facts.capacity
     if facts.propulsion != "outboard":
-        why = "Not judged: the rule on engine power is for outboard boats."
+        why = say("Not judged: the rule on engine power is for outboard boats.")
         return _line("power", "not judged", str(stated), None, why, POWER)
     width = own.transom_width.to("ft") if own.transom_width else None
     if width is None or facts.length_ft is None:
         return _line(
-            "power", "not judged", str(stated), None, "Not judged: the transom's width is not told.", POWER
+            "power",
+            "not judged",
+            str(stated),
+            None,
+            say("Not judged: the transom's width is not told."),
+            POWER,
         )
     # each missing fact is tried both ways: if the result is the same, it is not needed
     steering = (own.remote_steering,) if own.remote_steering is not None else (True, False)
     heights = (own.transom_height.to("in"),) if own.transom_height else (TRANSOM_IN, 0.0)
     bottoms = (own.flat_bottom,) if own.flat_bottom is not None else (True, False)
     results = {power_hp(facts.length_ft, width, s, h, b) for s in steering for h in heights for b in bottoms}
-    factor = f"{facts.length_ft:.4g} ft x {width:.4g} ft = factor {facts.length_ft * width:.4g}"
+    factor = say(
+        "{length_ft} ft x {width} ft = factor {length_ft_2}",
+        length_ft=number(f"{facts.length_ft:.4g}"),
+        width=number(f"{width:.4g}"),
+        length_ft_2=number(f"{facts.length_ft * width:.4g}"),
+    )
     verdicts = {units.within(stated.to("hp"), result, "maximum") for result in results}
     if len(results) > 1 and len(verdicts) > 1:
-        why = f"Not judged: {factor}; steering, height of the transom or form of the bottom are not told."
+        why = say(
+            "Not judged: {factor}; steering, height of the transom or form of the bottom are not told.",
+            factor=factor,
+        )
         return _line("power", "not judged", str(stated), None, why, POWER)
     most = " or ".join(f"{r:g}" for r in sorted(results))
-    why = f"{factor}. The builder may have shown more by a test where the rules allow one."
-    return _line("power", f"at most {most} hp", str(stated), verdicts.pop(), why, POWER)
+    why = say("{factor}. The builder may have shown more by a test where the rules allow one.", factor=factor)
+    return _line("power", say("at most {most} hp", most=most), str(stated), verdicts.pop(), why, POWER)
 
 
 def _engines(plate: CapacityPlate | None, compared: Iterable[identity.Line]) -> Iterator[Requirement]:
@@ -228,13 +259,13 @@ def _engines(plate: CapacityPlate | None, compared: Iterable[identity.Line]) -> 
         return
     own = next((line for line in compared if line.source_id == identity.PLATE_SOURCE), None)
     yield Requirement(
-        what="engines against capacity plate",
-        required=f"at most {plate.power}",
+        what=say("engines against capacity plate"),
+        required=say("at most {power}", power=plate.power),
         found=NOT_NOTED if own is None else str(own.found),
         met=own.agrees if own else None,
-        why=own.note if own else "Not judged: the engines' power is not told.",
+        why=own.note if own else say("Not judged: the engines' power is not told."),
         source_id=identity.PLATE_SOURCE,
-        in_force=IN_FORCE,
+        in_force=say(IN_FORCE),
         part=PART,
         clauses=CLAUSES,
     )

@@ -15,21 +15,24 @@ from reportgen.blocks.cover import NO_JURISDICTION
 from reportgen.errors import Problems
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Cover, Finding, Survey
+from reportgen.wording import later, say
 
-GOVERNS = (
-    "Held against the federal rules of the United States for recreational boats, as read; other countries "
-    "and single states ask other things or more, and the coast guard's own text governs."
+GOVERNS = later(
+    "Held against the federal rules of the United States for recreational boats, as read;"
+    " other countries and single states ask other things or more, and the coast guard's "
+    "own text governs."
 )
-NO_RULES = (
-    "No rules on safety equipment were applied: the notes name no jurisdiction whose rules this tool knows. "
-    "What the boat must carry is for the law of her flag and her waters."
+NO_RULES = later(
+    "No rules on safety equipment were applied: the notes name no jurisdiction whose "
+    "rules this tool knows. What the boat must carry is for the law of her flag and her "
+    "waters."
 )
-NOTHING_NOTED = (
+NOTHING_NOTED = later(
     "The notes list no safety equipment, so nothing was held against the rules on what a boat must carry."
 )
-COMMERCIAL = (
-    "Not judged: the boat is noted as in commercial use, for which other rules stand than those for "
-    "recreational boats."
+COMMERCIAL = later(
+    "Not judged: the boat is noted as in commercial use, for which other rules stand than"
+    " those for recreational boats."
 )
 
 
@@ -82,14 +85,14 @@ def build(
     """
     where = cover.jurisdiction
     if where == NO_JURISDICTION:
-        return Carriage(where, (), (NO_RULES,))
+        return Carriage(where, (), (say(NO_RULES),))
     known = facts(cover, hull, day)
     if known.aboard.use == "commercial":
-        return Carriage(where, (), (COMMERCIAL, GOVERNS))
+        return Carriage(where, (), (say(COMMERCIAL), say(GOVERNS)))
     plate = capacity.lines(known, cover.found.capacity_plate, compared)
     every = (*(RULES[where](known) if cover.safety_equipment else ()), *plate)
-    silent = () if cover.safety_equipment else (NOTHING_NOTED,)
-    says = (*silent, GOVERNS) if every else silent
+    silent = () if cover.safety_equipment else (say(NOTHING_NOTED),)
+    says = (*silent, say(GOVERNS)) if every else silent
     given = tuple(findings)
     return Carriage(where, tuple(_answered(line, given) for line in every), says)
 

@@ -9,6 +9,7 @@ from decimal import Decimal
 from reportgen import units
 from reportgen.blocks.repair import Charge
 from reportgen.units import Quantity, Span
+from reportgen.wording import say
 
 # exact by definition: international foot and inch
 _METRES = {
@@ -57,7 +58,7 @@ def basis(charge: Charge, found: Quantity | None, money: Callable[[Decimal], str
     found: the boat's length. money: how a sum is printed. Source: common practice of yards, no source.
     """
     least = charge.least or Decimal(0)
-    floor = f", at least {money(least)}" if charge.least else ""
+    floor = say(", at least {least}", least=money(least)) if charge.least else ""
     if charge.flat is not None:
         return Basis(charge.flat, Decimal(1), least, f"{_range(charge.flat, money)}{floor}")
     rate, words = _rate(charge, found, money)
@@ -71,7 +72,11 @@ def basis(charge: Charge, found: Quantity | None, money: Callable[[Decimal], str
 def _range(span: Span, printed: Callable[[Decimal], str], unit: str = "") -> str:
     """Print the likely figure, and in brackets the lowest and the highest where they differ."""
     likely = f"{printed(span.likely)}{unit}"
-    return likely if span.fixed else f"{likely} ({printed(span.low)} to {printed(span.high)})"
+    return (
+        likely
+        if span.fixed
+        else say("{likely} ({low} to {high})", likely=likely, low=printed(span.low), high=printed(span.high))
+    )
 
 
 def _rate(

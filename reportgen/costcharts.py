@@ -12,6 +12,7 @@ from reportgen.costshares import FindingCost, Share
 from reportgen.estimate import Estimate
 from reportgen.passage import amount
 from reportgen.report import Report
+from reportgen.wording import say
 
 PAGE = "sums"  # the appendix that holds how the sums were worked out
 
@@ -26,10 +27,10 @@ def by_payer(money: Estimate) -> Chart | None:
     likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
     return Chart(
         "breakdown",
-        f"Cost to come by who pays, {money.currency}",
-        f"Likely cost by payer: {likely}.",
+        say("Cost to come by who pays, {currency}", currency=money.currency),
+        say("Likely cost by payer: {likely}.", likely=likely),
         {"rows": rows, "unit": money.currency},
-        _table("Who pays", tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
+        _table(say("Who pays"), tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
     )
 
 
@@ -43,8 +44,12 @@ def by_finding(report: Report, money: Estimate) -> Chart | None:
     total = units.money(money.likely, money.currency)
     return Chart(
         "breakdown",
-        f"Cost to come by finding, {money.currency}",
-        f"Likely cost of each finding with its range; likely total {total}. The figures stand in the table.",
+        say("Cost to come by finding, {currency}", currency=money.currency),
+        say(
+            "Likely cost of each finding with its range; likely total {total}. The figures stand "
+            "in the table.",
+            total=total,
+        ),
         {"rows": rows, "unit": money.currency},
         Table(
             ("Finding", "Low", "Likely", "High"),
@@ -64,10 +69,10 @@ def by_trade(money: Estimate) -> Chart | None:
     likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
     return Chart(
         "breakdown",
-        f"Cost to come by trade and kind of cost, {money.currency}",
-        f"Likely cost: {likely}.{_left_out(money)}",
+        say("Cost to come by trade and kind of cost, {currency}", currency=money.currency),
+        say("Likely cost: {likely}.{money}", likely=likely, money=_left_out(money)),
         {"rows": rows, "unit": money.currency},
-        _table("Trade or kind of cost", money.by_trade, money.currency),
+        _table(say("Trade or kind of cost"), money.by_trade, money.currency),
     )
 
 
@@ -86,8 +91,12 @@ def spread(money: Estimate) -> Chart | None:
     said = ", ".join(f"{name} {printed}" for name, _, printed in marks)
     return Chart(
         "histogram",
-        f"Where the total may lie, {money.currency}",
-        f"How often each total came up in the simulation: {said}.{_left_out(money)}",
+        say("Where the total may lie, {currency}", currency=money.currency),
+        say(
+            "How often each total came up in the simulation: {said}.{money}",
+            said=said,
+            money=_left_out(money),
+        ),
         {
             "steps": tuple(
                 {"low": float(low), "high": float(high), "share": float(share)}
@@ -99,7 +108,7 @@ def spread(money: Estimate) -> Chart | None:
             ),
         },
         Table(
-            ("From", "To", "Share of draws"),
+            ("From", "To", say("Share of draws")),
             tuple(
                 (
                     units.whole_money(low, money.currency),
@@ -113,7 +122,7 @@ def spread(money: Estimate) -> Chart | None:
 
 
 def _row(label: str, of: FindingCost | Share, currency: str) -> Mapping[str, Any]:
-    printed = "not priced" if of.likely is None else units.whole_money(of.likely, currency)
+    printed = say("not priced") if of.likely is None else units.whole_money(of.likely, currency)
     return {
         "label": label,
         "low": _plain(of.low),
@@ -129,7 +138,7 @@ def _plain(value: Decimal | None) -> float | None:
 
 
 def _cells(of: FindingCost | Share, currency: str) -> tuple[str, str, str]:
-    return tuple(amount(v, currency) or "not priced" for v in (of.low, of.likely, of.high))  # type: ignore[return-value]
+    return tuple(amount(v, currency) or say("not priced") for v in (of.low, of.likely, of.high))  # type: ignore[return-value]
 
 
 def _table(head: str, shares: tuple[Share, ...], currency: str) -> Table:

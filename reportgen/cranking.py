@@ -17,6 +17,7 @@ from reportgen.cylinders import called, printed
 from reportgen.judging import beside, broken, short
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
+from reportgen.wording import say
 
 
 @dataclass(frozen=True)
@@ -88,11 +89,11 @@ def judge(limit: Limit, taken: Pressures) -> Judged:
     values = cylinders.values_in(taken.cells, taken.unit if limit.unit == "%" else limit.unit)
     highest = max(values.values(), default=0.0)
     if limit.unit == "%" and highest <= 0:
-        return Judged(limit, None, "not taken")
+        return Judged(limit, None, say("not taken"))
     amounts = {name: _AMOUNTS[limit.word](value, highest) for name, value in values.items()}
     worst = (min if limit.side == "minimum" else max)(amounts.values(), default=None)
     where = tuple(name for name, amount in amounts.items() if not limit.keeps(amount))
-    outcome = "outside" if where else "not taken" if taken.missing or worst is None else "within"
+    outcome = "outside" if where else say("not taken") if taken.missing or worst is None else "within"
     return Judged(limit, worst, outcome, where)
 
 
@@ -103,30 +104,38 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
         if cell.quantity and cell.quantity.unit != unit:
             wet = "wet, " if taken.wet.get(cell.name) is cell else ""
             yield Step(
-                f"cylinder {cell.name}, {wet}in {unit}", "", str(cell.quantity), printed(cell, unit), unit
+                say("cylinder {name}, {wet}in {unit}", name=cell.name, wet=wet, unit=unit),
+                "",
+                str(cell.quantity),
+                printed(cell, unit),
+                unit,
             )
     if not taken.values:
         return
     every = ", ".join(printed(c, unit) for c in taken.cells if c.quantity)
     high, low = units.figures(taken.highest, 4), units.figures(taken.lowest, 4)
-    yield Step("highest", "highest of the cylinders", every, high, unit)
-    yield Step("lowest", "lowest of the cylinders", every, low, unit)
+    yield Step("highest", say("highest of the cylinders"), every, high, unit)
+    yield Step("lowest", say("lowest of the cylinders"), every, low, unit)
     if any(j.limit.word == "difference" for j in judged) and len(taken.cells) > 1:
         yield Step(
-            "difference", "highest - lowest", f"{high} - {low}", _found(judged, "difference", taken), unit
+            "difference",
+            say("highest - lowest"),
+            f"{high} - {low}",
+            _found(judged, "difference", taken),
+            unit,
         )
     if taken.highest <= 0 or len(taken.cells) < 2:
         return
     spread, ratio = _found(judged, "spread", taken), _found(judged, "lowest to highest", taken)
     yield Step(
-        "spread", "(highest - lowest) / highest × 100", f"({high} - {low}) / {high} × 100", spread, "%"
+        "spread", say("(highest - lowest) / highest × 100"), f"({high} - {low}) / {high} × 100", spread, "%"
     )
-    yield Step("lowest to highest", "lowest / highest × 100", f"{low} / {high} × 100", ratio, "%")
+    yield Step("lowest to highest", say("lowest / highest × 100"), f"{low} / {high} × 100", ratio, "%")
     cells = cylinders.by_name(taken.cells)
     names = list(taken.shares)
     yield Step(
-        f"each cylinder of the highest, {', '.join(names)}",
-        "cylinder / highest × 100",
+        say("each cylinder of the highest, {names}", names=", ".join(names)),
+        say("cylinder / highest × 100"),
         ", ".join(f"{printed(cells[name], unit)} / {high}" for name in names),
         ", ".join(units.figures(share, 3) for share in taken.shares.values()),
         "%",
@@ -145,9 +154,9 @@ def wet_working(taken: Pressures, limit: Limit) -> Iterator[Step]:
     cells = cylinders.by_name(taken.cells)
     for name, rise in taken.rises.items():
         dry, wet = printed(cells[name], taken.unit), printed(taken.wet[name], taken.unit)
-        step = f"cylinder {name}, rise with oil"
+        step = say("cylinder {name}, rise with oil", name=name)
         yield Step(
-            step, "(wet - dry) / dry × 100", f"({wet} - {dry}) / {dry} × 100", beside(rise, limit), "%"
+            step, say("(wet - dry) / dry × 100"), f"({wet} - {dry}) / {dry} × 100", beside(rise, limit), "%"
         )
 
 
@@ -158,14 +167,22 @@ def sentence(judged: Judged) -> str:
         f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
     )
     what = {
-        "minimum": "the lowest reads",
-        "maximum": "the highest reads",
-        "difference": "highest and lowest differ by",
-        "spread": "the spread is",
-        "lowest to highest": "lowest to highest is",
+        "minimum": say("the lowest reads"),
+        "maximum": say("the highest reads"),
+        "difference": say("highest and lowest differ by"),
+        "spread": say("the spread is"),
+        "lowest to highest": say("lowest to highest is"),
     }[limit.word]
     where = f" ({called(judged.where)})" if judged.where else ""
-    return f"{what} {beside(value, limit)} {limit.unit}{where}, {bound} is asked by {short(limit)}"
+    return say(
+        "{what} {value} {unit}{where}, {bound} is asked by {limit}",
+        what=what,
+        value=beside(value, limit),
+        unit=limit.unit,
+        where=where,
+        bound=bound,
+        limit=short(limit),
+    )
 
 
 def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
@@ -176,10 +193,21 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
     dry, outside = cylinders.by_name(taken.cells), broken(judged)
     series = [("dry", dry), ("wet", taken.wet)] if taken.wet else [("dry", dry)]
     limits = [line for j in judged if (line := _line(j.limit, taken)) is not None]
-    alt = f"Compression, {len(dry)} cylinder{'s' * (len(dry) > 1)}: {_range(taken)}"
-    said = f"Outside: {called(outside)}." if outside else "None outside." if judged else "No limit applies."
+    alt = say(
+        "Compression, {dry} cylinder{value}: {taken}",
+        dry=len(dry),
+        value="s" * (len(dry) > 1),
+        taken=_range(taken),
+    )
+    said = (
+        say("Outside: {outside}.", outside=called(outside))
+        if outside
+        else say("None outside.")
+        if judged
+        else say("No limit applies.")
+    )
     missing = f" Not taken: {called(taken.missing)}." if taken.missing else ""
-    title = f"Cylinder compression, {taken.unit}"
+    title = say("Cylinder compression, {unit}", unit=taken.unit)
     return cylinders.bars(
         title, f"{alt}. {said}{missing}", taken.unit, series, limits, outside, _table(taken)
     )
@@ -188,8 +216,12 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
 def _range(taken: Pressures) -> str:
     low, high = units.figures(taken.lowest, 4), units.figures(taken.highest, 4)
     shares = taken.shares
-    ratio = f", lowest to highest {units.figures(min(shares.values()), 3)} %" if len(shares) > 1 else ""
-    return f"{low} to {high} {taken.unit}{ratio}"
+    ratio = (
+        say(", lowest to highest {shares} %", shares=units.figures(min(shares.values()), 3))
+        if len(shares) > 1
+        else ""
+    )
+    return say("{low} to {high} {unit}{ratio}", low=low, high=high, unit=taken.unit, ratio=ratio)
 
 
 def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
@@ -207,19 +239,20 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
         "lowest to highest": taken.highest * limit.value / 100,
     }[limit.word]
     joint = "of" if limit.word == "lowest to highest" else "below"
-    words = f"{printed_limit} {joint} the highest"
+    words = say("{printed_limit} {joint} the highest", printed_limit=printed_limit, joint=joint)
     return at, f"{words}, {units.figures(at, 4)} {taken.unit}, {source}", "minimum"
 
 
 def _table(taken: Pressures) -> Table:
     unit, shares, rises = taken.unit, taken.shares, taken.rises
-    header = ("Cylinder", f"dry ({unit})", "of highest (%)")
+    header = ("Cylinder", say("dry ({unit})", unit=unit), say("of highest (%)"))
     rows = [(c.name, printed(c, unit), _percent(shares, c.name)) for c in taken.cells]
     if not taken.wet:
         return Table(header, tuple(rows))
     wet = [(printed(taken.wet.get(c.name), unit), _percent(rises, c.name)) for c in taken.cells]
     return Table(
-        (*header, f"wet ({unit})", "rise (%)"), tuple((*a, *b) for a, b in zip(rows, wet, strict=True))
+        (*header, say("wet ({unit})", unit=unit), say("rise (%)")),
+        tuple((*a, *b) for a, b in zip(rows, wet, strict=True)),
     )
 
 

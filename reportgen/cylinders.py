@@ -14,6 +14,7 @@ from reportgen.chart import Chart, Table
 from reportgen.errors import listed
 from reportgen.units import Quantity, UnitError
 from reportgen.values import Context, Custom, ListOf, Measure, Text
+from reportgen.wording import say
 from reportgen.yamltext import Items, Node, Scalar
 
 MOST = 64  # larger numbers are names or slips: no boat's engine has so many cylinders
@@ -139,16 +140,31 @@ def prepared(temperature: str | Quantity | None, conditions: str, figures: str, 
     said = []
     if temperature == "cold":
         said.append(
-            f"Taken on a cold engine; {figures} are mostly for a warm one. Compare only with one for cold."
+            say(
+                "Taken on a cold engine; {figures} are mostly for a warm one. Compare only with one "
+                "for cold.",
+                figures=figures,
+            )
         )
     elif isinstance(temperature, Quantity):
-        said.append(f"Taken with the engine at {temperature}; {figures} are mostly for a warm one.")
+        said.append(
+            say(
+                "Taken with the engine at {temperature}; {figures} are mostly for a warm one.",
+                temperature=temperature,
+                figures=figures,
+            )
+        )
     elif temperature is None:
         said.append(
-            f"Whether the engine was warm or cold is not stated; {figures} are mostly for a warm one."
+            say(
+                "Whether the engine was warm or cold is not stated; {figures} are mostly for a warm one.",
+                figures=figures,
+            )
         )
     if not conditions:
-        said.append(f"How it was taken is not stated, so that others can't compare it safely. {asks}.")
+        said.append(
+            say("How it was taken is not stated, so that others can't compare it safely. {asks}.", asks=asks)
+        )
     return tuple(said)
 
 

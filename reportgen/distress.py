@@ -7,13 +7,14 @@ from dataclasses import dataclass
 
 from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, judged, last_day, said
 from reportgen.blocks.safety import Signal
+from reportgen.wording import later, say
 
 WHAT = "distress signals"
 PYROTECHNICS = 3  # for day and for night, if pyrotechnics are chosen
 LIFE_MONTHS = 42  # from making to the marked expiry, at most
 SHORT_FT, OPEN_SAIL_FT = 16.0, 26.0
 SOURCE = "cfr-33-175.115"
-IN_FORCE = "as read, current to 2024, who carries what in the brochure of federal requirements"
+IN_FORCE = later("as read, current to 2024, who carries what in the brochure of federal requirements")
 CLAUSES = ("175.110", "175.115", "175.125", "175.130")
 # first match wins; (words, good by day, good by night, pyrotechnic)
 SORTS = (
@@ -56,25 +57,29 @@ def weigh(it: Signal, day: datetime.date) -> Counted:
         by_day, by_night = it.for_ in ("day", "both"), it.for_ in ("night", "both")
     counts, why = _in_time(it, pyrotechnic, day)
     if by_day is None and counts is not False:
-        counts, why = None, "whether it is for day or night is not told"
+        counts, why = None, say("whether it is for day or night is not told")
     return Counted(it.count, by_day, by_night, pyrotechnic, counts, why)
 
 
 def _in_time(it: Signal, pyrotechnic: bool, day: datetime.date) -> tuple[bool | None, str]:
     if it.serviceable is False:
-        return False, "it is noted as not serviceable"
+        return False, say("it is noted as not serviceable")
     if not pyrotechnic:
         return True, ""
     marked, latest = last_day(it.expires, day), latest_expiry(it.made, day)
     ends = [end for end in (marked, latest) if end]
     if not ends:
-        return None, "when it expires is not noted"
+        return None, say("when it expires is not noted")
     too_long = "marked for longer than 42 months from making; " if marked and marked > min(ends) else ""
     if day > min(ends):
-        return False, f"{too_long}expired on {said(min(ends))}, so it is an extra only"
+        return False, say(
+            "{too_long}expired on {ends}, so it is an extra only", too_long=too_long, ends=said(min(ends))
+        )
     if marked is None:
-        return None, f"no expiry is noted; by its making it could be marked to {said(min(ends))} at most"
-    return True, f"{too_long}good to {said(min(ends))}"
+        return None, say(
+            "no expiry is noted; by its making it could be marked to {ends} at most", ends=said(min(ends))
+        )
+    return True, say("{too_long}good to {ends}", too_long=too_long, ends=said(min(ends)))
 
 
 def line(facts: Facts) -> Requirement:
@@ -88,7 +93,7 @@ def line(facts: Facts) -> Requirement:
         met = True
     words = [condition]
     if found is None and not (by_day is False and by_night is False):
-        words.append("Not judged: signals found aboard are not told.")
+        words.append(say("Not judged: signals found aboard are not told."))
     words += [_one(w, s) for w, s in zip(weighed, found or (), strict=True)]
     return Requirement(
         what=WHAT,
@@ -97,7 +102,7 @@ def line(facts: Facts) -> Requirement:
         met=met,
         why=" ".join([*words, *_short(met, by_day, by_night, weighed)]),
         source_id=SOURCE,
-        in_force=IN_FORCE,
+        in_force=say(IN_FORCE),
         clauses=CLAUSES,
     )
 
@@ -105,40 +110,46 @@ def line(facts: Facts) -> Requirement:
 def _required(facts: Facts) -> tuple[bool | None, bool | None, str]:
     """Give whether day and night signals are required, None where that is not told, and why."""
     if facts.waters == "inland":
-        words = "None is required by federal rules on inland waters under two nautical miles wide"
+        words = say("None is required by federal rules on inland waters under two nautical miles wide")
         return (
             False,
             False,
-            f"{words}; on the Great Lakes and water joined widely to the sea they are.",
+            say("{words}; on the Great Lakes and water joined widely to the sea they are.", words=words),
         )
     missing = "" if facts.waters else "Not judged unless both are aboard: the waters are not told. "
     free = _free_by_day(facts)
     if free is None:
-        return None, None, f"{missing}The length found is not told, and the rule turns on 16 ft."
+        return (
+            None,
+            None,
+            say("{missing}The length found is not told, and the rule turns on 16 ft.", missing=missing),
+        )
     if not free:
         unknown = None if missing else True
         return (
             unknown,
             unknown,
-            f"{missing}A boat of 16 ft or more carries both on coastal waters.",
+            say("{missing}A boat of 16 ft or more carries both on coastal waters.", missing=missing),
         )
     words = f"{missing}{free}"
     if facts.aboard.night_use is None:
-        return False, None, f"{words} Whether it is used at night is not told."
+        return False, None, say("{words} Whether it is used at night is not told.", words=words)
     return False, facts.aboard.night_use and (None if missing else True), words
 
 
 def _free_by_day(facts: Facts) -> str | None:
     """Say why no day signal is required; empty where one is, None where the length is missing."""
     if facts.manual:
-        return "A boat that is rowed or paddled carries night signals only, and only at night."
+        return say("A boat that is rowed or paddled carries night signals only, and only at night.")
     long = facts.from_ft(SHORT_FT)
     if long is None:
         return None
     if not long:
-        return "A boat under 16 ft carries night signals only, and only at night."
+        return say("A boat under 16 ft carries night signals only, and only at night.")
     if facts.aboard.craft == "open sailboat" and facts.machinery is False and not facts.from_ft(OPEN_SAIL_FT):
-        return "An open sailboat under 26 ft without an engine carries night signals only, and only at night."
+        return say(
+            "An open sailboat under 26 ft without an engine carries night signals only, and only at night."
+        )
     return ""
 
 
@@ -166,8 +177,10 @@ def _in_words(by_day: bool | None, by_night: bool | None) -> str:
         return NONE_REQUIRED
     if by_day is None:
         return "not judged"
-    night = "3 for night" if by_night else "3 for night if used at night" if by_night is None else ""
-    return " and ".join(words for words in ("3 for day" if by_day else "", night) if words)
+    night = (
+        say("3 for night") if by_night else say("3 for night if used at night") if by_night is None else ""
+    )
+    return " and ".join(words for words in (say("3 for day") if by_day else "", night) if words)
 
 
 def _found(found: tuple[Signal, ...] | None) -> str:
@@ -181,7 +194,7 @@ def _signal(it: Signal) -> str:
 
 
 def _one(weighed: Counted, it: Signal) -> str:
-    verdict = {True: "counts", False: "does not count", None: "may count or not"}[weighed.counts]
+    verdict = {True: "counts", False: say("does not count"), None: say("may count or not")}[weighed.counts]
     return f"{_signal(it)} {verdict}{f': {weighed.why}' if weighed.why else ''}."
 
 
@@ -193,5 +206,5 @@ def _short(met: bool | None, by_day: bool | None, by_night: bool | None, weighed
     for required, by in ((by_day, "day"), (by_night, "night")):
         have = sum(w.count for w in weighed if w.counts and getattr(w, by))
         if required and _reached(weighed, by) is False:
-            words.append(f"Short by {PYROTECHNICS - have} for {by}.")
+            words.append(say("Short by {pyrotechnics} for {by}.", pyrotechnics=PYROTECHNICS - have, by=by))
     return words

@@ -6,6 +6,7 @@ import datetime
 
 from reportgen import units
 from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, noted
+from reportgen.wording import later, number, say
 
 JACKETS, THROWABLE, EXEMPT_CRAFT = "cfr-33-175.15", "cfr-33-175.15", "cfr-33-175.17"
 SOUND = "colreg-rule-33"
@@ -16,7 +17,7 @@ CHILD_YEARS = 13  # from this age on the federal rule on wearing is out
 THRUST_LBF, THRUST_HP = 115.0, 3.0  # 115 lbf is commonly equated to about 3 hp
 USE_RULE = datetime.date(2021, 4, 1)
 FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
-_READ = "as read, current to October 2024"
+_READ = later("as read, current to October 2024")
 _NO_CARRIAGE = ("sailboard", "racing shell")
 
 
@@ -24,30 +25,32 @@ def life_jackets(facts: Facts) -> Requirement:
     """Give the line of wearable life jackets: one for each person aboard; a throwable makes up for none."""
     found, persons = facts.aboard.wearable_life_jackets, facts.persons
     free = facts.aboard.craft in _NO_CARRIAGE
-    required: int | str = 0 if free else "one for each person" if persons is None else persons
+    required: int | str = 0 if free else say("one for each person") if persons is None else persons
     if free:
         met: bool | None = True
-        why = "A sailboard or racing shell is exempt."
+        why = say("A sailboard or racing shell is exempt.")
     elif persons is None or found is None:
         met = None
-        missing = "persons aboard" if persons is None else "wearable life jackets found aboard"
-        why = f"Not judged: {missing} are not told."
+        missing = say("persons aboard") if persons is None else say("wearable life jackets found aboard")
+        why = say("Not judged: {missing} are not told.", missing=missing)
     else:
         met = found >= persons
         whose = f"{persons} persons are {'allowed by the capacity plate' if facts.by_plate else 'aboard'}"
-        short = f", so {persons - found} short" if not met else ""
-        why = f"{whose} and {found} wearable ones were found{short}."
+        short = say(", so {persons} short", persons=persons - found) if not met else ""
+        why = say(
+            "{whose} and {found} wearable ones were found{short}.", whose=whose, found=found, short=short
+        )
         if facts.by_plate and not met:
             why += f" They suffice for {found} persons."
-    child = f"Under way a child under {CHILD_YEARS} on deck must wear one."
+    child = say("Under way a child under {child_years} on deck must wear one.", child_years=CHILD_YEARS)
     return Requirement(
-        "wearable life jackets",
+        say("wearable life jackets"),
         required,
         NOT_NOTED if found is None else found,
         met,
-        f"{why} {child} Whether each fits and is approved is for the eye.",
+        say("{why} {child} Whether each fits and is approved is for the eye.", why=why, child=child),
         EXEMPT_CRAFT if free else JACKETS,
-        _READ,
+        say(_READ),
         clauses=("175.15",),
     )
 
@@ -66,19 +69,21 @@ def throwable(facts: Facts) -> Requirement:
     exempt = facts.aboard.craft in (*_NO_CARRIAGE, "canoe", "kayak")
     required: int | str = 0 if exempt or long is False else 1 if long else "not judged"
     if exempt:
-        why, met = f"A {facts.aboard.craft} is exempt.", True
+        why, met = say("A {craft} is exempt.", craft=facts.aboard.craft), True
     elif long is None:
-        why, met = "Not judged: the length found is not told, and the rule begins at 16 ft.", None
+        why, met = say("Not judged: the length found is not told, and the rule begins at 16 ft."), None
     elif not long:
-        why, met = "None is required under 16 ft.", True
+        why, met = say("None is required under 16 ft."), True
     elif found is None:
-        why, met = "Not judged: throwable devices found aboard are not told.", None
+        why, met = say("Not judged: throwable devices found aboard are not told."), None
     else:
-        why, met = "A boat of 16 ft or more carries one besides the wearable ones.", found >= 1
+        why, met = say("A boat of 16 ft or more carries one besides the wearable ones."), found >= 1
     shown = NOT_NOTED if found is None else found
     source = EXEMPT_CRAFT if exempt else THROWABLE
-    in_force = _READ
-    return Requirement("throwable device", required, shown, met, why, source, in_force, clauses=("175.15",))
+    in_force = say(_READ)
+    return Requirement(
+        say("throwable device"), required, shown, met, why, source, in_force, clauses=("175.15",)
+    )
 
 
 def sound_signals(facts: Facts) -> Requirement:
@@ -86,26 +91,26 @@ def sound_signals(facts: Facts) -> Requirement:
     found = facts.aboard.sound_signals
     aboard = set(found or ()) - {"none"}
     whistle = bool(aboard & {"whistle", "horn"})
-    required, met, why = "not judged", None, "Not judged: the length found is not told."
+    required, met, why = "not judged", None, say("Not judged: the length found is not told.")
     if facts.from_m(GONG_M):
-        required, met = "whistle, bell and gong", whistle and {"bell", "gong"} <= aboard
+        required, met = say("whistle, bell and gong"), whistle and {"bell", "gong"} <= aboard
     elif facts.from_m(BELL_M):
-        required, met = "whistle and bell", whistle and "bell" in aboard
+        required, met = say("whistle and bell"), whistle and "bell" in aboard
     elif facts.from_m(WHISTLE_M):
         required, met = "whistle", whistle
     elif facts.length_m is not None:
-        required, met = "some means of making an efficient sound signal", bool(aboard)
+        required, met = say("some means of making an efficient sound signal"), bool(aboard)
     if facts.length_m is not None:
-        why = f"By length, {facts.length_m:.4g} m."
+        why = say("By length, {length_m} m.", length_m=number(f"{facts.length_m:.4g}"))
         if facts.from_m(WHISTLE_M):
             why += " A horn counts as a whistle; whether it meets the rules' annex III is not judged."
             why += " An older inland text asked for a bell from 12 m."
     if found is None:
-        met, why = None, "Not judged: sound signals found aboard are not told."
+        met, why = None, say("Not judged: sound signals found aboard are not told.")
     shown = NOT_NOTED if found is None else ", ".join(sorted(aboard)) or "none"
-    in_force = "amended text as read"
+    in_force = say("amended text as read")
     return Requirement(
-        "sound signals", required, shown, met, why, SOUND, in_force, clauses=("Rule 33", "83.33")
+        say("sound signals"), required, shown, met, why, SOUND, in_force, clauses=(say("Rule 33"), "83.33")
     )
 
 
@@ -116,20 +121,22 @@ def flame_control(facts: Facts) -> Requirement:
     if inside is False:
         required, met = NONE_REQUIRED, True
         why = (
-            "No gasoline engine is aboard."
+            say("No gasoline engine is aboard.")
             if facts.gasoline is False
-            else "Outboard engines are excepted." if facts.propulsion == "outboard" else "None is driven so."
+            else say("Outboard engines are excepted.")
+            if facts.propulsion == "outboard"
+            else say("None is driven so.")
         )  # fmt: skip
     elif inside is None:
-        why = "Not judged: whether a gasoline engine stands in the boat is not told."
+        why = say("Not judged: whether a gasoline engine stands in the boat is not told.")
     else:
-        required, met = "one on each gasoline engine", found
-        why = "Every gasoline engine installed after 25 April 1940 needs one, outboards excepted."
+        required, met = say("one on each gasoline engine"), found
+        why = say("Every gasoline engine installed after 25 April 1940 needs one, outboards excepted.")
         if found is None:
-            why = "Not judged: whether flame control is fitted is not told."
+            why = say("Not judged: whether flame control is fitted is not told.")
     shown = noted(found, "fitted", "missing")
-    in_force = "as quoted on an owners' forum and in state and city codes"
-    return Requirement("flame control", required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
+    in_force = say("as quoted on an owners' forum and in state and city codes")
+    return Requirement(say("flame control"), required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
 
 
 def _covered(facts: Facts) -> bool | None:
@@ -155,13 +162,17 @@ def cut_off(facts: Facts) -> Requirement:
     own = facts.aboard
     required, met, why = _cut_off(facts)
     found = ", ".join(
-        (noted(own.cut_off_switch, "switch fitted", "no switch"), noted(own.cut_off_link, "link", "no link"))
+        (
+            noted(own.cut_off_switch, say("switch fitted"), say("no switch")),
+            noted(own.cut_off_link, "link", say("no link")),
+        )
     )
     if own.cut_off_switch is None and own.cut_off_link is None:
         found = NOT_NOTED
-    in_force = "fitted by builders from 1 January 2020, link used from 1 April 2021; as read in 2026"
+    in_force = say("fitted by builders from 1 January 2020, link used from 1 April 2021; as read in 2026")
     return Requirement(
-        "engine cut-off switch", required, found.replace(NOT_NOTED + ", ", ""), met, why, CUT_OFF, in_force,
+        say("engine cut-off switch"), required, found.replace(NOT_NOTED + ", ", ""),
+        met, why, CUT_OFF, in_force,
         clauses=("4312",),
     )  # fmt: skip
 
@@ -169,37 +180,45 @@ def cut_off(facts: Facts) -> Requirement:
 def _cut_off(facts: Facts) -> tuple[str, bool | None, str]:
     long, covered = facts.from_ft(CUT_OFF_FT), _covered(facts)
     if long or covered is False:
-        return NONE_REQUIRED, True, "The law covers boats under 26 ft with 115 lbf of static thrust or more."
+        return (
+            NONE_REQUIRED,
+            True,
+            say("The law covers boats under 26 ft with 115 lbf of static thrust or more."),
+        )
     if long is None:
-        return "not judged", None, "Not judged: the length found is not told, and the law ends at 26 ft."
+        return "not judged", None, say("Not judged: the length found is not told, and the law ends at 26 ft.")
     if covered is None:
-        return "not judged", None, "Not judged: neither static thrust nor the engines' power is told."
+        return "not judged", None, say("Not judged: neither static thrust nor the engines' power is told.")
     return _switch(facts, _must_be_fitted(facts))
 
 
 def _switch(facts: Facts, due: bool | None) -> tuple[str, bool | None, str]:
     """Judge a covered boat. due: whether its builder had to fit a switch."""
-    own, required = facts.aboard, "switch with its link"
+    own, required = facts.aboard, say("switch with its link")
     if own.helm == "enclosed cabin" and due is False:
-        return NONE_REQUIRED, True, "With the main helm in an enclosed cabin the link need not be used."
+        return NONE_REQUIRED, True, say("With the main helm in an enclosed cabin the link need not be used.")
     if own.cut_off_switch is None:
-        return required, None, "Not judged: whether a cut-off switch is fitted is not told."
+        return required, None, say("Not judged: whether a cut-off switch is fitted is not told.")
     if not own.cut_off_switch:
         return _without_switch(due, required)
     if facts.day < USE_RULE and not due:
-        return NONE_REQUIRED, True, "A link had not to be used before 1 April 2021."
-    used = "The link must be used on plane or above displacement speed, not while docking slowly."
+        return NONE_REQUIRED, True, say("A link had not to be used before 1 April 2021.")
+    used = say("The link must be used on plane or above displacement speed, not while docking slowly.")
     if own.cut_off_link is None:
-        return required, None, f"Not judged: whether its link is aboard is not told. {used}"
+        return required, None, say("Not judged: whether its link is aboard is not told. {used}", used=used)
     return required, own.cut_off_link, used
 
 
 def _without_switch(due: bool | None, required: str) -> tuple[str, bool | None, str]:
     if due:
-        return required, False, "Builders must fit one since January 2020."
+        return required, False, say("Builders must fit one since January 2020.")
     if due is None:
-        return "not judged", None, "Not judged: whether it was built since builders must fit one is not told."
-    return NONE_REQUIRED, True, "Built before builders had to fit one, and none is fitted."
+        return (
+            "not judged",
+            None,
+            say("Not judged: whether it was built since builders must fit one is not told."),
+        )
+    return NONE_REQUIRED, True, say("Built before builders had to fit one, and none is fitted.")
 
 
 def link_must_be_used(facts: Facts, on_plane: bool) -> bool:

@@ -18,6 +18,7 @@ from reportgen.aboard import (
     year_of,
 )
 from reportgen.blocks.safety import UNDATED, Extinguisher
+from reportgen.wording import later, number, say
 
 WHAT = "fire extinguishers"
 # 33 CFR 175 subpart E as amended; before that day 46 CFR 25.30-20 counted in B-I and B-II
@@ -29,10 +30,10 @@ BANDS = ((26.0, 1, 0), (40.0, 2, 1), (float("inf"), 3, 2))
 OLDEST_OF_TABLE, LAST_OF_OLD_TYPES = 1953, 2017  # model years
 NEW, OLD = "cfr-33-175.320", "cfr-46-25.30-20"
 OLDER_BOATS, OLDEST_BOATS = "cfr-33-175.380", "cfr-33-175.390"
-IN_FORCE = (
+IN_FORCE = later(
     "in force from 20 April 2022; as read, current to April 2026, the table in five reproductions that agree"
 )
-IN_FORCE_OLD = "in force until 19 April 2022; as copied in an owner's manual and in city codes"
+IN_FORCE_OLD = later("in force until 19 April 2022; as copied in an owner's manual and in city codes")
 CLAUSES = ("175.320", "175.380", "175.390", "25.30-20")
 
 
@@ -112,14 +113,14 @@ def weigh(it: Extinguisher, facts: Facts) -> Counted:
     """Say what one sort of extinguisher counts for on this boat on that day."""
     size = size_of(it.rating)
     if size is None:
-        told = "cannot be read as 5-B, 10-B, 20-B, B-I or B-II" if it.rating else "is not noted"
-        return Counted(it.count, 2, None, f"its rating {told}")
+        told = say("cannot be read as 5-B, 10-B, 20-B, B-I or B-II") if it.rating else say("is not noted")
+        return Counted(it.count, 2, None, say("its rating {told}", told=told))
     each, old_type = size
     if not each:
-        return Counted(it.count, 0, False, "less than 5-B counts for nothing")
+        return Counted(it.count, 0, False, say("less than 5-B counts for nothing"))
     bad = _unserviceable(it)
     if bad:
-        return Counted(it.count, each, False, f"it {bad}")
+        return Counted(it.count, each, False, say("it {bad}", bad=bad))
     if facts.day < NEW_RULE:
         return Counted(it.count, each, True, "")
     if old_type:
@@ -132,30 +133,32 @@ def _of_old_type(it: Extinguisher, each: int, facts: Facts) -> Counted:
     year = facts.model_year
     if year is None:
         return Counted(
-            it.count, each, None, "a B-I or B-II may stay to model year 2017; the year is not told"
+            it.count, each, None, say("a B-I or B-II may stay to model year 2017; the year is not told")
         )
     if year > LAST_OF_OLD_TYPES:
-        return Counted(it.count, each, False, "from model year 2018 a B-I or B-II does not count")
+        return Counted(it.count, each, False, say("from model year 2018 a B-I or B-II does not count"))
     if year < OLDEST_OF_TABLE:
-        return Counted(it.count, each, True, "an older approved type may stay while in good condition")
+        return Counted(it.count, each, True, say("an older approved type may stay while in good condition"))
     if it.made == UNDATED:
-        return Counted(it.count, each, True, "a B-I or B-II without a date may stay while serviceable")
+        return Counted(it.count, each, True, say("a B-I or B-II without a date may stay while serviceable"))
     return _in_time(it, each, facts)
 
 
 def _in_time(it: Extinguisher, each: int, facts: Facts) -> Counted:
     if it.sort == "rechargeable":
-        return Counted(it.count, each, True, "rechargeable ones have no twelve-year life")
+        return Counted(it.count, each, True, say("rechargeable ones have no twelve-year life"))
     end = expires(it.made, facts.day)
     if end is None:
-        told = "it bears no date" if it.made == UNDATED else "when it was made is not noted"
-        return Counted(it.count, each, None, f"{told}, so its twelve years cannot be told")
+        told = say("it bears no date") if it.made == UNDATED else say("when it was made is not noted")
+        return Counted(it.count, each, None, say("{told}, so its twelve years cannot be told", told=told))
     if it.made and year_of(it.made, facts.day) > facts.day.year:
-        return Counted(it.count, each, None, "it is noted as made after the day of this report")
-    held = "" if it.sort else ", to which it is held since it is not noted as rechargeable"
+        return Counted(it.count, each, None, say("it is noted as made after the day of this report"))
+    held = "" if it.sort else say(", to which it is held since it is not noted as rechargeable")
     if facts.day > end:
-        return Counted(it.count, each, False, f"its twelve years ended on {said(end)}{held}")
-    return Counted(it.count, each, True, f"its twelve years end on {said(end)}{held}")
+        return Counted(
+            it.count, each, False, say("its twelve years ended on {end}{held}", end=said(end), held=held)
+        )
+    return Counted(it.count, each, True, say("its twelve years end on {end}{held}", end=said(end), held=held))
 
 
 def line(facts: Facts) -> Requirement:
@@ -182,7 +185,7 @@ def line(facts: Facts) -> Requirement:
         met=met,
         why=_why(number, condition, found, weighed, facts),
         source_id=_source(facts) if new else OLD,
-        in_force=IN_FORCE if new else IN_FORCE_OLD,
+        in_force=say(IN_FORCE) if new else say(IN_FORCE_OLD),
         clauses=CLAUSES,
     )
 
@@ -197,23 +200,27 @@ def _source(facts: Facts) -> str:
 def _required(facts: Facts) -> tuple[int | None, str]:
     """Give the 5-B units that this boat needs, None where that cannot be told, and the reason in words."""
     if facts.machinery is False:
-        return 0, "None is required of a boat without propulsion machinery."
+        return 0, say("None is required of a boat without propulsion machinery.")
     if facts.length_ft is None:
-        return None, "Not judged: the length found is not told."
+        return None, say("Not judged: the length found is not told.")
     if facts.length_ft > LARGEST_FT + 1e-9:
-        return None, "Not judged: above 65 ft the rule goes by gross tonnage, which this tool does not weigh."
+        return None, say(
+            "Not judged: above 65 ft the rule goes by gross tonnage, which this tool does not weigh."
+        )
     small = facts.length_ft < BANDS[0][0] - 1e-9
     if small and facts.propulsion == "outboard" and facts.aboard.traps_vapour is False:
-        return 0, "None is required under 26 ft with outboard power where nothing can trap gas or vapour."
+        return 0, say(
+            "None is required under 26 ft with outboard power where nothing can trap gas or vapour."
+        )
     fixed = facts.aboard.fixed_extinguishing_system
     system = {
-        True: "with a fixed system in the engine space",
-        False: "without a fixed system in the engine space",
-        None: "no fixed system being noted, which would lower the number",
+        True: say("with a fixed system in the engine space"),
+        False: say("without a fixed system in the engine space"),
+        None: say("no fixed system being noted, which would lower the number"),
     }[fixed]
     return (
         needed(facts.length_ft, bool(fixed)),
-        f"At {facts.length_ft:.4g} ft, {system}.",
+        say("At {length_ft} ft, {system}.", length_ft=number(f"{facts.length_ft:.4g}"), system=system),
     )
 
 
@@ -221,9 +228,11 @@ def _exempt_unknown(facts: Facts) -> str:
     """Say which missing fact could free this boat, or nothing."""
     small = facts.length_ft is not None and facts.length_ft < BANDS[0][0] - 1e-9
     if facts.machinery is None:
-        return "Not judged: whether the boat has propulsion machinery is not told."
+        return say("Not judged: whether the boat has propulsion machinery is not told.")
     if small and facts.propulsion in ("", "outboard") and facts.aboard.traps_vapour is None:
-        return "Not judged: whether gas or vapour can be trapped aboard is not told; the rule turns on it."
+        return say(
+            "Not judged: whether gas or vapour can be trapped aboard is not told; the rule turns on it."
+        )
     return ""
 
 
@@ -234,7 +243,7 @@ def _found(found: tuple[Extinguisher, ...] | None) -> str:
 
 
 def _in_words(it: Extinguisher) -> str:
-    made = f", made {it.made}" if it.made and it.made != UNDATED else ""
+    made = say(", made {made}", made=it.made) if it.made and it.made != UNDATED else ""
     return f"{it.count} x {it.rating or 'no rating noted'}{made}"
 
 
@@ -247,13 +256,13 @@ def _why(
 ) -> str:
     words = [condition]
     if number and found is None:
-        words.append("Not judged: extinguishers found aboard are not told.")
+        words.append(say("Not judged: extinguishers found aboard are not told."))
     for one, it in zip(weighed, found or (), strict=True):
-        verdict = {True: "counts", False: "does not count", None: "may count or not"}[one.counts]
+        verdict = {True: "counts", False: say("does not count"), None: say("may count or not")}[one.counts]
         reason = f": {one.why}" if one.why else ""
         words.append(f"{_in_words(it)} {verdict}{reason}.")
     if any(w.counts for w in weighed) and not all(e.serviceable or e.gauge for e in found or ()):
-        words.append("What is not noted as bad is taken as good and serviceable.")
+        words.append(say("What is not noted as bad is taken as good and serviceable."))
     if facts.day >= NEW_RULE and number and (facts.model_year or LAST_OF_OLD_TYPES) <= LAST_OF_OLD_TYPES:
-        words.append("A replacement must be a 5-B or 20-B.")
+        words.append(say("A replacement must be a 5-B or 20-B."))
     return " ".join(words)

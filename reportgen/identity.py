@@ -13,6 +13,7 @@ from reportgen.block import named, shown
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.hullnumber import HullNumber
 from reportgen.units import Quantity
+from reportgen.wording import later, say
 
 Value = str | int | Quantity | None
 PLATE_SOURCE = "capacity-plate-power"
@@ -20,12 +21,13 @@ NOT_FOUND_OUT = "not found out"
 NOT_ADVERTISED = "not advertised"
 EACH_ENGINE = "held against each engine found"
 ALL_ENGINES = "all engines found together"
-ABOVE_PLATE = (
-    "In the United States the figure is the builder's, by federal rules for outboard boats with a single "
-    "hull under 20 ft. Whether more power may be used is for local law, and an insurer or a lender may ask: "
-    "have it settled before the boat changes hands."
+ABOVE_PLATE = later(
+    "In the United States the figure is the builder's, by federal rules for outboard "
+    "boats with a single hull under 20 ft. Whether more power may be used is for local "
+    "law, and an insurer or a lender may ask: have it settled before the boat changes "
+    "hands."
 )
-TOLERANCE = "the difference is within half a unit of the last digit written"
+TOLERANCE = later("the difference is within half a unit of the last digit written")
 _NUMBERS = ("hull_number", "registration", "engine_serial", "serial")  # compared by letters and digits alone
 _GROUPS = {"engines": "engine", "drives": "drive", "gearboxes": "gearbox", "generators": "generator"}
 
@@ -121,7 +123,7 @@ def _judged(advertised: Value, found: Value, number: bool) -> tuple[bool | None,
     if isinstance(advertised, Quantity) and isinstance(found, Quantity):
         alike = same_quantity(advertised, found)
         exact = advertised == found
-        return alike, TOLERANCE if alike and not exact else ""
+        return alike, say(TOLERANCE) if alike and not exact else ""
     return _plain(advertised, number) == _plain(found, number), ""
 
 
@@ -263,11 +265,15 @@ def _against_plate(plate: Quantity, found: BoatFacts) -> Iterator[Line]:
     total = Quantity(_sum(powers, plate.unit), plate.unit)
     slack = sum(_half_digit(p, plate.unit) for p in powers if p.unit != plate.unit)
     above = not units.within(float(total.value), float(plate.value) + slack, "maximum")
-    note = f"The plate states at most {plate}; the engines found come to {_rounded(total)}"
+    note = say(
+        "The plate states at most {plate}; the engines found come to {total}",
+        plate=plate,
+        total=_rounded(total),
+    )
     if above:
-        note += f", which is above it. {ABOVE_PLATE}"
+        note += say(", which is above it. {above_plate}", above_plate=say(ABOVE_PLATE))
     else:
-        note += "." if complete else ", without those whose power isn't known."
+        note += "." if complete else say(", without those whose power isn't known.")
     agrees = False if above else True if complete else None
     yield Line("power against capacity plate", None, _rounded(total), agrees, note, PLATE_SOURCE)
 
@@ -276,12 +282,18 @@ def _model_year(advertised: BoatFacts, found: BoatFacts, hull: HullNumber | None
     """Hold the model year in the hull number against the years advertised and found."""
     if hull is None:
         return
-    what = "model year in the hull number"
+    what = say("model year in the hull number")
     if hull.model_year is None:
-        yield Line(what, advertised.built, None, None, "the hull number gives no model year that can be read")
+        yield Line(
+            what, advertised.built, None, None, say("the hull number gives no model year that can be read")
+        )
         return
     years = {"advertised": advertised.built, "noted aboard": found.built}
     apart = [f"{words}: {year}" for words, year in years.items() if year and year != hull.model_year]
-    note = f"{', '.join(apart)}; ask whether the year built or the model year is meant" if apart else ""
+    note = (
+        say("{apart}; ask whether the year built or the model year is meant", apart=", ".join(apart))
+        if apart
+        else ""
+    )
     agrees = False if apart else True if any(years.values()) else None
     yield Line(what, advertised.built, hull.model_year, agrees, note or ("" if agrees else NOT_ADVERTISED))

@@ -10,6 +10,7 @@ from reportgen import splitting, units
 from reportgen.block import shown
 from reportgen.estimate import Estimate, MoneyStep
 from reportgen.model import Finding
+from reportgen.wording import number, say
 
 MATERIAL = ("stop", "settle")
 
@@ -95,27 +96,47 @@ def _steps(found: Material, each: Sequence[Decimal], currency: str) -> tuple[Mon
     """Give the working: the findings' costs added up, their share, and the border that the contract sets."""
     amount, price = units.money(found.amount, currency), units.money(found.price, currency)
     steps = [
-        added_up("Material findings", "likely cost of each, in their order", each, found.amount, currency),
+        added_up(
+            say("Material findings"), say("likely cost of each, in their order"), each, found.amount, currency
+        ),
         MoneyStep(
-            "Share of the price", "material findings / price", f"{amount} / {price}", f"{found.share} %"
+            say("Share of the price"),
+            say("material findings / price"),
+            f"{amount} / {price}",
+            f"{found.share} %",
         ),
     ]
     if found.threshold is not None:
         border = units.money(found.threshold * found.price / 100, currency)
         values = f"{found.threshold} % × {price}"
-        steps.append(MoneyStep("The contract's border", "threshold × price", values, border))
+        steps.append(MoneyStep(say("The contract's border"), say("threshold × price"), values, border))
     return tuple(steps)
 
 
 def _says(found: Material, currency: str) -> str:
     """Say it with the sums, since a rounded share may hide on which side of the border it lies."""
     amount, price = units.money(found.amount, currency), units.money(found.price, currency)
-    least = "at least " if found.at_least else ""
-    said = f"Material findings come to {least}{amount}, {least}{found.share} % of {price}"
+    share = f"{number(found.share)} %"
+    said = say(
+        "Material findings come to {amount}, {share} of {price}", amount=amount, share=share, price=price
+    )
+    if found.at_least:
+        said = say(
+            "Material findings come to at least {amount}, at least {share} of {price}",
+            amount=amount,
+            share=share,
+            price=price,
+        )
     if found.threshold is None:
         return f"{said}."
     border = units.money(found.threshold * found.price / 100, currency)
-    limit = f"the contract's {found.threshold} %, which is {border}"
+    limit = say(
+        "the contract's {threshold} %, which is {border}", threshold=number(found.threshold), border=border
+    )
     if found.verdict == "not known yet":
-        return f"{said}. What has a price does not pass {limit}; whether all does is not known yet."
+        return say(
+            "{said}. What has a price does not pass {limit}; whether all does is not known yet.",
+            said=said,
+            limit=limit,
+        )
     return f"{said}: {found.verdict} {limit}."

@@ -9,6 +9,7 @@ from reportgen import units
 from reportgen.cells import Cell, Row, Table
 from reportgen.judging import Thing
 from reportgen.units import Quantity
+from reportgen.wording import say
 
 DOUBLE = 1.5  # of the original, from which a reading is taken for a double echo: our choice
 THICKNESS = ", thickness"
@@ -96,10 +97,10 @@ def loss(place: Place) -> Thing:
     """Give the wastage of a place as a thing [%]."""
     original, measured = original_of(place), measured_of(place)
     if original is None or measured is None:
-        why = place.cell.why if measured is None else "its original thickness is not known"
+        why = place.cell.why if measured is None else say("its original thickness is not known")
         return Thing(place.name, None, "%", "", place.row, why)
     if place.cell.below:  # how much is gone then has no upper end
-        return Thing(place.name, None, "%", "", place.row, "thinner than the gauge can read")
+        return Thing(place.name, None, "%", "", place.row, say("thinner than the gauge can read"))
     value = wastage(original, measured)
     return Thing(place.name, value, "%", units.figures(value, 3), place.row)
 

@@ -10,10 +10,10 @@ from reportgen import units, wording
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.chart import Table as Printed
-from reportgen.errors import listed
 from reportgen.judging import Thing, broken, short, with_unit
 from reportgen.kind import Judged
 from reportgen.limits import Limit
+from reportgen.wording import all_of, say
 
 NOT_TAKEN = "not taken"
 # limits of what lies between values have no place on the scale of the values
@@ -27,15 +27,17 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
     """
     values = sorted((t for t in all_things if t.value is not None), key=lambda t: t.value or 0.0)
     if not values:
-        return f"{what}: no value was taken."
+        return say("{what}: no value was taken.", what=what)
     low, high = values[0].words, values[-1].words
-    spread = low if low == high else f"{low} to {high}"
+    spread = low if low == high else say("{low} to {high}", low=low, high=high)
     outside, gaps = broken(judged), dict.fromkeys(t.name for t in all_things if t.value is None)
     if len({t.unit for t in values}) > 1:
-        spread = f"{len(values)} values"  # figures of different things have no common range
-    told = f"Outside: {listed(outside, 'and')}" if outside else "None outside"
-    told = told if judged else "No limit applies"
-    missing = f"; not taken: {listed(gaps, 'and')}" if gaps else ""
+        spread = say(
+            "{values} values", values=len(values)
+        )  # figures of different things have no common range
+    told = say("Outside: {outside}", outside=all_of(outside)) if outside else say("None outside")
+    told = told if judged else say("No limit applies")
+    missing = say("; not taken: {gaps}", gaps=all_of(gaps)) if gaps else ""
     return f"{what}: {spread}. {told}{missing}."
 
 
@@ -105,7 +107,7 @@ def bars(
 
 
 def _marked(text: str, outside: bool) -> str:
-    return f"{text}, outside" if outside else text
+    return say("{value}, outside", value=text) if outside else text
 
 
 def band(
@@ -131,7 +133,7 @@ def band(
         }
         for t, (low, high) in zip(found, edges, strict=True)
     )
-    head = (axis, f"found ({unit})" if unit else "found", "at least", "at most")
+    head = (axis, say("found ({unit})", unit=unit) if unit else "found", say("at least"), say("at most"))
     table = tuple(
         (r["label"], _marked(r["printed"], r["outside"]), r["low_printed"] or "-", r["high_printed"] or "-")
         for r in rows

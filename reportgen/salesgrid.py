@@ -11,6 +11,7 @@ from reportgen import splitting, units
 from reportgen.block import shown
 from reportgen.blocks.value import ORDER, Adjustment, Comparable
 from reportgen.estimate import EXACT
+from reportgen.wording import say
 
 # steps about the sale itself; the rest are about the boat, where one of the two is the better one
 _OF_THE_SALE = ORDER[:5]
@@ -140,10 +141,10 @@ def _step(each: Adjustment, running: Decimal, currency: str) -> GridStep:
     before = units.money(running, currency)
     if each.share is not None:
         change = splitting.rounded(running * each.share / 100, places)
-        formula, values = "running total × share", f"{before} × {signed(each.share, '%')}"
+        formula, values = say("running total × share"), f"{before} × {signed(each.share, '%')}"
     else:
         change = splitting.rounded(each.amount or Decimal(0), places)
-        formula, values = "running total + amount", f"{before} {signed(change, currency)}"
+        formula, values = say("running total + amount"), f"{before} {signed(change, currency)}"
     says = _says(each.of, change)
     return GridStep(each.of, each.why, says, each.share, change, running + change, formula, values)
 
@@ -151,10 +152,10 @@ def _step(each: Adjustment, running: Decimal, currency: str) -> GridStep:
 def _says(of: str, change: Decimal) -> str:
     """Say which way a step goes: a better comparable is adjusted down, never the boat surveyed up."""
     if not change:
-        return "nothing to adjust"
+        return say("nothing to adjust")
     if of in _OF_THE_SALE:
-        return "added" if change > 0 else "taken off"
-    return "comparable poorer, added" if change > 0 else "comparable better, taken off"
+        return "added" if change > 0 else say("taken off")
+    return say("comparable poorer, added") if change > 0 else say("comparable better, taken off")
 
 
 def signed(value: Decimal, unit: str) -> str:
@@ -173,8 +174,14 @@ def months(start: datetime.date, end: datetime.date) -> int:
 def _age(old: int | None) -> str:
     if old is None:
         return ""
-    count = "1 month" if abs(old) == 1 else f"{abs(old)} months"
-    return f"{count} before" if old > 0 else f"{count} after" if old < 0 else "within a month of"
+    count = say("1 month") if abs(old) == 1 else say("{old} months", old=abs(old))
+    return (
+        say("{count} before", count=count)
+        if old > 0
+        else say("{count} after", count=count)
+        if old < 0
+        else say("within a month of")
+    )
 
 
 def reconcile(sales: Sequence[AdjustedSale], currency: str) -> Grid | None:
@@ -192,11 +199,11 @@ def reconcile(sales: Sequence[AdjustedSale], currency: str) -> Grid | None:
     with localcontext(EXACT):
         if equal:
             mean = sum(prices, Decimal(0)) / len(prices)
-            formula = "adjusted prices added up / their number"
+            formula = say("adjusted prices added up / their number")
             values = f"({' + '.join(printed)}) / {len(prices)}"
         else:
             mean = sum((p * w for p, w in zip(prices, weights, strict=True)), Decimal(0)) / 100
-            formula = "each adjusted price × its weight, added up"
+            formula = say("each adjusted price × its weight, added up")
             values = " + ".join(f"{p} × {w:f} %" for p, w in zip(printed, weights, strict=True))
         likely = splitting.rounded(mean, units.decimals(currency))
     return Grid(tuple(sales), min(prices), likely, max(prices), equal, formula, values)

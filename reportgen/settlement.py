@@ -29,6 +29,7 @@ from reportgen.ways import (
     see_to_the_end,
     waterfall,
 )
+from reportgen.wording import later, say, say_n
 
 _DATES = {
     "offer": "offer accepted",
@@ -38,7 +39,7 @@ _DATES = {
 }
 # deadlines: once past, they are lost; the day of the offer is no deadline
 _REPAIRS_DONE, _HELD_UNTIL = "repairs done by", "last day of the holdback"
-_SETTLED = "of each finding in their order, without the buyer's share"
+_SETTLED = later("of each finding in their order, without the buyer's share")
 _LATE = {"last day to name defects", "last day to accept or refuse", "closing", _REPAIRS_DONE, _HELD_UNTIL}
 
 
@@ -153,7 +154,7 @@ def build(
             settled=_settled(cover, findings, estimate),
             unsettled=_unsettled(cover, findings, costs),
             parts=waterfall(plans[0], sums, cover.price.asking, price_is),
-            parts_way=TITLES[plans[0].way],
+            parts_way=say(TITLES[plans[0].way]),
             material=found,
             notice=_notice(found, dates),
             dates=dates,
@@ -288,7 +289,9 @@ def _settled(cover: Cover, findings: Sequence[Finding], estimate: Estimate | Non
         likely = sum(each, _zero(cover))
         amount = None if isinstance(one.entry, AgreedRepair) else one.entry.amount
         unpriced = tuple(cost.id for cost in own if cost.unpriced)
-        steps = (added_up("Likely cost of what it settles", _SETTLED, each, likely, cover.currency),)
+        steps = (
+            added_up(say("Likely cost of what it settles"), say(_SETTLED), each, likely, cover.currency),
+        )
         found.append(Settled(one.way, one.ids, likely, amount, unpriced, steps))
     return tuple(found)
 
@@ -308,10 +311,16 @@ def _notice(found: Material | None, dates: Sequence[DealDay]) -> str:
     if found is None or not found.counted or last is None:
         return ""
     if last.left < 0:
-        return f"The last day to name them to the seller is past: it was {_days(-last.left)} ago."
+        return say(
+            "The last day to name them to the seller is past: it was {days} ago.", days=_days(-last.left)
+        )
     if last.left == 0:
-        return "Today is the last day to name them to the seller."
-    return f"{_days(last.left)} {'is' if last.left == 1 else 'are'} left to name them to the seller."
+        return say("Today is the last day to name them to the seller.")
+    return say_n(
+        "{n} day is left to name them to the seller.",
+        "{n} days are left to name them to the seller.",
+        last.left,
+    )
 
 
 def deal_days(cover: Cover, counted_on: datetime.date) -> tuple[DealDay, ...]:
@@ -328,13 +337,15 @@ def deal_days(cover: Cover, counted_on: datetime.date) -> tuple[DealDay, ...]:
 
 
 def _days(count: int) -> str:
-    return "1 day" if count == 1 else f"{count} days"
+    return say_n("{n} day", "{n} days", count)
 
 
 def _left(days: int, what: str) -> str:
     if days >= 0:
-        return f"{_days(days)} left" if days else "today"
-    return f"past, by {_days(-days)}" if what in _LATE else f"{_days(-days)} ago"
+        return say("{days} left", days=_days(days)) if days else say("today")
+    return (
+        say("past, by {days}", days=_days(-days)) if what in _LATE else say("{days} ago", days=_days(-days))
+    )
 
 
 def sunk_costs(cover: Cover) -> SunkCosts:
@@ -344,6 +355,6 @@ def sunk_costs(cover: Cover) -> SunkCosts:
         own = [s.amount for s in cover.inspection_cost if s.paid_by == payer and s.amount]
         if own:
             found.append((payer, sum(own, _zero(cover))))
-            what = f"Spent by the {payer}"
-            steps.append(added_up(what, "the amounts listed", own, found[-1][1], cover.currency))
+            what = say("Spent by the {payer}", payer=payer)
+            steps.append(added_up(what, say("the amounts listed"), own, found[-1][1], cover.currency))
     return SunkCosts(cover.inspection_cost, tuple(found), tuple(steps))

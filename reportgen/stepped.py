@@ -8,13 +8,13 @@ from dataclasses import replace
 from reportgen import judging, limits, plots, units
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import Assessment, Judged
 from reportgen.limits import NoteLimit
 from reportgen.model import Reading
+from reportgen.wording import all_of, later, say
 
-LACKING = "the note brings none of the maker's figures, and no general one fits all engines"
+LACKING = later("the note brings none of the maker's figures, and no general one fits all engines")
 
 
 def things(cells: Iterable[Cell], table: Table | None) -> tuple[Thing, ...]:
@@ -57,7 +57,7 @@ def assess(
         reading,
         found,
         judged,
-        lacking=LACKING,
+        lacking=say(LACKING),
         working=judging.converted([c for c in cells if c.name not in apart], _unit(usual, unit)),
         says=(*_aside(usual, others), *says),
         suggests=tuple(text for side, text in (suggests or {}).items() if side in broken),
@@ -74,7 +74,7 @@ def _aside(usual: Sequence[Thing], others: Sequence[Thing]) -> Iterator[str]:
     """Say what was taken apart from the steps that the chart shows."""
     taken = [f"{each.name} {each.words}" for each in others if each.value is not None]
     if usual and taken:
-        yield f"Taken apart: {listed(taken, 'and')}."
+        yield say("Taken apart: {taken}.", taken=all_of(taken))
 
 
 def sensible(found: Sequence[Thing]) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ...]]:

@@ -9,9 +9,10 @@ from reportgen import units
 from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, noted
 from reportgen.blocks.safety import Ventilation
 from reportgen.units import Quantity
+from reportgen.wording import later, number, say
 
 VENTILATION, OLD_VENTILATION = "cfr-33-175.201", "cfr-46-25.40-1"
-IN_FORCE = "as read, current to 2026"
+IN_FORCE = later("as read, current to 2026")
 BLOWER, NATURAL = "cfr-33-183.610", "cfr-33-183.630"
 VENTILATED_AFTER = 1980  # built after 31 July 1980
 NEEDS_DUCTS_AFTER = 1940  # construction after 25 April 1940
@@ -52,11 +53,11 @@ def is_open(volume_ft3: float, open_in2: float) -> bool:
 
 def _ventilation_found(own: Ventilation) -> str:
     said = [
-        noted(own.open, "spaces open to the atmosphere", "closed spaces"),
-        noted(own.natural, "natural ventilation", "no natural ventilation"),
-        f"{own.ducts} ducts" if own.ducts is not None else "",
-        noted(own.powered, "blower", "no blower"),
-        noted(own.works, "works", "does not work"),
+        noted(own.open, say("spaces open to the atmosphere"), say("closed spaces")),
+        noted(own.natural, say("natural ventilation"), say("no natural ventilation")),
+        say("{ducts} ducts", ducts=own.ducts) if own.ducts is not None else "",
+        noted(own.powered, "blower", say("no blower")),
+        noted(own.works, "works", say("does not work")),
     ]
     return ", ".join(words for words in said if words and words != NOT_NOTED) or NOT_NOTED
 
@@ -77,22 +78,22 @@ def line(facts: Facts) -> Requirement:
     after = _built_after(facts, VENTILATED_AFTER)
     required, met, why = "not judged", None, ""
     if facts.gasoline is False:
-        required, met, why = NONE_REQUIRED, True, "The rule is for boats with a gasoline engine."
+        required, met, why = NONE_REQUIRED, True, say("The rule is for boats with a gasoline engine.")
     elif facts.gasoline is None:
-        why = "Not judged: the engines' fuel is not told."
+        why = say("Not judged: the engines' fuel is not told.")
     elif own.works is False and (own.powered or own.natural):
-        required, met, why = "working ventilation", False, "What is fitted does not work."
+        required, met, why = say("working ventilation"), False, say("What is fitted does not work.")
     elif own.open:
-        required, met, why = NONE_REQUIRED, True, "Spaces open to the atmosphere need no ventilation."
+        required, met, why = NONE_REQUIRED, True, say("Spaces open to the atmosphere need no ventilation.")
     elif after is None:
-        why = "Not judged: whether it was built after 31 July 1980, when the rule changes, is not told."
+        why = say("Not judged: whether it was built after 31 July 1980, when the rule changes, is not told.")
     elif after:
         required, met, why = _powered(facts, own)
     else:
         required, met, why = _ducts(facts, own)
     source = VENTILATION if after is not False else OLD_VENTILATION
     return Requirement(
-        "ventilation", required, _ventilation_found(own), met, why, source, IN_FORCE,
+        "ventilation", required, _ventilation_found(own), met, why, source, say(IN_FORCE),
         clauses=("175.201", "183.610", "183.620", "25.40-1"),
     )  # fmt: skip
 
@@ -102,42 +103,54 @@ def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
     inside = facts.gasoline_inside
     if inside is False:
         if own.natural and own.works:
-            return "natural ventilation", True, "With outboard power, closed fuel spaces need it at most."
-        missing = "whether a closed space holds a fuel tank that needs it, and whether it is ventilated"
-        return "not judged", None, f"Not judged: with outboard power the notes do not tell {missing}."
+            return (
+                say("natural ventilation"),
+                True,
+                say("With outboard power, closed fuel spaces need it at most."),
+            )
+        missing = say("whether a closed space holds a fuel tank that needs it, and whether it is ventilated")
+        return (
+            "not judged",
+            None,
+            say("Not judged: with outboard power the notes do not tell {missing}.", missing=missing),
+        )
     if inside is None:
         return (
             "not judged",
             None,
-            "Not judged: whether the engine is inside or outboard is not told.",
+            say("Not judged: whether the engine is inside or outboard is not told."),
         )
-    required = "working blower and natural ventilation"
+    required = say("working blower and natural ventilation")
     if own.powered is False or own.natural is False:
-        return required, False, "A closed space with a gasoline engine needs both."
+        return required, False, say("A closed space with a gasoline engine needs both.")
     untold = [
         words
         for words, value in (
-            ("a blower", own.powered),
-            ("natural ventilation", own.natural),
-            ("whether it works", own.works),
+            (say("a blower"), own.powered),
+            (say("natural ventilation"), own.natural),
+            (say("whether it works"), own.works),
         )
         if value is None
     ]
     if untold:
-        return required, None, f"Not judged: the notes do not tell of {', '.join(untold)}."
-    return required, True, "Both were found and work; their capacity is the builder's matter."
+        return required, None, say("Not judged: the notes do not tell of {untold}.", untold=", ".join(untold))
+    return required, True, say("Both were found and work; their capacity is the builder's matter.")
 
 
 def _ducts(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
     """Judge a boat of the older rule: two ducts with cowls from 25 April 1940 on."""
-    required = f"{DUCTS} ventilator ducts, one intake and one exhaust"
+    required = say("{ducts} ventilator ducts, one intake and one exhaust", ducts=DUCTS)
     if facts.model_year is not None and facts.model_year < NEEDS_DUCTS_AFTER:
-        return NONE_REQUIRED, True, "It was built before 25 April 1940."
+        return NONE_REQUIRED, True, say("It was built before 25 April 1940.")
     if own.ducts is None:
         met = False if own.natural is False else None
-        why = "No natural ventilation was found." if met is False else "Not judged: ducts are not counted."
+        why = (
+            say("No natural ventilation was found.")
+            if met is False
+            else say("Not judged: ducts are not counted.")
+        )
         return required, met, why
-    return required, own.ducts >= DUCTS, "A decked gasoline boat of its years needs at least two ducts."
+    return required, own.ducts >= DUCTS, say("A decked gasoline boat of its years needs at least two ducts.")
 
 
 def capacity(facts: Facts) -> tuple[Requirement, ...]:
@@ -151,20 +164,37 @@ def capacity(facts: Facts) -> tuple[Requirement, ...]:
 def _by_volume(own: Ventilation, volume_ft3: float) -> Iterator[Requirement]:
     is_free = own.open or (own.open_area is not None and is_open(volume_ft3, own.open_area.to("in²")))
     if is_free:
-        why = f"Open to the atmosphere, at a net volume of {volume_ft3:.4g} ft³."
-        yield _volume_line("blower and openings by volume", NONE_REQUIRED, NOT_NOTED, True, why, NATURAL)
+        why = say(
+            "Open to the atmosphere, at a net volume of {volume_ft3} ft³.",
+            volume_ft3=number(f"{volume_ft3:.4g}"),
+        )
+        yield _volume_line(say("blower and openings by volume"), NONE_REQUIRED, NOT_NOTED, True, why, NATURAL)
         return
     rating, output = blower_cfm(volume_ft3)
     for what, needed, found in (
-        ("blower rating", rating, own.blower_rating),
-        ("blower output", output, own.blower_output),
+        (say("blower rating"), rating, own.blower_rating),
+        (say("blower output"), output, own.blower_output),
     ):
         value = None if found is None else found.to("ft³/min")
         met = None if value is None else units.within(value, needed, "minimum")
-        yield _volume_line(what, f"{needed:.4g} ft³/min", _shown(found), met, _said(volume_ft3, met), BLOWER)
+        yield _volume_line(
+            what,
+            say("{needed} ft³/min", needed=number(f"{needed:.4g}")),
+            _shown(found),
+            met,
+            _said(volume_ft3, met),
+            BLOWER,
+        )
     area = opening_in2(volume_ft3)
-    words = f"{area:.4g} sq in" if area > LEAST_OPENING_IN2 else "more than 3 sq in"
-    for what, opening in (("supply opening", own.supply_opening), ("exhaust opening", own.exhaust_opening)):
+    words = (
+        say("{area} sq in", area=number(f"{area:.4g}"))
+        if area > LEAST_OPENING_IN2
+        else say("more than 3 sq in")
+    )
+    for what, opening in (
+        (say("supply opening"), own.supply_opening),
+        (say("exhaust opening"), own.exhaust_opening),
+    ):
         met = None
         if opening is not None:
             found_in2 = opening.to("in²")
@@ -178,12 +208,16 @@ def _shown(found: Quantity | None) -> str:
 
 def _said(volume_ft3: float, met: bool | None) -> str:
     head = "Not judged: what is fitted is not told. " if met is None else ""
-    return f"{head}Worked out from a net volume of {volume_ft3:.4g} ft³."
+    return say(
+        "{head}Worked out from a net volume of {volume_ft3} ft³.",
+        head=head,
+        volume_ft3=number(f"{volume_ft3:.4g}"),
+    )
 
 
 def _volume_line(
     what: str, required: str, found: str, met: bool | None, why: str, source: str
 ) -> Requirement:
     return Requirement(
-        what, required, found, met, why, source, IN_FORCE, clauses=("175.201", "183.610", "183.630")
+        what, required, found, met, why, source, say(IN_FORCE), clauses=("175.201", "183.610", "183.630")
     )

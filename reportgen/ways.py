@@ -11,19 +11,20 @@ from reportgen import units
 from reportgen.block import shown
 from reportgen.estimate import MoneyStep
 from reportgen.model import Cover
+from reportgen.wording import later, later_n, say, say_in, say_n
 
 ZERO = Decimal(0)
 BUYER, SELLER = "buyer", "seller"
 _BASES = ("agreed", "offered", "asking")
 TITLES = {
-    "agreed": "As agreed",
-    "repair": "Repairs before closing",
-    "credit": "Price credit at the likely cost",
-    "credit p50": "Price credit at P50, without contingency",
-    "credit p80": "Price credit at P80, without contingency",
-    "holdback": "Money held back until the repairs are done",
-    "as it is": "The buyer takes the boat as it is",
-    "mixed": "Mixed, each finding as its note says",
+    "agreed": later("As agreed"),
+    "repair": later("Repairs before closing"),
+    "credit": later("Price credit at the likely cost"),
+    "credit p50": later("Price credit at P50, without contingency"),
+    "credit p80": later("Price credit at P80, without contingency"),
+    "holdback": later("Money held back until the repairs are done"),
+    "as it is": later("The buyer takes the boat as it is"),
+    "mixed": later("Mixed, each finding as its note says"),
 }
 
 
@@ -181,16 +182,16 @@ def see_to_the_end(plan: Plan, sums: Sums) -> Way:
     held = held_back(plan, plan.by_holder.likely if plan.by_holder else ZERO)
     closing = _closing(plan, sums)
     takes = _takes(plan, sums, total(closing))
-    steps = [_step("Buyer pays in all", likely[0], sums), _step("Seller receives", likely[1], sums)]
-    steps.append(_step("Cash that the buyer brings at closing", closing, sums))
+    steps = [_step(say("Buyer pays in all"), likely[0], sums), _step(say("Seller receives"), likely[1], sums)]
+    steps.append(_step(say("Cash that the buyer brings at closing"), closing, sums))
     if len(takes) > 1:
-        steps.append(_step("Cash that the seller takes at closing", takes, sums))
+        steps.append(_step(say("Cash that the seller takes at closing"), takes, sums))
     if held:
         steps.append(_holder_step(held, sums))
     buyer, seller = (sorted(total(end[side]) for end in (low, high)) for side in (0, 1))
     return Way(
         way=plan.way,
-        title=TITLES[plan.way],
+        title=say(TITLES[plan.way]),
         credit=plan.credit,
         held=held,
         buyer_pays=total(likely[0]),
@@ -273,8 +274,31 @@ def _step(step: str, terms: Sequence[Term], sums: Sums) -> MoneyStep:
 
 def _holder_step(held: Held, sums: Sums) -> MoneyStep:
     values = f"{sums.money(held.amount)} − {sums.money(held.work)} − {sums.money(held.left)}"
-    formula = f"held back − paid for the work − left, to the {held.left_to}"
-    return MoneyStep("With the holder at the end", formula, values, sums.money(ZERO))
+    formula = say(
+        "held back − paid for the work − left, to {who}", who=say_in("to whom", f"the {held.left_to}")
+    )
+    return MoneyStep(say("With the holder at the end"), formula, values, sums.money(ZERO))
+
+
+# (whether the seller bears what is beyond the sum, whether the seller gets what is left) to the sentence
+_HELD = {
+    (True, True): later(
+        "Of the repairs that {held} is held back for, the seller bears the cost, also beyond that sum; "
+        "what is left of it goes to the seller"
+    ),
+    (True, False): later(
+        "Of the repairs that {held} is held back for, the seller bears the cost, also beyond that sum; "
+        "what is left of it goes to the buyer"
+    ),
+    (False, True): later(
+        "Of the repairs that {held} is held back for, the seller bears the cost up to that sum, the buyer "
+        "the rest; what is left of it goes to the seller"
+    ),
+    (False, False): later(
+        "Of the repairs that {held} is held back for, the seller bears the cost up to that sum, the buyer "
+        "the rest; what is left of it goes to the buyer"
+    ),
+}
 
 
 def _told(said: Sequence[str]) -> str:
@@ -285,36 +309,45 @@ def _missing(plan: Plan, sums: Sums) -> list[str]:
     """Say how many items have no price, and what nobody has agreed to pay."""
     said = []
     if sums.unpriced:
-        one = sums.unpriced == 1
-        items = "1 item has no price and is" if one else f"{sums.unpriced} items have no price and are"
-        said.append(f"{items} in none of these sums")
+        one = later_n(
+            "{n} item has no price and is in none of these sums",
+            "{n} items have no price and are in none of these sums",
+        )
+        said.append(say_n(*one, sums.unpriced))
     if plan.open:
-        said.append(f"{sums.money(plan.open)} that nobody has agreed to pay is in none of them")
+        said.append(
+            say("{open} that nobody has agreed to pay is in none of them", open=sums.money(plan.open))
+        )
     return said
 
 
 def _borne(plan: Plan, sums: Sums) -> list[str]:
     """Say of each part of a way which side bears its risk."""
     if plan.way == "as it is":
-        return ["The buyer bears the whole cost, whatever it comes to"]
+        return [say("The buyer bears the whole cost, whatever it comes to")]
     said = []
     if plan.by_seller is not None:
-        said.append("What a repair costs beyond the estimate is borne by whoever pays it")
+        said.append(say("What a repair costs beyond the estimate is borne by whoever pays it"))
     if plan.credit is not None:
         said.append(
-            "The credit is final: the buyer bears what the repairs cost beyond it, "
-            "and keeps what is left of it"
+            say(
+                "The credit is final: the buyer bears what the repairs cost beyond it, and keeps what"
+                " is left of it"
+            )
         )
     if plan.held is not None:
-        held = f"Of the repairs that {sums.money(plan.held)} is held back for, the seller bears the cost"
-        beyond = ", also beyond that sum" if plan.overrun == SELLER else " up to that sum, the buyer the rest"
-        said.append(f"{held}{beyond}; what is left of it goes to the {plan.underrun}")
+        said.append(say(_HELD[plan.overrun == SELLER, plan.underrun == SELLER], held=sums.money(plan.held)))
     if plan.by_buyer is not None and plan.credit is None:
-        said.append("The buyer bears the cost of what is taken as it is")
+        said.append(say("The buyer bears the cost of what is taken as it is"))
     if plan.undecided:
         undecided = sums.money(plan.undecided)
-        said.append(f"{undecided} of the seller's share is left out, as nothing says how it is settled")
-    return said or ["Each side bears the cost of its own repairs"]
+        said.append(
+            say(
+                "{undecided} of the seller's share is left out, as nothing says how it is settled",
+                undecided=undecided,
+            )
+        )
+    return said or [say("Each side bears the cost of its own repairs")]
 
 
 def waterfall(plan: Plan, sums: Sums, asking: Decimal | None, price_is: str) -> tuple[PriceStep, ...]:
@@ -322,16 +355,21 @@ def waterfall(plan: Plan, sums: Sums, asking: Decimal | None, price_is: str) -> 
 
     Without an asking price it starts at the price. Steps of nothing are left out; the last is the total.
     """
-    named = {"agreed": "Price agreed", "offered": "Price offered"}.get(price_is, "Asking price")
+    named = {"agreed": say("Price agreed"), "offered": say("Price offered")}.get(
+        price_is, say("Asking price")
+    )
     parts = [PriceStep(named, None, sums.price)]
     if asking is not None and price_is != "asking":
         change = sums.price - asking
-        moved = (PriceStep("Talked down" if change < ZERO else "Raised", change, sums.price), *parts)
-        parts = [PriceStep("Asking price", None, asking), *(moved if change else parts)]
-    reached, named_so = sums.price, {"seller's repairs": "Seller's repairs, left to the buyer"}
+        moved = (
+            PriceStep(say("Talked down") if change < ZERO else say("Raised"), change, sums.price),
+            *parts,
+        )
+        parts = [PriceStep(say("Asking price"), None, asking), *(moved if change else parts)]
+    reached, named_so = sums.price, {"seller's repairs": say("Seller's repairs, left to the buyer")}
     for term in _ends(plan, sums, "likely")[0][1:]:
         if term.amount:
             reached += term.sign * term.amount
             what = named_so.get(term.name, f"{term.name[:1].upper()}{term.name[1:]}")
             parts.append(PriceStep(what, term.sign * term.amount, reached))
-    return (*parts, PriceStep("Buyer pays in all", None, reached))
+    return (*parts, PriceStep(say("Buyer pays in all"), None, reached))

@@ -66,6 +66,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "role": ("Client", "Buyer", "Seller", "Owner", "Broker", "Yard"),
     "who pays": PAYERS,
     "paid by": PAYERS,
+    "to whom": PAYERS,
     "share of": (*costshares.PAYERS,),
 }
 

@@ -37,6 +37,7 @@ from reportgen.limits import SIDES, Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
+from reportgen.wording import say
 
 GENERAL = general("lowest to highest", 75.0, "%", "minimum", "compression-75-chart")
 WET_RISE = general("rise with oil", 10.0, "%", "minimum", "compression-wet-test")  # suggests, never judges
@@ -225,7 +226,7 @@ def _floors(limits: Iterable[Limit], taken: Pressures, fields: Fields, about: Ab
     done = [
         _floor(each, taken, height, wishes) if each.word == "minimum" else _Rules((each,)) for each in limits
     ]
-    stays = (altitude.RATIOS_STAY,) if height else ()
+    stays = (say(altitude.RATIOS_STAY),) if height else ()
     return _Rules(
         limits=tuple(limit for rule in done for limit in rule.limits),
         says=(*(said for rule in done for said in rule.says), *stays),
