@@ -65,7 +65,7 @@ def find(name: str = BASE) -> Theme:
         pgettext=wording.in_template("pgettext"),
         npgettext=wording.in_template("npgettext"),
     )
-    environment.filters |= {"capital": capital, "term": wording.term, "number": wording.number}
+    environment.filters |= {"capital": capital, "said": said, "term": wording.term, "number": wording.number}
     style = "".join(
         (f / "style.css").read_text(encoding="utf-8")
         for f in reversed(folders)
@@ -80,6 +80,15 @@ def find(name: str = BASE) -> Theme:
 def capital(text: str) -> str:
     """Give a text with a capital first and the rest as it is: nouns of some languages keep theirs."""
     return text[:1].upper() + text[1:]
+
+
+def said(text: str, context: str = "") -> str:
+    """Give a text that stands in a value, in the reader's language and escaped as it was.
+
+    `_()` and its like take texts that the template itself holds: what they give is not escaped.
+    """
+    spoken = wording.say_in(context, text) if context else wording.say(text)
+    return text if spoken == text else spoken
 
 
 def sheet(theme: Theme, name: str) -> str:

@@ -8,8 +8,9 @@ from functools import cache
 
 import pytest
 from babel.messages.catalog import Catalog
+from jinja2 import nodes
 
-from reportgen import wording
+from reportgen import theme, wording
 from tests import catalogue
 from tests.catalogue import SPOKEN, Found
 
@@ -104,6 +105,18 @@ def test_texts_are_found_in_templates() -> None:
         Found("x.html", "a day", "%(count)s days"),
         Found("x.html", "Plain"),
     }
+
+
+def test_templates_say_only_texts_of_their_own() -> None:
+    """What a call of a template gives is not escaped, so it takes no value: those go through `said`."""
+    environment, calls = theme.find().environment, set(catalogue.IN_TEMPLATES)
+    bad = []
+    for path in sorted(theme.home().rglob("*.html")):
+        for call in environment.parse(path.read_text(encoding="utf-8")).find_all(nodes.Call):
+            name = getattr(call.node, "name", "")
+            texts = call.args[:-1] if "ngettext" in name or name == "npgettext" else call.args
+            bad += [path.name for arg in texts if name in calls and not isinstance(arg, nodes.Const)]
+    assert not bad
 
 
 def test_translation_is_kept_and_compiled() -> None:
