@@ -24,11 +24,12 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
-from reportgen import costshares, findings, racks, wording
+from reportgen import costshares, findings, racks, settlement, wording
 from reportgen.block import keys_of
 from reportgen.blocks import conditions, cover, finding
 from reportgen.blocks.vessel import TYPES
 from reportgen.kind import OUTCOMES, Kind
+from reportgen.model import WAYS_TO_DEAL
 from reportgen.theme import home
 from tests.project import PACKAGE, TOP
 
@@ -67,6 +68,9 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "who pays": PAYERS,
     "paid by": PAYERS,
     "to whom": PAYERS,
+    "way to deal": WAYS_TO_DEAL,
+    "day of the deal": (*settlement._DATES.values(), settlement._REPAIRS_DONE, settlement._HELD_UNTIL),
+    "answer": ("yes", "no", "not known"),
     "share of": (*costshares.PAYERS,),
 }
 
