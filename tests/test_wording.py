@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import datetime
+import json
 from collections.abc import Mapping
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
+from markupsafe import Markup
 
-from reportgen import passage, units, wording
+from reportgen import passage, publish, theme, units, wording
 from reportgen.units import Quantity
+from tests import made
 
 
 class Planted:
@@ -138,3 +142,27 @@ def test_words_of_the_notes_are_marked_in_another_language() -> None:
         assert passage.rich("Öl") == '<span lang="de">Öl</span>'
     with wording.speaking("de", notes="de"):
         assert passage.titled("Öl & Wasser") == "Öl &amp; Wasser"
+
+
+def test_a_survey_is_published_in_its_language(tmp_path: Path) -> None:
+    """Page and data say their language; the notes' own words are marked where theirs is another."""
+    front = {**made.TINY, "language": "en", "scope": "the hull", "units": "us"}
+    notes = made.write(tmp_path / "one", {**front, "vessel": {"type": "sailing yacht", "name": "Tern"}})
+    wish = publish.Wish(publish.edition_named("buyer"), theme.find(), charts=False, language="de")
+    publish.publish(notes, tmp_path / "site", wish)
+    page = (tmp_path / "site" / "index.html").read_text(encoding="utf-8")
+    data = json.loads((tmp_path / "site" / "report.json").read_text(encoding="utf-8"))
+    assert '<html lang="de">' in page
+    assert '<span lang="en">the hull</span>' in page
+    assert "1. März 2026" in page
+    assert (data["language"], data["survey"]["kind"]) == ("de", "pre-purchase")
+    assert wording.language() == "en"
+
+
+def test_what_is_said_of_a_value_stays_escaped(german: None) -> None:
+    """A value that no catalogue has stays what it was; one that a catalogue has is plain text."""
+    with wording.speaking("de"):
+        assert theme.said("<b>") == "<b>"
+        assert not isinstance(theme.said("<b>"), Markup)
+        assert isinstance(theme.said(Markup("<b>mine</b>")), Markup)
+        assert theme.said("open", "state") == "offen"
