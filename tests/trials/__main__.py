@@ -25,11 +25,19 @@ def main() -> int:
         trial = trials.add_parser(name, help=told)
         trial.add_argument("--count", type=int, default=count)
         trial.add_argument("--seed", type=int, default=1)
+    planted = trials.add_parser("mutants", help="faults planted one at a time, to see whether a test notices")
+    planted.add_argument("group", choices=("kinds", "estimate", "settlement", "identity", "edition"))
+    planted.add_argument("--count", type=int, default=100)
+    planted.add_argument("--seed", type=int, default=1)
     wish = parser.parse_args()
     if wish.trial == "fuzz":
         from tests.trials import fuzz
 
         return min(1, fuzz.run(wish.count, wish.seed, wish.keep))
+    if wish.trial == "mutants":
+        from tests.trials import mutants
+
+        return mutants.run(wish.group, wish.count, wish.seed)
     if wish.trial in ("kills", "disks"):
         from tests.trials import breaks
 

@@ -18,7 +18,7 @@ def seeds() -> tuple[str, ...]:
 
 
 def _line(chance: random.Random, lines: list[str], at: int) -> list[str]:
-    """Give what stands in the place of a line: it cut, doubled, poisoned, moved in or out, or another seed's."""
+    """Give what stands in the place of a line: it cut, doubled, poisoned, moved, or lines of another seed."""
     line = lines[at]
     column = chance.randint(0, len(line))
     bit = chance.choice(PIECES) * chance.choice((1, 1, 1, 2, 50))

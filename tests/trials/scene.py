@@ -24,7 +24,7 @@ def tree(folder: Path) -> Tree:
 
 @dataclass(frozen=True)
 class Scene:
-    """An old site and the notes of a new one. old, new: digests of each report's folder and of the index ("")."""
+    """An old site and the notes of a new one. old, new: digests by report's folder, "" for the index."""
 
     top: Path
     notes: Path
@@ -52,7 +52,7 @@ class Scene:
         return subprocess.run(self.command(to), cwd=TOP, capture_output=True, text=True)
 
     def faults(self, to: Path | None = None, *, whole: bool = True) -> list[str]:
-        """Give each report folder that is neither the old nor the new one; the index too, if it must be whole."""
+        """Give each report folder that is neither old nor new; the index too, if it must be `whole`."""
         to = to or self.to
         found = []
         for name in self.old:
