@@ -75,8 +75,7 @@ def _told(entries: Sequence[Entry], edition: Edition) -> list[Entry]:
 
 
 def _entry(entry: Entry, edition: Edition, base: str) -> list[str]:
-    boat = " ".join(filter(None, (entry.maker, entry.model)))
-    about = f"{entry.boat}, {boat}" if boat else entry.boat
+    about = ", ".join(filter(None, (entry.boat, entry.maker, entry.model)))
     limits = f"Do not: {'; '.join(entry.limits)}." if entry.limits else entry.headline
     said = " ".join(filter(None, (entry.counted, limits)))
     return [

@@ -173,7 +173,7 @@ def made(
 
 def _card(entry: Entry, drafts: bool, level: int) -> dict[str, Any]:
     """Give what a report's card says; a draft is named as one where others are public."""
-    boat = " ".join(filter(None, (entry.maker, entry.model)))
+    boat = ", ".join(filter(None, (entry.maker, entry.model)))
     about = [boat + (f", {entry.built}" if boat and entry.built else ""), entry.type]
     return {
         "e": entry,

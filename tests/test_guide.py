@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from functools import cache
 from pathlib import Path
@@ -124,4 +125,4 @@ def test_contents_of_the_guide() -> None:
     """The first page names the others in their order, and each leads to the next."""
     named = re.findall(r"^\d+\. \[[^]]+\]\(([\w.-]+)\)", text(PAGES[0]), re.M)
     assert named == PAGES[1:]
-    assert all(f"]({after})." in text(page) for page, after in zip(PAGES[1:], PAGES[2:], strict=False))
+    assert all(f"]({after})." in text(page) for page, after in itertools.pairwise(PAGES[1:]))

@@ -167,13 +167,13 @@ def test_lists_of_pages_and_letters_stay_short() -> None:
 
 def test_card_says_what_a_reader_looks_for() -> None:
     """Boat, maker and model, number, day, version and state, worst and counts, and the use limits."""
-    limited = entry(0, status="revised", version=3, limits=("running it", "going afloat"))
+    limited = entry(0, status="final", version=3, limits=("running it", "going afloat"))
     page = siteindex.made([limited], buyer.EDITION, LOOK)["index.html"]
     card = BeautifulSoup(page, "lxml").select_one("li")
     assert card is not None
     assert [part.text for part in card.find_all(["h2", "p"])] == [
         "Avocet 0",
-        "Pellam Boatworks M0, 1990. Sailing yacht. Inspected 1 January 2019. Report N-0, version 3, revised.",
+        "Pellam Boatworks, M0, 1990. Sailing yacht. Inspected 1 January 2019. Report N-0, version 3, final.",
         "Worst: stop. Counts as a sentence.",
         "Do not: running it; going afloat.",
     ]
