@@ -13,6 +13,7 @@ from reportgen.yamltext import Keys
 
 MAX_BYTES = 2_000_000
 MAX_NOTES = 500
+PAGE = "page"  # the key that makes a note a plain page
 _UTF16 = (b"\xff\xfe", b"\xfe\xff")
 
 
@@ -68,6 +69,15 @@ def read(files: Iterable[Path], problems: Problems) -> list[Note]:
 
 
 def _note(file: Path, problems: Problems) -> Note | None:
+    text = text_of(file, problems)
+    if text is None:
+        return None
+    keys, found = sections.split(text, str(file), problems)
+    return Note(str(file), keys, tuple(found))
+
+
+def text_of(file: Path, problems: Problems) -> str | None:
+    """Give a note's text with \\n line ends; None for what can't be read, which problems get."""
     label = str(file)
     try:
         if file.stat().st_size > MAX_BYTES:
@@ -77,11 +87,7 @@ def _note(file: Path, problems: Problems) -> Note | None:
     except OSError as error:
         problems.error(Place(label), f"can't be read ({error.strerror})", "look at the file's permissions")
         return None
-    text = _text(raw, label, problems)
-    if text is None:
-        return None
-    keys, found = sections.split(text, label, problems)
-    return Note(label, keys, tuple(found))
+    return _text(raw, label, problems)
 
 
 def _text(raw: bytes, label: str, problems: Problems) -> str | None:

@@ -15,7 +15,7 @@ from reportgen.cells import Table
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Kind
 from reportgen.model import EARLIER, Cover, Earlier, Finding, Gap, Narrative, Reading, Survey, finding_photos
-from reportgen.notefiles import MAX_BYTES, MAX_NOTES, Note, find, notes_in
+from reportgen.notefiles import MAX_BYTES, MAX_NOTES, PAGE, Note, find, notes_in
 from reportgen.sections import Section
 from reportgen.values import Context
 from reportgen.yamltext import Keys, Scalar
@@ -24,6 +24,7 @@ __all__ = ["MAX_BYTES", "MAX_NOTES", "find", "read", "what_was_read"]
 
 # money is still read where the notes name no usable currency; that one mistake is told once
 UNSAID = "XXX"
+APART = "move it into a folder of its own, beside those of the surveys"
 
 
 def read(path: Path, problems: Problems) -> Survey | None:
@@ -240,6 +241,9 @@ class _Reader:
             return read_block(NoteKeys, note.keys, self.context, "the cover note", also=keys_of(Cover))
         kept = []
         for name, value in note.keys.entries:
+            if name.text == PAGE:
+                self.problems.error(name.place, "a plain page among the notes of a survey", APART)
+                continue
             # without a cover note, that is the one mistake to tell
             if name.text in keys_of(Cover):
                 if name.text != "survey" and self.cover_note:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import dataclasses
+import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -10,6 +10,8 @@ from typing import Any
 from markupsafe import Markup
 
 from reportgen import racks
+from reportgen.blocks.finding import SEVERITIES
+from reportgen.blocks.vessel import BoatFacts
 from reportgen.chart import Chart
 from reportgen.edition import Edition
 from reportgen.passage import Passage, day
@@ -23,7 +25,7 @@ class Page:
 
     template: file of the theme. title: of the browser's tab. public: whether it may be indexed.
     contents: (anchor, title) of each listed passage. appendices: (file, title) of the pages beside it.
-    values: what the template gets, plain. file: its name in the packet.
+    values: what the template gets, plain. file: its name in the packet. sheet: style sheet added, or "".
     """
 
     template: str
@@ -33,6 +35,7 @@ class Page:
     values: Mapping[str, Any]
     appendices: tuple[tuple[str, str], ...] = ()
     file: str = "index.html"
+    sheet: str = ""
 
 
 @dataclass(frozen=True)
@@ -40,6 +43,8 @@ class Entry:
     """One survey in a site's index; every value as the edition shows it.
 
     folder: where its report stands. released: whether somebody has released it to the public.
+    worst: the gravest severity of what is not put right and checked, "" without findings.
+    day: the last of the inspection. told: the day of the report, else that day.
     """
 
     folder: str
@@ -51,6 +56,15 @@ class Entry:
     headline: str
     limits: tuple[str, ...]
     released: bool = False
+    maker: str = ""
+    model: str = ""
+    built: int | None = None
+    version: int = 1
+    status: str = ""
+    worst: str = ""
+    day: datetime.date | None = None
+    told: datetime.date | None = None
+    surveyor: str = ""
 
 
 def in_order(edition: Edition) -> tuple[Passage, ...]:
@@ -123,28 +137,38 @@ def _values(
     }
 
 
-def index(entries: Sequence[Entry], edition: Edition) -> Page:
-    """Give the page that lists the reports of a site."""
-    rows = [dataclasses.asdict(entry) for entry in entries]
-    # one report that nobody has released keeps the list of all of them out of search engines
-    public = edition.public and all(entry.released for entry in entries)
-    return Page("index.html", "Inspection reports", public, (), {"entries": rows, "edition": edition.name})
-
-
 def entry(report: Report, edition: Edition, folder: str) -> Entry:
     """Give the index's line of a report."""
     cover = report.cover
+    boat = cover.vessel.found or cover.vessel.advertised or BoatFacts()
+    last = max(cover.inspected, default=None)
     return Entry(
         folder,
         cover.vessel.name or cover.vessel.type,
         cover.vessel.type,
         cover.number,
-        day(max(cover.inspected, default=None)),
+        day(last),
         report.counted,
         report.headline,
         tuple(limit.what for limit in report.use_limits),
         cover.release is not None,
+        boat.maker,
+        boat.model,
+        boat.built,
+        cover.version,
+        cover.status,
+        _worst(report),
+        last,
+        cover.reported or last,
+        cover.people.surveyor.name,
     )
+
+
+def _worst(report: Report) -> str:
+    """Give the gravest severity that is still asked for, of what is listed and what is only counted."""
+    here = {f.finding.severity for f in report.findings if f.state != "checked"}
+    here |= {severity for severity, count in report.left_out.findings if count}
+    return next((severity for severity in SEVERITIES if severity in here), "")
 
 
 def _anchor(name: str) -> str:

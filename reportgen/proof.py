@@ -303,7 +303,9 @@ def _with_links(folder: Path, index: Checked, below: Iterable[str]) -> Checked:
     links = _Links()
     for page in pages:
         links.feed((folder / page).read_text("utf-8", "replace"))
-    missing = {f"{name}/" for name in links.folders - set(below)}
+    # plain pages stand in folders too, and are listed with the index
+    plain = {name.split("/")[0] for name in index.files.listed if name.endswith("/index.html")}
+    missing = {f"{name}/" for name in links.folders - set(below) - plain}
     extra = {f"{name}/" for name in set(below) - links.folders}
     files = replace(
         index.files,

@@ -47,6 +47,8 @@ def link_allowed(address: str) -> bool:
 
 def _link_open(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
     address = str(tokens[index].attrGet("href") or "")
+    if tokens[index].meta.get("beside"):  # a page of ours, known to be there
+        return f'<a href="{html.escape(address)}">'
     return f'<a href="{html.escape(address)}" rel="noreferrer">' if link_allowed(address) else "<span>"
 
 
@@ -55,7 +57,8 @@ def _link_close(self: Any, tokens: Sequence[Token], index: int, options: Any, en
     for token in reversed(tokens[:index]):
         depth += {"link_close": 1, "link_open": -1}.get(token.type, 0)
         if depth < 0:
-            return "</a>" if link_allowed(str(token.attrGet("href") or "")) else "</span>"
+            followed = token.meta.get("beside") or link_allowed(str(token.attrGet("href") or ""))
+            return "</a>" if followed else "</span>"
     return ""
 
 
@@ -72,8 +75,11 @@ def _cell(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any
 
 def _heading(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
     """Headings inside a finding's prose start at h4, since the finding itself stands at h3."""
-    level = min(6, 4 + int(tokens[index].tag[1]) - env["top"])
-    return f"<h{level}>" if tokens[index].nesting == 1 else f"</h{level}>\n"
+    level = min(6, env.get("first", 4) + int(tokens[index].tag[1]) - env["top"])
+    if tokens[index].nesting != 1:
+        return f"</h{level}>\n"
+    id = str(tokens[index].attrGet("id") or "")  # given to headings of plain pages alone
+    return f'<h{level} id="{html.escape(id)}">' if id else f"<h{level}>"
 
 
 def inline_parts(tokens: Iterable[Token]) -> Iterator[tuple[int, Token]]:

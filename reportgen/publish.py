@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -12,16 +12,19 @@ from pathlib import Path
 from reportgen import (
     asjson,
     edition,
+    feed,
     notes,
     ownedition,
     packet,
     pages,
     photos,
+    plainpages,
     proof,
     racks,
     report,
     sending,
     signing,
+    siteindex,
     spreadsheet,
     standing,
     theme,
@@ -41,6 +44,7 @@ from reportgen.errors import (
 from reportgen.model import Cover, Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
+from reportgen.plainpages import PlainPage
 from reportgen.report import Report
 from reportgen.sending import Forms, Sent
 
@@ -69,7 +73,7 @@ class Wish:
 
     today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
     None for no signature. forms: what is made beside the pages. language, units: instead of the notes' own,
-    "" for theirs.
+    "" for theirs. base: address at which the site will stand, for its feed; "" if not said.
     """
 
     edition: Edition
@@ -80,6 +84,7 @@ class Wish:
     forms: Forms = Forms()
     language: str = ""
     units: str = ""
+    base: str = ""
 
     def wanted(self, cover: Cover) -> Cover:
         """Give a cover note with the language and units asked for; its notes stay in the writer's own."""
@@ -126,6 +131,8 @@ def publish(
     """
     wish.forms.check()
     found, many = notes.find(source)
+    found, plain = plainpages.apart(found)
+    many = many or not found
     if not many:
         _refuse_site(to)
     if wish.key is not None:
@@ -137,6 +144,7 @@ def publish(
     spoken: set[str] = set()
     with packet.Staging(to, notes=source) as staging:
         folders: dict[str, Path] = {}
+        guides = _guides(plain, source, folders, told)
         for number, path in enumerate(found):
             progress(number, len(found), path.name)
             problems = Problems()
@@ -160,14 +168,31 @@ def publish(
             raise NotesError(told)
         progress(len(found), len(found), "")
         if many:
-            ordered = sorted(entries, key=lambda e: (e.boat.casefold(), e.folder))
             # in the language that all reports share
             with wording.speaking(wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
-                staging.index({"index.html": theme.render(pages.index(ordered, wish.edition), wish.theme)})
+                staging.index(_index(entries, guides, wish))
         signers = _signed(staging, wish.key, emails - {""}) if wish.key is not None else ""
         written = staging.publish()
     fingerprints = {entry.folder: proof.fingerprint_of(to / entry.folder) for entry in entries}
     return Published(tuple(entries), tuple(told), written, fingerprints, signers, sent)
+
+
+def _index(
+    entries: Sequence[Entry], guides: Mapping[str, tuple[PlainPage, ...]], wish: Wish
+) -> dict[str, bytes]:
+    """Give all files of a site that belong to no report: its lists, its feed, its plain pages."""
+    beside = {f"{folder}/" if folder else "": plain for folder, plain in guides.items()}
+    titles = [(f"{folder}{plain[0].file}", plain[0].title) for folder, plain in beside.items()]
+    told = feed.made(entries, wish.edition, wish.base)
+    files = {feed.FILE: told} if told else {}
+    # a folder of plain pages alone is its own first page
+    if "" not in beside:
+        files |= siteindex.made(entries, wish.edition, wish.theme, titles, feed.FILE if told else "")
+    for folder, plain in beside.items():
+        home = "../index.html" if folder else ""
+        for page in plainpages.pages(plain, wish.edition, home):
+            files[f"{folder}{page.file}"] = theme.render(page, wish.theme)
+    return files
 
 
 def _signed(staging: packet.Staging, key: Path, emails: set[str]) -> str:
@@ -193,6 +218,9 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
     """Read and compute every survey without writing anything; problems get all there is to tell."""
     surveys = []
     found, _ = notes.find(source)
+    found, plain = plainpages.apart(found)
+    for path in plain:
+        plainpages.read(path, problems)
     for folder in dict.fromkeys(_beside(path) for path in (source, *found)):
         for file in ownedition.files(folder).values():
             ownedition.read(file, problems)
@@ -221,6 +249,21 @@ def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Probl
         )
     folders[name] = path
     return name
+
+
+def _guides(
+    paths: Sequence[Path], source: Path, folders: dict[str, Path], told: list[Problem]
+) -> dict[str, tuple[PlainPage, ...]]:
+    """Read the folders of plain pages, by their folder in the site; mistakes are told."""
+    guides: dict[str, tuple[PlainPage, ...]] = {}
+    for path in paths:
+        problems = Problems()
+        folder = plainpages.folder_of(path) if path != source else ""
+        read = plainpages.read(path, problems)
+        told += problems
+        if read:
+            guides[folder], folders[folder] = read, path
+    return guides
 
 
 def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:

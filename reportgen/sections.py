@@ -90,11 +90,16 @@ class Section:
             elif token.type == "tr_close":
                 yield tuple(row)
 
+    def links(self) -> Iterator[tuple[str, str, Place]]:
+        """Give ("link" or "image", address, place) of each link and picture of the text."""
+        for line, what, address in prose.links(self.tokens):
+            yield what, address, _found(address, line, self.text, self.offset, self.place.file)
+
     def anchors(self) -> Iterator[tuple[str, Place]]:
         """Give each id that the text links to, with its place."""
-        for line, what, address in prose.links(self.tokens):
+        for what, address, place in self.links():
             if what == "link" and address.startswith("#"):
-                yield address[1:], _found(address, line, self.text, self.offset, self.place.file)
+                yield address[1:], place
 
 
 def _found(address: str, line: int, text: Sequence[str], offset: int, file: str) -> Place:
@@ -108,10 +113,27 @@ def split(text: str, file: str, problems: Problems) -> tuple[Keys, list[Section]
 
     text: with \\n line ends and no BOM. The first section may be text before any heading (level 0).
     """
+    keys, lines, offset = _parted(text, file, problems)
+    env: dict[str, Any] = {}
+    tokens = prose.parser().parse("\n".join(lines), env)
+    return keys, _Splitter(lines, file, offset, problems, env).run(tokens)
+
+
+def unsplit(text: str, file: str, problems: Problems) -> tuple[Keys, Section]:
+    """Give a note's front matter, and all of its text as one section; its links are not checked yet."""
+    keys, lines, offset = _parted(text, file, problems)
+    whole = Section("", 0, Place(file, offset + 1, 1), text=lines, offset=offset)
+    whole.tokens = prose.parser().parse("\n".join(lines), whole.env)
+    _Splitter(lines, file, offset, problems, whole.env).check(whole.tokens)
+    return keys, whole
+
+
+def _parted(text: str, file: str, problems: Problems) -> tuple[Keys, list[str], int]:
+    """Give a note's keys, the lines of its text, and how many lines stand before these."""
     lines = _visible(text, file, problems).split("\n")
     start, end, body = _front_matter(lines, file, problems)
     keys = yamltext.read("\n".join(lines[start:end]), file, start, problems)
-    return keys, _sections(lines[body:], file, body, problems)
+    return keys, _readable(lines[body:], file, body, problems), body
 
 
 def _visible(text: str, file: str, problems: Problems) -> str:
@@ -149,13 +171,6 @@ def _front_matter(lines: Sequence[str], file: str, problems: Problems) -> tuple[
     )
     end = next(after, len(lines))
     return first + 1, end, end
-
-
-def _sections(lines: list[str], file: str, offset: int, problems: Problems) -> list[Section]:
-    env: dict[str, Any] = {}
-    lines = _readable(lines, file, offset, problems)
-    tokens = prose.parser().parse("\n".join(lines), env)
-    return _Splitter(lines, file, offset, problems, env).run(tokens)
 
 
 def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> list[str]:
@@ -210,7 +225,10 @@ class _Splitter:
         return Place(self.file, self.offset + (token.map[0] if token.map else 0) + 1, 1, key)
 
     def run(self, tokens: list[Token]) -> list[Section]:
-        self._check(tokens)
+        self.check(tokens)
+        for line, what, address in prose.links(tokens):
+            place = _found(address, line, self.text, self.offset, self.file)
+            refused(what, address, place, self.problems)
         groups = _groups(tokens)
         for number, group in enumerate(groups):
             first = group[0]
@@ -275,7 +293,8 @@ class _Splitter:
             start = ends
         self.owner.lines.append((start, end))
 
-    def _check(self, tokens: list[Token]) -> None:
+    def check(self, tokens: list[Token]) -> None:
+        """Tell what neither a report nor a plain page can hold."""
         rows = 0
         for token in tokens:
             if token.level >= prose.MAX_NESTING - 2:
@@ -295,8 +314,6 @@ class _Splitter:
                 self._hidden_fence(place, part.markup + part.content, "on one line")
             elif part.type == "text" and "<!--" in part.content:
                 self.problems.error(place, "a remark <!-- that the page would show", "put it into ```private")
-        for line, what, address in prose.links(tokens):
-            self._link(line, what, address)
 
     def _fence(self, token: Token, word: str) -> None:
         place = self.place(token)
@@ -323,9 +340,6 @@ class _Splitter:
             self.problems.error(
                 place, f"a {match[1]} fence {how}", f"write ```{match[1].lower()} alone at the left margin"
             )
-
-    def _link(self, line: int, what: str, address: str) -> None:
-        refused(what, address, _found(address, line, self.text, self.offset, self.file), self.problems)
 
 
 def refused(what: str, address: str, place: Place, problems: Problems) -> None:

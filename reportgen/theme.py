@@ -6,9 +6,11 @@ import base64
 import hashlib
 import re
 import traceback
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -131,17 +133,34 @@ def render(page: Page, theme: Theme) -> bytes:
 
     Raises ThemeError that names the theme's file and line.
     """
-    style = Markup(theme.style)  # noqa: S704 -- a theme's file, checked in find(), no text of the notes
+    sheet, policy = _styled(theme, page.sheet) if page.sheet else (theme.style, theme.policy)
+    style = Markup(sheet)  # noqa: S704 -- a theme's file, checked in find(), no text of the notes
+    values = {"page": page, "style": style, "policy": policy, **page.values}
+    return _BETWEEN.sub("><", _filled(theme, page.template, values)).encode("utf-8")
+
+
+def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:
+    """Give a piece of a page, for pages that are put together of many; words in the values are escaped.
+
+    Raises ThemeError that names the theme's file and line.
+    """
+    return Markup(_BETWEEN.sub("><", _filled(theme, name, values)))  # noqa: S704 -- the template escapes
+
+
+def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
     try:
-        template = theme.environment.get_template(page.template)
-        text = template.render(
-            page=page, style=style, policy=theme.policy, language=wording.language(), **page.values
-        )
+        return theme.environment.get_template(name).render(language=wording.language(), **values)
     except TemplateSyntaxError as error:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
     except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:
         raise ThemeError(f"{_where(theme, error)}: {error}") from error
-    return _BETWEEN.sub("><", text).encode("utf-8")
+
+
+@cache
+def _styled(theme: Theme, name: str) -> tuple[str, str]:
+    """Give the style of pages with an added sheet, and the policy that allows it."""
+    style = f"{theme.style}\n{sheet(theme, name)}"
+    return style, _policy(style)
 
 
 def _where(theme: Theme, error: Exception) -> str:

@@ -192,6 +192,7 @@ _MARKDOWN = (
     "\ufffe",
 )
 
+PIECES = (*_YAML, *_MARKDOWN)
 YAML = st.lists(st.sampled_from(_YAML) | st.text(max_size=3), max_size=14).map("".join)
 MARKDOWN = st.lists(st.sampled_from(_MARKDOWN) | st.text(max_size=3), max_size=25).map("".join)
 
@@ -204,7 +205,7 @@ def edited(draw: st.DrawFn, text: str) -> str:
         at = draw(st.integers(0, max(0, len(lines) - 1)))
         line = lines[at] if lines else ""
         column = draw(st.integers(0, len(line)))
-        bit = draw(st.sampled_from((*_YAML, *_MARKDOWN)))
+        bit = draw(st.sampled_from(PIECES))
         changed = {
             "cut": [line[:column]],
             "drop": [],

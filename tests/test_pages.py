@@ -18,7 +18,7 @@ from reportgen.editions import buyer, seller
 from reportgen.findings import UseLimit
 from reportgen.model import Cover, Finding
 from reportgen.photos import PublishedPhoto
-from reportgen.report import ListedFinding, Report
+from reportgen.report import LeftOut, ListedFinding, Report
 from tests.money import DAY
 
 COVER = Cover(vessel=Vessel("Quillback", "sailing yacht"), number="QB-1", inspected=(DAY,))
@@ -115,22 +115,30 @@ def test_a_chart_is_drawn_once_whichever_pages_show_it() -> None:
     assert drawer.drawn([chart])[0] is drawer.drawn({"a": chart})["a"]
 
 
-def test_index_lists_what_the_edition_shows() -> None:
-    """Boat, number, day, counts and use limits of each report, in the order given."""
-    limited = Report(
-        cover=COVER, use_limits=(UseLimit("running it", ("a",)),), headline="One.", counted="One stop."
+def test_entry_is_what_the_edition_shows() -> None:
+    """Boat, number, day, counts and use limits of a report, for the list of a site."""
+    limited = dataclasses.replace(
+        REPORT, use_limits=(UseLimit("running it", ("a",)),), headline="One.", counted="One stop."
     )
     entry = pages.entry(limited, seller.EDITION, "quillback")
-    page = pages.index([entry], seller.EDITION)
-    [row] = page.values["entries"]
-    assert (row["folder"], row["boat"], row["number"], row["inspected"]) == (
+    assert (entry.folder, entry.boat, entry.number, entry.inspected) == (
         *("quillback", "Quillback", "QB-1", "14 March 2026"),
     )
-    assert (row["counted"], row["headline"], row["limits"]) == ("One stop.", "One.", ("running it",))
-    assert page.template == "index.html"
+    assert (entry.counted, entry.headline, entry.limits) == ("One stop.", "One.", ("running it",))
+    assert (entry.worst, entry.day, entry.told) == ("stop", DAY, DAY)
+
+
+def test_worst_is_of_what_still_is_to_do() -> None:
+    """What is put right and checked no longer counts; what an edition only counts does."""
+    done = ListedFinding(1, Finding(id="a", title="A", severity="stop"), state="checked")
+    told = ListedFinding(2, Finding(id="b", title="B", severity="schedule"), state="reported done")
+    seen = dataclasses.replace(REPORT, findings=(done, told))
+    assert pages.entry(seen, buyer.EDITION, "x").worst == "schedule"
+    hidden = dataclasses.replace(REPORT, findings=(done,), left_out=LeftOut((("watch", 2), ("sound", 1))))
+    assert pages.entry(hidden, buyer.EDITION, "x").worst == "watch"
+    assert pages.entry(dataclasses.replace(REPORT, findings=()), buyer.EDITION, "x").worst == ""
 
 
 def test_private_pages_are_never_indexed() -> None:
     """Only the public edition may be found by a search engine."""
     assert not _page().public
-    assert not pages.index([], buyer.EDITION).public

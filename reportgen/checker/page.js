@@ -190,7 +190,8 @@ async function againstLinks(index, files, below) {
     }
   }
   const missing = [...linked]
-    .filter((name) => !below.includes(name) && name !== ".")
+    // plain pages stand in folders too, and are listed with the index
+    .filter((name) => !below.includes(name) && name !== "." && !index.listed.has(`${name}/index.html`))
     .map((name) => `missing: ${name}/`);
   return [...missing, ...below.filter((name) => !linked.has(name)).map((name) => `extra: ${name}/`)];
 }

@@ -35,6 +35,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--one-file", action="store_true", help="also the whole report as one HTML file, for mail"
     )
+    parser.add_argument(
+        "--base", metavar="URL", default="", help="address at which the site will stand, for its feed"
+    )
     parser.add_argument("--pdf", action="store_true", help="also the whole report as a PDF, for portals")
     parser.add_argument(
         "--paper",
@@ -51,7 +54,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from reportgen import publish, sending, theme
+    from reportgen import feed, publish, sending, theme
 
     wish = publish.Wish(
         publish.edition_named(arguments.edition, arguments.notes),
@@ -62,6 +65,7 @@ def _run(arguments: argparse.Namespace) -> int:
         forms=sending.Forms(arguments.one_file, arguments.paper if arguments.pdf else ""),
         language=arguments.language,
         units=arguments.units,
+        base=feed.base_checked(arguments.base),
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:

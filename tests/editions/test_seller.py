@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from reportgen import edition, hullnumber, pages
+from reportgen import edition, hullnumber, pages, siteindex, theme
 from reportgen.blocks.cover import Release
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.editions.seller import EDITION
@@ -55,4 +55,6 @@ def test_page_may_be_indexed_only_once_released(released: bool) -> None:
     shown = _shown(release=Release("the owner", "public", DAY) if released else None)
     assert pages.arrange(shown, EDITION, {}, "0000", charts=False)[0].public is released
     entries = [pages.entry(shown, EDITION, "a"), Entry("b", "B", "", "", "", "", "", (), released=True)]
-    assert pages.index(entries, EDITION).public is released
+    listed = siteindex.made(entries, EDITION, theme.find())["index.html"].decode()
+    assert ("noindex" not in listed) is released
+    assert ("Not released: draft for the owner." not in listed) is released

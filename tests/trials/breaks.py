@@ -1,0 +1,140 @@
+"""Publishing over a packet that is broken off: kills, a full disk, a disk that can only be read.
+
+After each, every report folder must be entirely old or entirely new, and the next run must finish and leave
+nothing beside the site. Needs strace for what is aimed, and root for a small disk.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import signal
+import subprocess
+import tempfile
+import time
+from collections import Counter
+from pathlib import Path
+
+from tests.project import TOP
+from tests.trials import scene
+from tests.trials.scene import Scene
+
+# each call that changes what lies on the disk, but for open and write, which whole-disk trials reach
+CALLS = ("rename,renameat,renameat2", "unlink,unlinkat", "fsync,fdatasync", "mkdir,mkdirat", "link,linkat")
+
+
+def _check(it: Scene, finish: bool) -> list[str]:
+    """Look at what a broken run left; with `finish`, at what the next run makes of it."""
+    # the journal is beside the site: its index is whole as soon as the next run has begun
+    found = it.faults(whole=False)
+    if finish:
+        done = it.finish()
+        if done.returncode:
+            found.append(f"the next run: {done.stderr[-300:]}")
+        found += [f"after the next run: {f}" for f in it.faults()]
+        if {n: scene.tree(it.to / n) for n in scene.BOATS} != {n: it.new[n] for n in scene.BOATS}:
+            found.append("the next run did not make the new site")
+        found += [f"rubbish: {name}" for name in it.rubbish()]
+    return found
+
+
+def _strace(it: Scene, calls: str, what: str) -> int:
+    inject = ["-e", f"trace={calls}", "-e", f"inject={calls}:{what}"]
+    command = ["strace", "-f", "-o", os.devnull, *inject, *it.command()]
+    return subprocess.run(command, cwd=TOP, capture_output=True).returncode
+
+
+def _count(it: Scene, calls: str) -> int:
+    """Count how often a publishing makes some calls."""
+    it.again()
+    with tempfile.NamedTemporaryFile(mode="r") as log:
+        subprocess.run(
+            ["strace", "-f", "-o", log.name, "-e", f"trace={calls}", *it.command()],
+            cwd=TOP, capture_output=True, check=True,
+        )  # fmt: skip
+        return sum("(" in line and "resumed" not in line for line in log)
+
+
+def kills(top: Path, count: int, seed: int) -> int:
+    """Kill at random moments, then at calls that change the disk; give the number of faults."""
+    it, chance = scene.make(top), random.Random(seed)  # noqa: S311
+    it.again()
+    start = time.monotonic()
+    it.finish()
+    lasts = time.monotonic() - start
+    ended: Counter[str] = Counter()
+    found: list[str] = []
+    for number in range(count):
+        it.again()
+        quiet = subprocess.DEVNULL
+        process = subprocess.Popen(it.command(), cwd=TOP, stdout=quiet, stderr=quiet, start_new_session=True)
+        time.sleep(chance.uniform(0, lasts * 1.05))
+        if process.poll() is None:
+            os.killpg(process.pid, signal.SIGKILL)
+        ended["killed" if process.wait() < 0 else "done"] += 1
+        ended["new" if scene.tree(it.to / "quillback") == it.new["quillback"] else "old"] += 1
+        found += [f"random kill {number}: {f}" for f in _check(it, finish=number % 10 == 0)]
+    print(f"{count} kills at random moments of {lasts:.1f} s: {dict(ended)}, {len(found)} faults", flush=True)
+    for calls in CALLS:
+        every = _count(it, calls)
+        aimed = range(1, every + 1) if every <= 40 else sorted(chance.sample(range(1, every + 1), 40))
+        for number in aimed:
+            it.again()
+            _strace(it, calls, f"signal=SIGKILL:when={number}")
+            found += [f"kill at {calls} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
+        print(f"{len(aimed)} kills aimed at {every} calls of {calls}, {len(found)} faults so far", flush=True)
+    return _say(found)
+
+
+def disks(top: Path, count: int, seed: int) -> int:
+    """Publish onto disks that fill up, and onto one that turns read-only; give the number of faults."""
+    it, chance = scene.make(top), random.Random(seed)  # noqa: S311
+    found = _filling(it, count)
+    for calls in CALLS:
+        every = _count(it, calls)
+        for number in sorted(chance.sample(range(1, every + 1), min(every, -(-count // len(CALLS))))):
+            for error in ("EROFS", "ENOSPC", "EIO"):
+                it.again()
+                # a clean-up on such a disk fails too
+                code = _strace(it, calls, f"error={error}:when={number}+")
+                if code not in (0, 1):
+                    found.append(f"{error} at {calls} {number}: exit {code}")
+                found += [f"{error} at {calls} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
+        print(f"errors from call N of {every} of {calls} on, {len(found)} faults so far", flush=True)
+    return _say(found)
+
+
+def _filling(it: Scene, count: int) -> list[str]:
+    """Publish onto small disks of many sizes, each with the old site on it."""
+    size = sum(p.stat().st_size for p in (it.top / "old").rglob("*") if p.is_file()) // 1024
+    disk, found, full = it.top / "disk", [], 0
+    disk.mkdir()
+    for number in range(count):
+        room = int(size * (1.1 + 1.2 * number / count)) + 200
+        subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={room}k", "tmpfs", str(disk)], check=True)
+        try:
+            it.again(disk / "here")
+            to = disk / "here" / "site"
+            done = it.finish(to)
+            full += done.returncode != 0
+            if done.returncode and "full" not in done.stderr:
+                found.append(f"disk of {room} kB: {done.stderr[-300:]}")
+            found += [f"disk of {room} kB: {f}" for f in it.faults(to)]
+            found += [f"disk of {room} kB, rubbish: {name}" for name in it.rubbish(to)]
+        finally:
+            subprocess.run(["umount", str(disk)], check=True)
+    print(f"{count} small disks, {full} too small, {len(found)} faults", flush=True)
+    return found
+
+
+def _say(found: list[str]) -> int:
+    print("\n".join([f"{len(found)} faults", *found[:40]]))
+    return len(found)
+
+
+def run(trial: str, count: int, seed: int) -> int:
+    """Run one of the two trials in a folder of its own."""
+    assert shutil.which("strace"), "strace is not installed"
+    with tempfile.TemporaryDirectory() as made:
+        return {"kills": kills, "disks": disks}[trial](Path(made), count, seed)
