@@ -17,6 +17,7 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, day
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
+from reportgen.wording import say, say_in
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def arrange(
     values = _values(report, edition, pictures, fingerprint) | {"sent": tuple(sent)}
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
-    title = f"{_boat(report)}: {edition.title}, {report.cover.number}"
+    title = f"{_boat(report)}: {say(edition.title)}, {report.cover.number}"
     own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside)
     appendices = (
         Page("appendix.html", title, public, (), values | {"passages": parts[file[:-5]]}, file=file)
@@ -110,14 +111,14 @@ def _parts(report: Report, edition: Edition, page: str, drawer: _Drawer) -> list
     """Give the passages of one page that have something to say, with their charts drawn."""
     built = ((p, p.build(report, edition)) for p in in_order(edition) if p.page == page)
     return [
-        {"name": p.name, "title": p.title, "listed": p.in_contents, "v": drawer.drawn(values)}
+        {"name": p.name, "title": say(p.title), "listed": p.in_contents, "v": drawer.drawn(values)}
         for p, values in built
         if values is not None
     ]
 
 
 def _boat(report: Report) -> str:
-    return report.cover.vessel.name or report.cover.vessel.type
+    return report.cover.vessel.name or say_in("boat", report.cover.vessel.type)
 
 
 def _values(
@@ -128,7 +129,7 @@ def _values(
         "sizes": {name: _size(picture) for name, picture in pictures.items()},
         "number": report.cover.number,
         "version": report.cover.version,
-        "status": report.cover.status,
+        "status": say_in("status", report.cover.status),
         "edition": edition.name,
         "boat": _boat(report),
         "inspected": day(max(report.cover.inspected, default=None)),

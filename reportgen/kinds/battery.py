@@ -26,6 +26,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
+from reportgen.wording import say, term
 
 AFTER_CHARGE = general("minimum", 12.5, "V", "minimum", "battery-after-charge")
 LEAST_REST = 2.0  # hours that the limit after charging asks for [h]
@@ -83,7 +84,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         says=_says(fields),
         source_ids=("battery-rest-time", *(("battery-resting-table",) if _has_table(fields) else ())),
         values=(("batteries", fields.batteries),),
-        chart=plots.bars("Resting voltage, V", "Battery", [("at rest", found)], judged, "V")
+        chart=plots.bars(say("Resting voltage, V"), say("Battery"), [(say("at rest"), found)], judged, "V")
         if found
         else None,
     )
@@ -101,13 +102,15 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
     """Give the published limit where its conditions are told, or what is missing for it."""
     rested = fields.rested.to("h") if fields.rested else None
     if not _has_table(fields):
-        return (), f"no limit is published here for {fields.chemistry}, and the note gives none"
+        return (), say(
+            "no limit is published here for {chemistry}, and the note gives none", chemistry=fields.chemistry
+        )
     if fields.charged is None or rested is None:
-        return (), "the note does not say that it was charged first and for how long it rested"
+        return (), say("the note does not say that it was charged first and for how long it rested")
     if not fields.charged:
-        return (), "it was not charged first, so that a low voltage says nothing of the battery's state"
+        return (), say("it was not charged first, so that a low voltage says nothing of the battery's state")
     if rested < LEAST_REST:
-        return (), f"it rested {fields.rested}, and the published limit asks for two hours"
+        return (), say("it rested {rested}, and the published limit asks for two hours", rested=fields.rested)
     scale = _nominal(fields) / 12.0
     value = AFTER_CHARGE.value * scale
     return (general("minimum", value, "V", "minimum", AFTER_CHARGE.source_id),), ""
@@ -121,11 +124,15 @@ def _charges(found: tuple[Thing, ...], fields: Fields) -> Iterator[Step]:
         if each.value is None:
             continue
         share = charge(each.value, _nominal(fields))
-        beyond = "above the table" if each.value * 12 / _nominal(fields) > TABLE[-1][1] else "below the table"
-        result = beyond if share is None else f"about {units.figures(share, 2)}"
+        beyond = (
+            say("above the table")
+            if each.value * 12 / _nominal(fields) > TABLE[-1][1]
+            else say("below the table")
+        )
+        result = beyond if share is None else say("about {share}", share=units.figures(share, 2))
         yield Step(
-            f"charge of {each.name}",
-            "read off the table of resting voltages, linear between its rows",
+            say("charge of {name}", name=term(each.name)),
+            say("read off the table of resting voltages, linear between its rows"),
             each.words,
             result,
             "" if share is None else "%",
@@ -135,13 +142,20 @@ def _charges(found: tuple[Thing, ...], fields: Fields) -> Iterator[Step]:
 def _says(fields: Fields) -> Iterator[str]:
     rested = fields.rested.to("h") if fields.rested else None
     if rested is None:
-        yield "How long it rested is not stated; the guides ask for six hours or more to read the charge off."
+        yield say(
+            "How long it rested is not stated; the guides ask for six hours or more to read the charge off."
+        )
     elif rested < REST_FOR_CHARGE:
-        yield f"It rested {fields.rested}; the guides ask for six hours or more, so the charge may be less."
+        yield say(
+            "It rested {rested}; the guides ask for six hours or more, so the charge may be less.",
+            rested=fields.rested,
+        )
     if _has_table(fields):
-        yield "The table of charge is from memory, for about 25 °C; 0.12 V of meter error is 15 % of charge."
+        yield say(
+            "The table of charge is from memory, for about 25 °C; 0.12 V of meter error is 15 % of charge."
+        )
     if not fields.chemistry:
-        yield "The kind of battery is not stated; taken as flooded lead-acid for the charge."
+        yield say("The kind of battery is not stated; taken as flooded lead-acid for the charge.")
 
 
 KIND = Kind(

@@ -9,6 +9,7 @@ from reportgen.edition import Edition
 from reportgen.measured import PAGE
 from reportgen.passage import Passage
 from reportgen.report import Report
+from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -16,7 +17,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     shown = [s for s in report.sources if s.id not in with_cautions]
     if not shown:
         return None
-    return {"sources": [{"id": s.id, "text": str(s), "read": s.read} for s in shown]}
+    return {"sources": [{"id": s.id, "text": str(s), "read": say(s.read)} for s in shown]}
 
 
 PASSAGE = Passage("sources", "Sources", _build, page=PAGE)
