@@ -1,4 +1,4 @@
-"""What the boat is worth: the stated value, the grid of comparables with every step, and what it rests on."""
+"""What the boat is worth: the stated value, each comparable with its adjusted price, and what it rests on."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Any
 from reportgen.edition import Edition
 from reportgen.passage import NOT_STATED, Passage, amount, day, rich, sentence, steps
 from reportgen.report import Report
-from reportgen.salesgrid import AdjustedSale, GridStep, signed
+from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.valuation import CostToCome, Valuation
 
 _VIEWS = {
@@ -93,23 +93,12 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "asked": sale.asked,
         "on": day(sale.sold or sale.listed) or NOT_STATED,
         "age": sale.age,
-        "steps": [_step(step, code) for step in sale.steps],
+        "why": [{"what": rich(step.why), "amount": signed(step.amount, code)} for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
         "net": _percent(sale.net_share, sign=True),
         "gross": _percent(sale.gross_share),
         "over": sale.over,
         "weight": "equal" if sale.weight is None else f"{sale.weight:f} %",
-    }
-
-
-def _step(step: GridStep, code: str) -> Mapping[str, Any]:
-    return {
-        "of": step.of,
-        "why": rich(step.why),
-        "says": step.says,
-        "values": step.values,
-        "amount": signed(step.amount, code),
-        "running": amount(step.running, code),
     }
 
 
