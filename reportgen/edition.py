@@ -68,7 +68,7 @@ IDS = frozenset(
     Settlement.unsettled
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
     Account.id Account.instead FollowUp.new OldReading.id Compared.id Compared.before Finding.instead_of
-    WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
+    WorkList.without_hours WorkList.reported_done WorkList.checked WorkList.not_for_a_yard""".split()  # noqa: SIM905
 )
 # sentences that we make of figures which the same edition shows: a price that equals one is told by none
 OURS = frozenset({"Valuation.compared", "ValueStep.values", "ValueStep.result", "GridStep.values"})
@@ -86,6 +86,7 @@ class Edition:
     relies: whether its reader decides by a report that somebody else asked for.
     may_add: categories that a user's own edition, made from this one, may show besides.
     base: the edition that a user's own was made from, empty for ours; place: its file.
+    without_value: title where the report states no value; empty if it is the same.
     """
 
     name: str
@@ -100,6 +101,11 @@ class Edition:
     may_add: frozenset[str] = frozenset()
     base: str = ""
     place: Place = Place()
+    without_value: str = ""
+
+    def titled(self, report: Report) -> str:
+        """Give the title over a report, which promises no value where none is stated."""
+        return self.title if report.valuation or not self.without_value else self.without_value
 
 
 def view(report: Report, edition: Edition, problems: Problems) -> Report:

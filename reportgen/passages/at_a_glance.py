@@ -11,6 +11,7 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
 
+_PRICES = {"agreed": "agreed", "offered": "offered", "asking": "asked"}
 _STATED_FOR = {"as found": "for the boat as found", "after repair": "for the boat after the repairs to come"}
 
 
@@ -22,6 +23,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "unpriced": money.unpriced if (money := report.estimate) else 0,
         "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
+        "price": _price(report, edition),
         "value": _value(report, edition),
         "jobs": len(report.work_list.ids) if report.work_list and not report.estimate else 0,
         "covered": _covered(report, edition),
@@ -80,6 +82,28 @@ def _material(report: Report) -> str:
     if found.verdict == "not known yet":
         return f"{said}; whether they pass {limit} is not known yet."
     return f"{said}, {found.verdict} {limit}."
+
+
+def _price(report: Report, edition: Edition) -> list[str]:
+    """Say what the findings do to the price, and which day of the deal comes next."""
+    deal = report.settlement
+    if deal is None or not deal.ways or "settlement" not in edition.passages:
+        return []
+    price = units.whole_money(deal.price, deal.currency)
+    pays = [way.buyer_pays for way in deal.ways]
+    low, high = (units.whole_money(end, deal.currency) for end in (min(pays), max(pays)))
+    said = [f"{_PRICES.get(deal.price_is, deal.price_is)} {price}"]
+    if deal.agreed:
+        own = units.whole_money(deal.ways[0].buyer_pays, deal.currency)
+        said.append(f"as agreed the buyer pays {own} in all, repairs and inspection included")
+    else:
+        ways = f"between {low} and {high}, by the way it is settled" if low != high else low
+        said.append(f"with repairs and inspection the buyer pays {ways}")
+    to_come = [date for date in deal.dates if date.left >= 0]
+    if to_come:
+        first = min(to_come, key=lambda date: date.left)
+        said.append(f"{first.what[:1].lower()}{first.what[1:]}: {day(first.on)}, {first.says}")
+    return said
 
 
 def _covered(report: Report, edition: Edition) -> str:

@@ -25,7 +25,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     return {
         "boat": cover.vessel.name or maker or cover.vessel.type,
         "facts": [f for f in facts if f],
-        "title": "Owner's statement" if surveyor.role == "owner" else edition.title,
+        "title": "Owner's statement" if surveyor.role == "owner" else edition.titled(report),
         "kind": cover.survey,
         "number": cover.number,
         "version": cover.version,

@@ -41,6 +41,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
         "compared": [each for each in (*found.compared, found.against_price) if each],
         "cost": _cost(found.cost_to_come),
+        # a reader who sees no cost could take a value after repairs for the value as she lies
+        "repairs_not_shown": found.stated_for == "after repair" and found.cost_to_come is None,
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],
         "missing": [part for each in found.contents for part in each.missing],

@@ -9,7 +9,7 @@ from typing import Any
 
 from reportgen import estimate, settlement, valuation
 from reportgen.blocks.value import Adjustment, Comparable, Value
-from reportgen.editions import buyer
+from reportgen.editions import buyer, lender
 from reportgen.model import Cover
 from reportgen.passages import valuation as passage
 from reportgen.report import Report
@@ -93,3 +93,14 @@ def test_no_value_no_heading() -> None:
     """Without comparables and stated figures the page says nothing of value."""
     assert passage.PASSAGE.build(Report(), buyer.EDITION) is None
     assert _page(money.cover(price=money.price(agreed="29000.00"))) == {}
+
+
+def test_value_after_repairs_says_so_where_no_cost_is_shown() -> None:
+    """A lender who sees no cost must not take it for the value of the boat as she lies."""
+    found = _page(_cover(stated_for="after repair", market=Decimal("29500.00")))
+    assert not found["repairs_not_shown"]
+    cover = _cover(stated_for="after repair", market=Decimal("29500.00"))
+    worth = valuation.build(cover, None, None, money.DAY)
+    bare = passage.PASSAGE.build(Report(cover=cover, valuation=worth), lender.EDITION)
+    assert bare is not None
+    assert bare["repairs_not_shown"]
