@@ -143,7 +143,7 @@ def _check(edition: Edition) -> None:
 
 def _without_left_out(report: Report, edition: Edition) -> Report:
     """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
-    gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
+    gone = {f.finding.id for f in report.findings if _goes(f, edition)}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
     if "cost" not in edition.shows:
         kept = _without_costs(kept, report.cover.place.file)
@@ -158,6 +158,13 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
         worth = report.valuation and dataclasses.replace(report.valuation, cost_to_come=None)
         report = dataclasses.replace(report, estimate=None, settlement=None, valuation=worth, cost_totals=())
     return dataclasses.replace(report, findings=kept)
+
+
+def _goes(listed: ListedFinding, edition: Edition) -> bool:
+    """Say whether an edition only counts a finding; one of which an earlier report asked more stays in."""
+    was = listed.finding.severity_was
+    lowered = was is not None and was.severity not in edition.leaves_out
+    return listed.finding.severity in edition.leaves_out and not lowered
 
 
 def _without_costs(listed: tuple[ListedFinding, ...], cover: str) -> tuple[ListedFinding, ...]:
@@ -190,7 +197,7 @@ def _floor(report: Report) -> tuple[object, ...]:
 
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
-    severities = [f.finding.severity for f in report.findings if f.finding.severity in edition.leaves_out]
+    severities = [f.finding.severity for f in report.findings if _goes(f, edition)]
     counts = tuple((s, severities.count(s)) for s in SEVERITIES if s in severities)
     return LeftOut(counts, photos)
 
@@ -207,7 +214,7 @@ def _new_ids(report: Report, edition: Edition, scrubber: Scrubber) -> dict[str, 
             while neutral in taken:
                 neutral += "-"
             new[id] = neutral
-    gone = (f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out)
+    gone = (f.finding.id for f in report.findings if _goes(f, edition))
     return new | dict.fromkeys(gone, "")
 
 

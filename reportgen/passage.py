@@ -63,6 +63,14 @@ def when(value: datetime.date | str | None) -> str:
     return said[:1].upper() + said[1:]
 
 
+def deadline(value: datetime.date | str | None, left: int | None) -> str:
+    """Print by when something is asked for, and how many days are left or have passed."""
+    if left is None:
+        return when(value)
+    count = "1 day" if abs(left) == 1 else f"{abs(left)} days"
+    return f"{when(value)}, {'today' if not left else f'{count} left' if left > 0 else f'past by {count}'}"
+
+
 def days(dates: Iterable[datetime.date]) -> str:
     """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
     given = sorted(set(dates))

@@ -8,7 +8,7 @@ from typing import Any
 from reportgen import prose
 from reportgen.edition import Edition
 from reportgen.errors import listed
-from reportgen.passage import NOT_STATED, Passage, day, rich, sentence, when
+from reportgen.passage import NOT_STATED, Passage, day, deadline, rich, sentence
 from reportgen.report import ListedFinding, Report
 
 NAME = "closing_out"
@@ -54,7 +54,7 @@ def _item(entry: ListedFinding) -> Mapping[str, Any]:
         "severity": finding.severity,
         "where": rich(finding.where),
         "action": sentence(finding.action) or NOT_STATED,
-        "by_when": when(finding.by_when),
+        "by_when": deadline(finding.by_when, entry.days_left),
         "standard": rich(finding.standard),
         "forbids": [rich(f) for f in finding.forbids],
         "since": day(finding.first_reported),

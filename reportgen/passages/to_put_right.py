@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
-from reportgen.passage import NOT_STATED, Passage, day, rich, when
+from reportgen.passage import NOT_STATED, Passage, day, deadline, rich
 from reportgen.report import ListedFinding, Report
 
 ASKED = ("stop", "settle", "schedule")  # watch and sound ask for no work
@@ -29,7 +29,7 @@ def _row(listed: ListedFinding) -> Mapping[str, Any]:
         "ref": listed.ref,
         "title": prose.plain(finding.title),
         "severity": finding.severity,
-        "by_when": when(finding.by_when) or NOT_STATED,
+        "by_when": deadline(finding.by_when, listed.days_left) or NOT_STATED,
         "basis": finding.basis or NOT_STATED,
         "standard": rich(finding.standard),
         "first_reported": day(finding.first_reported),

@@ -10,7 +10,7 @@ from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
 from reportgen.errors import listed as words_of
-from reportgen.passage import Passage, day, reference, rich, sentence, span, when
+from reportgen.passage import Passage, day, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
@@ -126,7 +126,7 @@ def _job(
         "system": finding.system,
         "forbids": [rich(what) for what in finding.forbids],
         "action": sentence(finding.action),
-        "by_when": when(finding.by_when),
+        "by_when": deadline(finding.by_when, listed.days_left),
         "unsure": UNSURE.get(finding.confidence, ""),
         "standard": rich(finding.standard),
         "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],
