@@ -90,8 +90,7 @@ def _price(report: Report, edition: Edition) -> list[str]:
     if deal is None or not deal.ways or "settlement" not in edition.passages:
         return []
     price = units.whole_money(deal.price, deal.currency)
-    pays = [way.buyer_pays for way in deal.ways]
-    low, high = (units.whole_money(end, deal.currency) for end in (min(pays), max(pays)))
+    low, high = (units.whole_money(end, deal.currency) for end in deal.buyer_between)
     said = [f"{_PRICES.get(deal.price_is, deal.price_is)} {price}"]
     if deal.agreed:
         own = units.whole_money(deal.ways[0].buyer_pays, deal.currency)
@@ -99,9 +98,8 @@ def _price(report: Report, edition: Edition) -> list[str]:
     else:
         ways = f"between {low} and {high}, by the way it is settled" if low != high else low
         said.append(f"with repairs and inspection the buyer pays {ways}")
-    to_come = [date for date in deal.dates if date.left >= 0]
-    if to_come:
-        first = min(to_come, key=lambda date: date.left)
+    first = deal.next_day
+    if first:
         said.append(f"{first.what[:1].lower()}{first.what[1:]}: {day(first.on)}, {first.says}")
     return said
 
