@@ -10,7 +10,7 @@ from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
 from reportgen.errors import listed as words_of
-from reportgen.passage import Passage, day, deadline, reference, rich, sentence, span
+from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
@@ -78,7 +78,7 @@ def _measures(found: BoatFacts) -> Iterator[str]:
 def _last_seen(report: Report) -> str:
     """Say where and how the boat lay when she was inspected last."""
     last = report.cover.conditions[-1:] if report.cover.conditions else ()
-    words = [day(max(report.cover.inspected, default=None))]
+    words = [days(report.cover.inspected)]
     for each in last:
         words += [words_of(each.state, "and"), each.place]
     return ", ".join(word for word in words if word)
