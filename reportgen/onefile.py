@@ -31,10 +31,10 @@ _TITLED = re.compile(r"<title\b[^>]*>(.*?)</title>", re.DOTALL)
 _POLICY = "\0policy\0"
 _HEADING = re.compile(r"h[1-6]")
 # whoever gets one file by mail has no folder to check
-CHECK = """Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints (on a Mac
-<span class="code">shasum -a 256 FILE</span>, on Windows <span class="code">certutil -hashfile FILE SHA256</span>)
-must stand beside its name in the packet’s list SHA256SUMS. Ask the surveyor, by a way you knew before, for that
-line, or for the list with its signature."""
+CHECK = """Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints
+(on a Mac <span class="code">shasum -a 256 FILE</span>, on Windows
+<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s list
+SHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its signature."""
 
 Attributes = dict[str, str | None]
 
