@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.identity import Value
+from reportgen.identity import Line, Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
 
@@ -27,11 +27,19 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 or bool(line.source_id),
             }
             for line in report.identity
+            if not _of_a_machine(line)
         ],
+        "waters": report.cover.vessel.waters,
         "hull": _hull(report),
         "ask": _ask(report, edition),
         "engines": _engines(report),
     }
+
+
+def _of_a_machine(line: Line) -> bool:
+    """Say whether a line tells what the list of engines and drives says already."""
+    machine = ": " in line.what and not line.what.lower().startswith("capacity plate")
+    return machine and line.agrees is None and line.advertised in (None, "")
 
 
 def _printed(value: Value) -> str | None:
@@ -80,8 +88,17 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
             )
             hours = f"{unit.hours} run" if unit.hours else ""
             built = f"built {unit.built}" if unit.built else ""
+            more = (
+                f"{unit.cylinders} cylinders" if unit.cylinders else "",
+                unit.fuel,
+                f"{unit.strokes}-stroke" if unit.strokes else "",
+            )
             rows.append(
-                {"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]}
+                {
+                    "what": what,
+                    "name": rich(unit.name),
+                    "facts": [w for w in (*words, *more, built, hours) if w],
+                }
             )
     return rows
 
