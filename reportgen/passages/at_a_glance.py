@@ -49,7 +49,9 @@ def _value(report: Report, edition: Edition) -> list[str]:
     if not edition.relies or "value" not in edition.shows:
         return []
     if found is None:
-        return ["not stated in this report"]
+        follow = report.follow_up
+        before = f"; report {follow.number} is the one to ask whether it stated one" if follow else ""
+        return [f"not stated in this report{before}"]
     said = [f"market value {units.whole_money(found.market, code)}"] if found.market is not None else []
     if found.low is not None and found.high is not None:
         low, high = units.whole_money(found.low, code), units.whole_money(found.high, code)
