@@ -21,6 +21,7 @@ from reportgen.scrub import Scrubber, masked_tail
 from reportgen.sources import Source
 from reportgen.spellings import LEFT_OUT
 from reportgen.units import Quantity, Span
+from reportgen.wording import say
 
 # what an edition may list, and what stands under it in the notes and in the report
 CATEGORIES: Mapping[str, str] = {
@@ -68,7 +69,7 @@ IDS = frozenset(
     Settlement.unsettled
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
     Account.id Account.instead FollowUp.new OldReading.id Compared.id Compared.before Finding.instead_of
-    WorkList.without_hours WorkList.reported_done WorkList.checked""".split()  # noqa: SIM905
+    WorkList.without_hours WorkList.reported_done WorkList.checked WorkList.not_for_a_yard""".split()  # noqa: SIM905
 )
 # sentences that we make of figures which the same edition shows: a price that equals one is told by none
 OURS = frozenset({"Valuation.compared", "ValueStep.values", "ValueStep.result", "GridStep.values"})
@@ -86,6 +87,7 @@ class Edition:
     relies: whether its reader decides by a report that somebody else asked for.
     may_add: categories that a user's own edition, made from this one, may show besides.
     base: the edition that a user's own was made from, empty for ours; place: its file.
+    without_value: title where the report states no value; empty if it is the same.
     """
 
     name: str
@@ -100,6 +102,11 @@ class Edition:
     may_add: frozenset[str] = frozenset()
     base: str = ""
     place: Place = Place()
+    without_value: str = ""
+
+    def titled(self, report: Report) -> str:
+        """Give the title over a report, which promises no value where none is stated."""
+        return say(self.title if report.valuation or not self.without_value else self.without_value)
 
 
 def view(report: Report, edition: Edition, problems: Problems) -> Report:
@@ -137,7 +144,7 @@ def _check(edition: Edition) -> None:
 
 def _without_left_out(report: Report, edition: Edition) -> Report:
     """Take out findings that are not listed, and any total that would tell their cost by subtraction."""
-    gone = {f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out}
+    gone = {f.finding.id for f in report.findings if _goes(f, edition)}
     kept = tuple(f for f in report.findings if f.finding.id not in gone)
     if "cost" not in edition.shows:
         kept = _without_costs(kept, report.cover.place.file)
@@ -152,6 +159,13 @@ def _without_left_out(report: Report, edition: Edition) -> Report:
         worth = report.valuation and dataclasses.replace(report.valuation, cost_to_come=None)
         report = dataclasses.replace(report, estimate=None, settlement=None, valuation=worth, cost_totals=())
     return dataclasses.replace(report, findings=kept)
+
+
+def _goes(listed: ListedFinding, edition: Edition) -> bool:
+    """Say whether an edition only counts a finding; one of which an earlier report asked more stays in."""
+    was = listed.finding.severity_was
+    lowered = was is not None and was.severity not in edition.leaves_out
+    return listed.finding.severity in edition.leaves_out and not lowered
 
 
 def _without_costs(listed: tuple[ListedFinding, ...], cover: str) -> tuple[ListedFinding, ...]:
@@ -184,7 +198,7 @@ def _floor(report: Report) -> tuple[object, ...]:
 
 
 def _left_out(report: Report, edition: Edition, photos: int) -> LeftOut:
-    severities = [f.finding.severity for f in report.findings if f.finding.severity in edition.leaves_out]
+    severities = [f.finding.severity for f in report.findings if _goes(f, edition)]
     counts = tuple((s, severities.count(s)) for s in SEVERITIES if s in severities)
     return LeftOut(counts, photos)
 
@@ -201,7 +215,7 @@ def _new_ids(report: Report, edition: Edition, scrubber: Scrubber) -> dict[str, 
             while neutral in taken:
                 neutral += "-"
             new[id] = neutral
-    gone = (f.finding.id for f in report.findings if f.finding.severity in edition.leaves_out)
+    gone = (f.finding.id for f in report.findings if _goes(f, edition))
     return new | dict.fromkeys(gone, "")
 
 

@@ -155,6 +155,12 @@ def _by_when(finding: Finding) -> tuple[int, datetime.date]:
     return (1 if finding.by_when else 2), datetime.date.max
 
 
+def days_left(finding: Finding, counted_on: datetime.date) -> int | None:
+    """Give the days to the day by which an open finding has to be put right [days], below zero once past."""
+    by = finding.by_when
+    return (by - counted_on).days if isinstance(by, datetime.date) and not finding.checked else None
+
+
 def _cost(likely: Decimal | None) -> tuple[int, Decimal]:
     return (0, Decimal(0)) if likely is None else (1, -likely)
 

@@ -177,7 +177,12 @@ def _of_several(line: Line, name: str, engines: tuple[Engine, ...]) -> Line:
     # a serial number names one engine, so one that fits is enough; hours are said of them all
     decided = (True, None, False) if name in _NUMBERS else (False, None, True)
     agrees = next(outcome for outcome in decided if outcome in outcomes)
-    return line if agrees is None else dataclasses.replace(line, agrees=agrees, note=EACH_ENGINE)
+    if agrees is None:
+        return line
+    given = ", ".join(str(value) for engine in engines if (value := _given(engine, name)) not in (None, ""))
+    # a serial stands, masked or not, in the list of engines alone
+    note = EACH_ENGINE if name in _NUMBERS or not given else f"{EACH_ENGINE}, {given}"
+    return dataclasses.replace(line, agrees=agrees, note=note)
 
 
 def _group(group: str, advertised: BoatFacts, found: BoatFacts) -> Iterator[Line]:

@@ -30,6 +30,11 @@ _DESCRIBED = re.compile(r"<desc\b[^>]*>(.*?)</desc>", re.DOTALL)
 _TITLED = re.compile(r"<title\b[^>]*>(.*?)</title>", re.DOTALL)
 _POLICY = "\0policy\0"
 _HEADING = re.compile(r"h[1-6]")
+# whoever gets one file by mail has no folder to check
+CHECK = """Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints
+(on a Mac <span class="code">shasum -a 256 FILE</span>, on Windows
+<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s list
+SHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its signature."""
 
 Attributes = dict[str, str | None]
 
@@ -83,7 +88,7 @@ def html(files: Mapping[str, bytes], style: str = "") -> bytes:
         coded = base64.b64encode(files[name]).decode("ascii")
         return f"data:{_PICTURES[_ending(name)]};base64,{coded}"
 
-    return joined(files, Pictures(data), style).encode("utf-8")
+    return joined(files, Pictures(data, beside=CHECK), style).encode("utf-8")
 
 
 def joined(files: Mapping[str, bytes], pictures: Pictures, style: str = "") -> str:

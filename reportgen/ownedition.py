@@ -114,6 +114,7 @@ def _read(path: Path, problems: Problems) -> Edition | None:
     return Edition(
         name=path.stem,
         title=own.title or base.title,
+        without_value="" if own.title else base.without_value,
         reader=_sentence(own.reader) or base.reader,
         shows=_shows(own, base, problems),
         passages=_passages(own, base, problems),

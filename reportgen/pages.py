@@ -98,7 +98,7 @@ def arrange(
     values = _values(report, edition, pictures, fingerprint) | {"sent": tuple(sent)}
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
-    title = f"{_boat(report)}: {say(edition.title)}, {report.cover.number}"
+    title = f"{_boat(report)}: {edition.titled(report)}, {report.cover.number}"
     own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside)
     appendices = (
         Page("appendix.html", title, public, (), values | {"passages": parts[file[:-5]]}, file=file)

@@ -66,6 +66,17 @@ def when(value: datetime.date | str | None) -> str:
     return said[:1].upper() + said[1:]
 
 
+def deadline(value: datetime.date | str | None, left: int | None) -> str:
+    """Print by when something is asked for, and how many days are left or have passed."""
+    if left is None:
+        return when(value)
+    count = say_n("{n} day", "{n} days", abs(left))
+    if not left:
+        return f"{when(value)}, {say('today')}"
+    passed = say("{days} left", days=count) if left > 0 else say("past by {days}", days=count)
+    return f"{when(value)}, {passed}"
+
+
 def days(dates: Iterable[datetime.date]) -> str:
     """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
     return wording.days(dates)

@@ -28,7 +28,7 @@ PAPERS: Mapping[str, str] = {"A4": "210mm 297mm", "Letter": "8.5in 11in", "both"
 DATA = "report.json"
 _HERE = "packet:"
 _TYPES = {".ttf": "font/ttf", ".svg": "image/svg+xml", ".jpg": "image/jpeg", ".png": "image/png"}
-_ATTACHED = f"The data of this report is attached to this file as {DATA}."
+_ATTACHED = f"The data of this report is attached to this file as {DATA}. {onefile.CHECK}"
 
 
 @dataclass(frozen=True)

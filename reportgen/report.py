@@ -66,7 +66,8 @@ class ListedFinding:
 
     ref: its number, from 1, worst first; or the one that it had in the report that is followed.
     cost: None while unpriced.
-    same_hand: whether who did the work also checked it.
+    same_hand: whether who did the work also checked it. days_left: to the day by which it has to be put
+    right, below zero once past; None without such a day, or once checked [days].
     """
 
     ref: int = shown("open", 0)
@@ -75,6 +76,7 @@ class ListedFinding:
     cost: Cost | None = shown("cost")
     unpriced: bool = shown("open", False)
     same_hand: bool = shown("open", False)
+    days_left: int | None = shown("open")
 
 
 @dataclass(frozen=True)
@@ -183,7 +185,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
     settlement.problems(survey.cover, every, problems, money, counted_on)
-    listed = _listed(every, money, survey.earlier)
+    listed = _listed(every, money, survey.earlier, counted_on)
     # what every reader sees, by whatever edition, lies in no order of cost
     ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
@@ -279,7 +281,7 @@ def _judge(
 
 
 def _listed(
-    every: Sequence[Finding], money: Estimate | None, earlier: Earlier | None
+    every: Sequence[Finding], money: Estimate | None, earlier: Earlier | None, counted_on: datetime.date
 ) -> tuple[ListedFinding, ...]:
     costs = {c.id: c for c in money.by_finding} if money else {}
     likely = {id: cost.likely for id, cost in costs.items()}
@@ -294,7 +296,15 @@ def _listed(
         cost = _cost(own) if own else None
         same = findings.checked_own_work(finding)
         listed.append(
-            ListedFinding(refs[finding.id], finding, finding.state, cost, finding.id in unpriced, same)
+            ListedFinding(
+                refs[finding.id],
+                finding,
+                finding.state,
+                cost,
+                finding.id in unpriced,
+                same,
+                findings.days_left(finding, counted_on),
+            )
         )
     return tuple(listed)
 

@@ -109,6 +109,17 @@ class Settlement:
     sunk: SunkCosts = shown("price", SunkCosts())
     unpriced: int = shown("open", 0)
 
+    @property
+    def buyer_between(self) -> tuple[Decimal, Decimal]:
+        """Give the least and the most that the buyer pays in all, by the way chosen [currency]."""
+        pays = [way.buyer_pays for way in self.ways]
+        return min(pays, default=self.price), max(pays, default=self.price)
+
+    @property
+    def next_day(self) -> DealDay | None:
+        """Give the day of the deal that comes next, today's with it; None once all are past."""
+        return min((d for d in self.dates if d.left >= 0), key=lambda d: d.left, default=None)
+
 
 class _Cost(NamedTuple):
     """What one finding costs each payer, at low, likely and high [currency]; open: of no agreed payer."""

@@ -10,12 +10,13 @@ from decimal import Decimal
 from reportgen import findings, jobs
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.jobs import Job
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
 
 NO_STRIP_DOWN = ""
+SECOND_PERSON = "Second person"
 _Name = str | None  # a strip-down; jobs that need none stand under NO_STRIP_DOWN if they are stops, else None
 
 
@@ -48,7 +49,10 @@ class WorkGroup:
 
 @dataclass(frozen=True)
 class TradeHours:
-    """The hours of one trade, strip-downs counted once [h]. trade: empty where one rate stands for all."""
+    """The hours of one trade, strip-downs counted once [h]; those of a second person apart.
+
+    trade: empty where one rate stands for all.
+    """
 
     trade: str = shown("work", "")
     hours: Span = shown("work", Span(Decimal(0), Decimal(0), Decimal(0), "h"))
@@ -60,7 +64,7 @@ class WorkList:
 
     without_hours: ids of jobs for which the notes give no hours, so that no sum of hours has them in it.
     reported_done, checked: ids of findings whose work is left out, because somebody says that it is done,
-    or because the surveyor has checked it.
+    or because the surveyor has checked it. not_for_a_yard: ids of open findings that ask nothing of a yard.
     """
 
     groups: tuple[WorkGroup, ...] = shown("work", ())
@@ -68,6 +72,7 @@ class WorkList:
     without_hours: tuple[str, ...] = shown("work", ())
     reported_done: tuple[str, ...] = shown("work", ())
     checked: tuple[str, ...] = shown("work", ())
+    not_for_a_yard: tuple[str, ...] = shown("work", ())
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -85,7 +90,8 @@ def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> 
     """
     ordered = sorted(findings.order(every, {}), key=_gravity)
     waiting = jobs.to_come(ordered, cover, counted_on)
-    open_jobs = tuple(job for job in waiting if job.finding.state == "open")
+    still_open = tuple(job for job in waiting if job.finding.state == "open")
+    open_jobs = tuple(job for job in still_open if _for_a_yard(job.finding))
     if not open_jobs:
         return None
     strip_downs = cover.strip_downs or {}
@@ -96,6 +102,7 @@ def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> 
         without_hours=tuple(job.finding.id for job in open_jobs if not _has_hours(job)),
         reported_done=tuple(job.finding.id for job in waiting if job.finding.state == "reported done"),
         checked=tuple(f.id for f in ordered if f.state == "checked" and _asked_for_work(f)),
+        not_for_a_yard=tuple(job.finding.id for job in still_open if job not in open_jobs),
     )
 
 
@@ -106,10 +113,29 @@ def _gravity(finding: Finding) -> tuple[int, bool]:
 
 
 def lines(work: Repair | StripDown) -> tuple[WorkLine, ...]:
-    """Give what a repair or strip-down asks a price for: labour, each part, or the job as a whole."""
-    labour = [WorkLine("Labour", work.trade, hours=work.labour)] if work.labour else []
+    """Give what a repair or strip-down asks a price for: labour, each part and charge, or the whole job."""
+    persons = (("Labour", work.labour), (SECOND_PERSON, work.second_person))
+    labour = [WorkLine(who, work.trade, hours=hours) for who, hours in persons if hours]
     parts = [WorkLine(part.what, number=part.number, count=part.count) for part in work.parts]
-    return (*labour, *parts) or (WorkLine("The whole job", work.trade),)
+    charges = [WorkLine(_charge(each)) for each in work.charges]
+    return (*labour, *parts, *charges) or (WorkLine("The whole job", work.trade),)
+
+
+def _charge(charge: Charge) -> str:
+    """Say what a charge is for, and for how many days."""
+    days = charge.for_
+    if days is None:
+        return charge.what
+    low, likely, high = (f"{each.normalize():f}" for each in (days.low, days.likely, days.high))
+    return (
+        f"{charge.what} ({low} days)"
+        if days.fixed
+        else f"{charge.what} ({low} to {high} days, likely {likely})"
+    )
+
+
+def _for_a_yard(finding: Finding) -> bool:
+    return finding.repair is None or finding.repair.for_a_yard is not False
 
 
 def _asked_for_work(finding: Finding) -> bool:
@@ -173,7 +199,9 @@ def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[Trade
     work: list[Repair | StripDown] = [*opened, *(job.finding.repair or Repair() for job in open_jobs)]
     for line in (line for each in work for line in lines(each)):
         if line.hours:
-            found.setdefault(line.trade, []).append(line.hours)
+            second = [SECOND_PERSON.lower()] if line.what == SECOND_PERSON else []
+            trade = ", ".join(word for word in (line.trade, *second) if word)
+            found.setdefault(trade, []).append(line.hours)
     return tuple(TradeHours(trade, _added(spans)) for trade, spans in found.items())
 
 

@@ -173,7 +173,7 @@ def everything() -> tuple[Found, ...]:
     for path in sorted(home().rglob("*.html")):
         found += in_template(path.relative_to(TOP).as_posix(), path.read_text(encoding="utf-8"))
     found += _of_kinds()
-    found += _declared("editions", "EDITION", ("title", "reader"))
+    found += _declared("editions", "EDITION", ("title", "without_value", "reader"))
     found += _declared("passages", "PASSAGE", ("title",))
     for context, words in CONTRACT.items():
         found += (Found("contract values", word, context=context) for word in words)

@@ -16,12 +16,13 @@ from reportgen import edition, racks, report
 from reportgen.block import PhotoNote
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.deal import Price
-from reportgen.blocks.finding import FindingKeys
+from reportgen.blocks.finding import FindingKeys, SeverityWas
 from reportgen.blocks.people import People, Person, Surveyor
 from reportgen.blocks.vessel import BoatFacts, Vessel
 from reportgen.cautions import Caution
 from reportgen.costshares import FindingCost
 from reportgen.edition import FLOOR, IDS, NOT_LISTED, NOT_PUBLIC, OURS, PLAIN, Edition, view
+from reportgen.editions import insurer
 from reportgen.errors import Place, Problems
 from reportgen.estimate import Estimate
 from reportgen.findings import UseLimit
@@ -454,3 +455,16 @@ def test_the_view_is_made_of_the_report_alone() -> None:
     assert issubclass(Finding, FindingKeys)
     assert report.LeftOut() == whole.left_out
     assert isinstance(whole.counted_on, datetime.date)
+
+
+def test_lowered_finding_stays_for_whoever_read_of_it_as_graver() -> None:
+    """A stop that has become one to watch is listed for the insurer, with why; a plain one is counted."""
+    was = SeverityWas("stop", "new gasket", datetime.date(2026, 6, 30))
+    lowered = Finding(id="head", title="Head", severity="watch", severity_was=was)
+    plain = Finding(id="belt", title="Belt", severity="watch")
+    less = SeverityWas("watch", "renewed")
+    sound = Finding(id="pump", title="Pump", severity="sound", severity_was=less)
+    listed = tuple(ListedFinding(n, f) for n, f in enumerate((lowered, plain, sound), 1))
+    shown = view(Report(findings=listed), insurer.EDITION, Problems())
+    assert [f.finding.id for f in shown.findings] == ["head"]
+    assert shown.left_out.findings == (("watch", 1), ("sound", 1))

@@ -450,3 +450,13 @@ def test_checked_on_the_day_it_was_done() -> None:
     assert _told(finding) == []
     early = replace(CHECK, on=JULY - datetime.timedelta(days=1))
     assert [t[1] for t in _told(replace(finding, checked=early))] == ["checked"]
+
+
+def test_days_left_end_with_the_check() -> None:
+    """Counted from the report's day; words have none, and what is checked is not late."""
+    on = datetime.date(2026, 3, 10)
+    due = Finding(id="a", severity="settle", by_when=datetime.date(2026, 3, 1))
+    assert findings.days_left(due, on) == -9
+    assert findings.days_left(replace(due, by_when="before launch"), on) is None
+    checked = Checked(by="surveyor", on=on, how="seen")
+    assert findings.days_left(replace(due, checked=checked), on) is None

@@ -333,3 +333,16 @@ def test_a_hull_number_without_model_year_settles_nothing() -> None:
     line = _lines(BoatFacts(built=2019), None, unread)["model year in the hull number"]
     assert (line.found, line.agrees) == (None, None)
     assert "no model year" in line.note
+
+
+def test_hours_of_each_engine_stand_beside_the_advertised_ones() -> None:
+    """A listing's one figure against two engines: a bare no would leave the reader to look for them."""
+    engines = (
+        Engine("port", hours=Quantity(Decimal(1184), "h")),
+        Engine("stbd", hours=Quantity(Decimal(1196), "h")),
+    )
+    vessel = Vessel(
+        advertised=BoatFacts(engine_hours=Quantity(Decimal(900), "h")), found=BoatFacts(engines=engines)
+    )
+    lines = {line.what: line for line in identity.compare(vessel, None)}
+    assert lines["engine hours"].note == "held against each engine found, 1184 h, 1196 h"

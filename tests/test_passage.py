@@ -125,3 +125,14 @@ def test_every_severity_says_what_it_asks() -> None:
     """Worst first, each with one sentence."""
     assert list(passage.SEVERITY_MEANS) == ["stop", "settle", "schedule", "watch", "sound"]
     assert all(words.endswith(".") for words in passage.SEVERITY_MEANS.values())
+
+
+def test_deadline_says_the_days_that_are_left() -> None:
+    """An underwriter need not count: so many days are left, or it is past; words stay words."""
+    day = datetime.date(2026, 7, 31)
+    assert passage.deadline(day, 30) == "31 July 2026, 30 days left"
+    assert passage.deadline(day, 1) == "31 July 2026, 1 day left"
+    assert passage.deadline(day, 0) == "31 July 2026, today"
+    assert passage.deadline(day, -2) == "31 July 2026, past by 2 days"
+    assert passage.deadline("before launch", None) == "Before launch"
+    assert passage.deadline(None, None) == ""

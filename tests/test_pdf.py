@@ -256,6 +256,7 @@ def test_words_of_all_pages_are_inside(made: Path, folder: Path) -> None:
     for finding in data["findings"]:
         assert finding["title"] in text
     assert "The data of this report is attached to this file as report.json." in text
+    assert "sha256sum FILE" in text
     assert "costs for a spreadsheet" not in text
     assert "How this was worked out" in text
     assert "Step 1" in text

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
+from decimal import Decimal
 from fractions import Fraction
 
 import pytest
@@ -10,9 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reportgen import cautions, findings, worklist
-from reportgen.blocks.repair import Repair, StripDown
+from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.model import Cover, Finding
 from reportgen.report import ListedFinding, Report
+from reportgen.units import Span
 from reportgen.worklist import WorkList
 from tests import money
 
@@ -278,3 +281,31 @@ def test_graver_step_first_among_those_that_are_ready(survey: tuple[list[Finding
         ready = [n for n, g in enumerate(made.groups) if n >= step and set(g.after) <= set(opened[:step])]
         if set(here.after) <= set(opened[:step]):
             assert worst[step] == min(worst[n] for n in ready)
+
+
+def test_second_person_and_charges_are_priced_too() -> None:
+    """A yard that is not told of the second pair of hands, or of the lift, quotes too low."""
+    lift = Charge("lift and launch", per_metre=Decimal("34.50"))
+    ashore = Charge("days ashore", per_day=Decimal(19), for_=Span(Decimal(3), Decimal(4), Decimal(9), "days"))
+    stock = dataclasses.replace(money.strip_down("3"), second_person=money.hours("1"), charges=(lift, ashore))
+    assert [(line.what, line.hours) for line in worklist.lines(stock)] == [
+        ("Labour", money.hours("3")),
+        ("Second person", money.hours("1")),
+        ("lift and launch", None),
+        ("days ashore (3 to 9 days, likely 4)", None),
+    ]
+    cover = money.cover(strip_downs={"rudder out": stock})
+    made = work(_job("a", "rudder out"), cover=cover)
+    assert made is not None
+    assert [(each.trade, each.hours.likely) for each in made.hours] == [("", 4), ("second person", 1)]
+
+
+def test_what_is_nothing_for_a_yard_is_named_and_not_listed() -> None:
+    """A matter of papers is no job to quote for; it stays open."""
+    papers = money.finding("papers", Repair(unpriced="not a repair", for_a_yard=False))
+    made = work(papers, _job("hose"))
+    assert made is not None
+    assert made.ids == ("hose",)
+    assert made.not_for_a_yard == ("papers",)
+    assert made.without_hours == ()
+    assert work(papers) is None

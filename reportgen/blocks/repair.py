@@ -22,6 +22,7 @@ from reportgen.values import (
     SpanOf,
     Text,
     Whole,
+    YesNo,
 )
 from reportgen.yamltext import Node
 
@@ -93,6 +94,7 @@ class Repair:
     needs: strip-downs of the cover note. labour, second_person: hours [h]. overtime: share of both [%].
     cost: instead of labour and parts [currency]. tax: on a fixed cost [%], None for that on every line.
     confidence: how sure it is, empty for the finding's. unpriced: why no price stands here.
+    for_a_yard: False where there is nothing for a yard to do.
     """
 
     needs: tuple[str, ...] = key(
@@ -121,6 +123,9 @@ class Repair:
         OneOf(SURE), share="work", help="how sure the repair is, if not as the finding", default=""
     )
     unpriced: str = key(Text(), share="work", help="why it has no price yet", default="")
+    for_a_yard: bool | None = key(
+        YesNo(), share="work", help="no where a yard has nothing to do, as with papers; yes if left out"
+    )
     place: Place = field(default=Place())
 
 

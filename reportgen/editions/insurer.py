@@ -5,6 +5,7 @@ from reportgen.edition import Edition
 EDITION = Edition(
     name="insurer",
     title="Condition and valuation report for the insurer",
+    without_value="Condition report for the insurer",
     reader="Made for the insurer who is asked to cover the boat.",
     shows=frozenset(
         {"people", "surveyor", "surveyor contact", "hull number", "serial", "identity", "place", "value"}

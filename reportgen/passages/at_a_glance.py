@@ -12,6 +12,7 @@ from reportgen.passage import Passage, day, pictures, rich
 from reportgen.report import Report
 from reportgen.wording import later, number, say, say_in, say_n
 
+_PRICES = {"agreed": later("agreed"), "offered": later("offered"), "asking": later("asked")}
 _STATED_FOR = {
     "as found": later("for the boat as found"),
     "after repair": later("for the boat after the repairs to come"),
@@ -28,6 +29,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "unpriced": money.unpriced if (money := report.estimate) else 0,
         "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
+        "price": _price(report, edition),
         "value": _value(report, edition),
         "jobs": len(report.work_list.ids) if report.work_list and not report.estimate else 0,
         "covered": _covered(report, edition),
@@ -53,7 +55,14 @@ def _value(report: Report, edition: Edition) -> list[str]:
     if not edition.relies or "value" not in edition.shows:
         return []
     if found is None:
-        return [say("not stated in this report")]
+        if report.follow_up is None:
+            return [say("not stated in this report")]
+        return [
+            say(
+                "not stated in this report; report {number} is the one to ask whether it stated one",
+                number=report.follow_up.number,
+            )
+        ]
     said = (
         [say("market value {market}", market=units.whole_money(found.market, code))]
         if found.market is not None
@@ -99,6 +108,31 @@ def _material(report: Report) -> str:
     if found.verdict == "not known yet":
         return say("{said}; whether they pass {limit} is not known yet.", said=said, limit=limit)
     return say(_VERDICTS[found.verdict], said=said, limit=limit)
+
+
+def _price(report: Report, edition: Edition) -> list[str]:
+    """Say what the findings do to the price, and which day of the deal comes next."""
+    deal = report.settlement
+    if deal is None or not deal.ways or "settlement" not in edition.passages:
+        return []
+    price = units.whole_money(deal.price, deal.currency)
+    low, high = (units.whole_money(end, deal.currency) for end in deal.buyer_between)
+    said = [f"{say(_PRICES.get(deal.price_is, deal.price_is))} {price}"]
+    if deal.agreed:
+        own = units.whole_money(deal.ways[0].buyer_pays, deal.currency)
+        said.append(say("as agreed the buyer pays {sum} in all, repairs and inspection included", sum=own))
+    else:
+        text = later(
+            "with repairs and inspection the buyer pays between {low} and {high}, by the way it is settled"
+        )
+        if low == high:
+            text = later("with repairs and inspection the buyer pays {low}")
+        said.append(say(text, low=low, high=high))
+    first = deal.next_day
+    if first:
+        what = say_in("day of the deal", f"{first.what[:1].lower()}{first.what[1:]}")
+        said.append(f"{what}: {day(first.on)}, {first.says}")
+    return said
 
 
 def _covered(report: Report, edition: Edition) -> str:

@@ -7,13 +7,14 @@ from typing import Any
 
 from reportgen.cautions import Caution
 from reportgen.edition import Edition
+from reportgen.measured import PAGE
 from reportgen.passage import Passage, reference
 from reportgen.report import Report
 from reportgen.wording import say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
-    return {"cautions": [_one(report, caution) for caution in report.cautions]}
+    return {"cautions": [_one(report, caution) for caution in report.cautions], "page": f"{PAGE}.html"}
 
 
 def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
@@ -24,7 +25,6 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
         "who": caution.who,
         "because": [reference(report, id) for id in caution.findings],
         "goes_with": [b for b in caution.because if b not in (*caution.findings, "every report")],
-        "source": caution.source,
     }
 
 

@@ -15,6 +15,7 @@ from reportgen.passage import (
     SEVERITY_MEANS,
     Passage,
     day,
+    deadline,
     not_stated,
     pictures,
     reference,
@@ -22,7 +23,6 @@ from reportgen.passage import (
     sentence,
     span,
     text_block,
-    when,
 )
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import all_of, later, number, say, say_in
@@ -52,14 +52,24 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "groups": groups,
         "chart": _chart(report, edition),
         "costs": report.estimate is not None,
-        "renumbered": list(refs) != sorted(refs),
+        "renumbered": _renumbered(report) if list(refs) != sorted(refs) else "",
         "left_out": dict(report.left_out.findings),
     }
 
 
+def _renumbered(report: Report) -> str:
+    """Say why the numbers do not run in order on this page."""
+    if report.estimate:
+        return (
+            "Within a severity the earliest date comes first, then the dearest. "
+            "Numbers are the same in every edition and follow no cost."
+        )
+    return "A finding of the earlier report keeps its number from there, so numbers do not run in order."
+
+
 def _chart(report: Report, edition: Edition) -> Chart | None:
     severities = [f.finding.severity for f in report.findings if f.state != "checked"]
-    told = [severity for severity in SEVERITY_MEANS if severity not in edition.leaves_out]
+    told = [s for s in SEVERITY_MEANS if s not in edition.leaves_out or s in severities]
     checked = [f for f in report.findings if f.state == "checked"]
     rows = [*((s, severities.count(s)) for s in told), ("checked", len(checked))]
     if not report.findings:
@@ -93,7 +103,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "forbids": [rich(f) for f in finding.forbids],
         "risk": sentence(finding.risk) or (not_stated() if _must(finding) else ""),
         "action": sentence(finding.action) or (not_stated() if _must(finding) else ""),
-        "by_when": when(finding.by_when),
+        "by_when": deadline(finding.by_when, listed.days_left),
         "look_again": rich(finding.look_again),
         "basis": say_in("basis", finding.basis) or (not_stated() if worded else ""),
         "standard": rich(finding.standard),

@@ -52,9 +52,11 @@ def _first(follow: FollowUp) -> datetime.date | None:
 
 
 def _account(report: Report, follow: FollowUp, account: Account) -> Mapping[str, Any]:
-    listed = any(f.finding.id == account.id for f in report.findings)
+    listed = next((f.finding for f in report.findings if f.finding.id == account.id), None)
+    was = listed.severity_was if listed else None
     return {
         "anchor": account.id if listed else "",
+        "lowered": sentence(was.why) if was and account.now != account.severity else "",
         "ref": str(account.ref),
         "title": prose.plain(account.title),
         "severity": account.severity,

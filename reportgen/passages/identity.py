@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.identity import Value
+from reportgen.identity import Line, Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
-from reportgen.wording import say
+from reportgen.wording import say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -28,11 +28,19 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 or bool(line.source_id),
             }
             for line in report.identity
+            if not _of_a_machine(line)
         ],
+        "waters": report.cover.vessel.waters,
         "hull": _hull(report),
         "ask": _ask(report, edition),
         "engines": _engines(report),
     }
+
+
+def _of_a_machine(line: Line) -> bool:
+    """Say whether a line tells what the list of engines and drives says already."""
+    machine = ": " in line.what and not line.what.lower().startswith("capacity plate")
+    return machine and line.agrees is None and line.advertised in (None, "")
 
 
 def _printed(value: Value) -> str | None:
@@ -81,8 +89,17 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
             )
             hours = say("{hours} run", hours=unit.hours) if unit.hours else ""
             built = say("built {built}", built=unit.built) if unit.built else ""
+            more = (
+                say("{n} cylinders", n=unit.cylinders) if unit.cylinders else "",
+                say_in("fuel", unit.fuel),
+                say("{n}-stroke", n=unit.strokes) if unit.strokes else "",
+            )
             rows.append(
-                {"what": what, "name": rich(unit.name), "facts": [w for w in (*words, built, hours) if w]}
+                {
+                    "what": what,
+                    "name": rich(unit.name),
+                    "facts": [w for w in (*words, *more, built, hours) if w],
+                }
             )
     return rows
 

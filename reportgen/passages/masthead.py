@@ -33,7 +33,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     return {
         "boat": cover.vessel.name or maker or cover.vessel.type,
         "facts": [f for f in facts if f],
-        "title": say("Owner's statement") if surveyor.role == "owner" else say(edition.title),
+        "title": say("Owner's statement") if surveyor.role == "owner" else edition.titled(report),
         "kind": say_in("survey", cover.survey),
         "number": cover.number,
         "version": cover.version,

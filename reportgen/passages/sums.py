@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.passage import Passage, steps
+from reportgen.passage import Passage, amount, rich, steps
 from reportgen.report import Report
+from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.settlement import Settlement
 from reportgen.valuation import Valuation
 from reportgen.wording import say
@@ -21,6 +22,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "estimate": steps(money.working) if money else [],
         "ways": _ways(deal) if deal else [],
         "others": _others(deal) if deal else [],
+        "comparables": [_sale(sale, worth.currency) for sale in worth.comparables] if worth else [],
         "value": _value(worth) if worth else [],
     }
     return found if any(found.values()) else None
@@ -29,6 +31,28 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 def _value(worth: Valuation) -> list[dict[str, str]]:
     cost = worth.cost_to_come
     return steps((*worth.working, *(cost.steps if cost else ())))
+
+
+def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
+    return {
+        "what": rich(sale.what),
+        "price": amount(sale.price, code),
+        "asked": sale.asked,
+        "steps": [
+            {
+                "of": step.of,
+                "why": rich(step.why),
+                "says": step.says,
+                "values": step.values,
+                "amount": signed(step.amount, code),
+                "running": amount(step.running, code),
+            }
+            for step in sale.steps
+        ],
+        "net": signed(sale.net_share, "%"),
+        "gross": f"{sale.gross_share:f} %",
+        "adjusted": amount(sale.adjusted, code),
+    }
 
 
 def _ways(deal: Settlement) -> list[Mapping[str, Any]]:

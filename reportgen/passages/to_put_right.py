@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, not_stated, rich, when
+from reportgen.passage import Passage, day, deadline, not_stated, rich
 from reportgen.report import ListedFinding, Report
 
 ASKED = ("stop", "settle", "schedule")  # watch and sound ask for no work
@@ -29,7 +29,7 @@ def _row(listed: ListedFinding) -> Mapping[str, Any]:
         "ref": listed.ref,
         "title": prose.plain(finding.title),
         "severity": finding.severity,
-        "by_when": when(finding.by_when) or not_stated(),
+        "by_when": deadline(finding.by_when, listed.days_left) or not_stated(),
         "basis": finding.basis or not_stated(),
         "standard": rich(finding.standard),
         "first_reported": day(finding.first_reported),

@@ -1,4 +1,4 @@
-"""What the boat is worth: the stated value, the grid of comparables with every step, and what it rests on."""
+"""What the boat is worth: the stated value, each comparable with its adjusted price, and what it rests on."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Any
 from reportgen.edition import Edition
 from reportgen.passage import Passage, amount, day, not_stated, rich, sentence, steps
 from reportgen.report import Report
-from reportgen.salesgrid import AdjustedSale, GridStep, signed
+from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.valuation import CostToCome, Valuation
 from reportgen.wording import later, number, say
 
@@ -45,6 +45,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
         "compared": [each for each in (*found.compared, found.against_price) if each],
         "cost": _cost(found.cost_to_come),
+        # a reader who sees no cost could take a value after repairs for the value as she lies
+        "repairs_not_shown": found.stated_for == "after repair" and found.cost_to_come is None,
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],
         "missing": [part for each in found.contents for part in each.missing],
@@ -97,23 +99,12 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "asked": sale.asked,
         "on": day(sale.sold or sale.listed) or not_stated(),
         "age": sale.age,
-        "steps": [_step(step, code) for step in sale.steps],
+        "why": [{"what": rich(step.why), "amount": signed(step.amount, code)} for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
         "net": _percent(sale.net_share, sign=True),
         "gross": _percent(sale.gross_share),
         "over": sale.over,
         "weight": say("equal") if sale.weight is None else f"{number(sale.weight)} %",
-    }
-
-
-def _step(step: GridStep, code: str) -> Mapping[str, Any]:
-    return {
-        "of": step.of,
-        "why": rich(step.why),
-        "says": step.says,
-        "values": step.values,
-        "amount": signed(step.amount, code),
-        "running": amount(step.running, code),
     }
 
 

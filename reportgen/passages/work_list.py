@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from reportgen import measured, prose, worklist
 from reportgen.blocks.repair import Repair
+from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
-from reportgen.passage import Passage, reference, rich, sentence, span, when
+from reportgen.errors import listed as words_of
+from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import later, say, say_in
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
@@ -39,11 +41,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "without_hours": _links(report, work.without_hours),
         "reported_done": _links(report, work.reported_done),
         "checked": _links(report, work.checked),
+        "not_for_a_yard": _links(report, work.not_for_a_yard),
     }
 
 
 def _about(report: Report) -> list[Mapping[str, str]]:
-    """Give what a yard orders parts by: the boat, its hull number and its engines with their numbers."""
+    """Give what a yard orders parts by and lifts: the boat, her measures and place, her engines' numbers."""
     vessel, found = report.cover.vessel, report.cover.found
     words = (found.maker, found.model, str(found.built or ""), str(found.length or ""))
     rows = [
@@ -52,6 +55,8 @@ def _about(report: Report) -> list[Mapping[str, str]]:
             ", ".join(word for word in (say_in("boat", vessel.type), *words) if word),
         ),
         (say("Hull number"), report.hull_number.text if report.hull_number else ""),
+        (say("For the lift"), ", ".join(_measures(found))),
+        (say("Last seen"), _last_seen(report)),
     ]
     for what, units in (
         (say("Engine"), found.engines),
@@ -64,6 +69,23 @@ def _about(report: Report) -> list[Mapping[str, str]]:
             facts = ", ".join(word for word in (unit.maker, unit.model, serial) if word)
             rows.append((what if unit.name.lower() in ("", what.lower()) else f"{what}, {unit.name}", facts))
     return [{"name": prose.plain(name), "value": prose.plain(value)} for name, value in rows if value]
+
+
+def _measures(found: BoatFacts) -> Iterator[str]:
+    """Give what a yard asks before it lifts a boat, as far as it was found."""
+    for name in ("beam", "draft", "displacement"):
+        value = getattr(found, name)
+        if value is not None:
+            yield f"{name} {value}"
+
+
+def _last_seen(report: Report) -> str:
+    """Say where and how the boat lay when she was inspected last."""
+    last = report.cover.conditions[-1:] if report.cover.conditions else ()
+    words = [days(report.cover.inspected)]
+    for each in last:
+        words += [words_of(each.state, "and"), each.place]
+    return ", ".join(word for word in words if word)
 
 
 def _links(report: Report, ids: Iterable[str]) -> list[Mapping[str, str]]:
@@ -108,7 +130,7 @@ def _job(
         "system": finding.system,
         "forbids": [rich(what) for what in finding.forbids],
         "action": sentence(finding.action),
-        "by_when": when(finding.by_when),
+        "by_when": deadline(finding.by_when, listed.days_left),
         "unsure": say(UNSURE.get(finding.confidence, "")),
         "standard": rich(finding.standard),
         "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],

@@ -16,8 +16,9 @@ from reportgen.material import Material
 from reportgen.model import Cover, Gap
 from reportgen.passages import at_a_glance
 from reportgen.report import LeftOut, Report
-from reportgen.settlement import Settlement
+from reportgen.settlement import DealDay, Settlement
 from reportgen.valuation import Valuation
+from reportgen.ways import Way
 from reportgen.worklist import WorkGroup, WorkList
 
 MONEY = Estimate(
@@ -146,3 +147,23 @@ def test_yard_is_led_to_its_work_list() -> None:
     work = WorkList(groups=(WorkGroup(jobs=("a", "b")),))
     assert _glance(work_list=work)["jobs"] == 2
     assert _glance(work_list=work, estimate=MONEY)["jobs"] == 0
+
+
+def test_price_and_the_next_day_of_the_deal_stand_first() -> None:
+    """A buyer on the dock sees what it does to the price, and how long there is to say so."""
+    ways = (Way("repair", buyer_pays=Decimal("30400.00")), Way("as it is", buyer_pays=Decimal("31900.00")))
+    dates = (
+        DealDay("Offer accepted", datetime.date(2026, 5, 1), -13, "13 days ago"),
+        DealDay("Last day to name defects", datetime.date(2026, 5, 20), 6, "6 days left"),
+        DealDay("Closing", datetime.date(2026, 6, 2), 19, "19 days left"),
+    )
+    deal = Settlement("USD", price=Decimal("29000.00"), price_is="offered", ways=ways, dates=dates)
+    assert _glance(settlement=deal)["price"] == [
+        "offered $29,000",
+        "with repairs and inspection the buyer pays between $30,400 and $31,900, by the way it is settled",
+        "last day to name defects: 20 May 2026, 6 days left",
+    ]
+    assert _glance()["price"] == []
+    values = at_a_glance.PASSAGE.build(Report(settlement=deal), lender.EDITION)
+    assert values is not None
+    assert values["price"] == []

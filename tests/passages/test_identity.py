@@ -55,3 +55,18 @@ def test_engines_are_listed_with_what_is_known() -> None:
 def test_nothing_to_compare_has_no_such_part() -> None:
     """A boat of which nothing was advertised or found."""
     assert identity.PASSAGE.build(Report(), buyer.EDITION) is None
+
+
+def test_engine_is_told_once() -> None:
+    """What the list of engines says does not stand again among what was found; what was advertised stays."""
+    engine = Engine("port", "Kestle", "K115", cylinders=4, fuel="gasoline", strokes=4)
+    vessel = Vessel(waters="coastal", found=BoatFacts(engines=(engine,)))
+    lines = (
+        Line("port engine: maker", None, "Kestle"),
+        Line("port engine: hours", "1200 h", "1184 h", False),
+        Line("capacity plate: persons", None, 8),
+    )
+    page = _page(cover=Cover(vessel=vessel), identity=lines)
+    assert [line["what"] for line in page["lines"]] == ["port engine: hours", "capacity plate: persons"]
+    assert page["engines"][0]["facts"] == ["Kestle", "K115", "4 cylinders", "gasoline", "4-stroke"]
+    assert page["waters"] == "coastal"

@@ -9,11 +9,12 @@ from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import Release, ReplacedBy
 from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.vessel import BoatFacts, Vessel
-from reportgen.editions import buyer, seller
+from reportgen.editions import buyer, insurer, lender, seller
 from reportgen.followup import FollowUp
 from reportgen.model import Cover
 from reportgen.passages import masthead
 from reportgen.report import Report
+from reportgen.valuation import Valuation
 
 DAYS = (datetime.date(2026, 3, 1), datetime.date(2026, 3, 2))
 COVER = Cover(
@@ -95,3 +96,12 @@ def test_addendum_names_its_report_and_scope() -> None:
         "inspected": "1 March 2026",
         "revision": False,
     }
+
+
+def test_title_promises_no_value_where_none_is_stated() -> None:
+    """A lender reads the title first: without an opinion of value it is a condition report."""
+    for to in (lender.EDITION, insurer.EDITION):
+        assert "valuation" not in _head(edition=to)["title"]
+        valued = masthead.PASSAGE.build(Report(cover=COVER, valuation=Valuation()), to)
+        assert valued is not None
+        assert "valuation" in valued["title"]

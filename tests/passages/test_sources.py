@@ -14,13 +14,14 @@ LIMIT, LAW = published.get("compression-75-chart"), published.get("cfr-33-181.25
 def test_source_says_how_it_was_read() -> None:
     """Each source with its words and how we came to know it."""
     values = sources.PASSAGE.build(Report(sources=(LIMIT,)), seller.EDITION)
-    assert values == {"sources": [{"id": LIMIT.id, "text": str(LIMIT), "read": LIMIT.read}]}
+    assert values == {"sources": [{"id": LIMIT.id, "text": str(LIMIT), "read": LIMIT.read}], "cautions": []}
 
 
 def test_source_of_a_caution_is_not_told_twice() -> None:
-    """What a caution already names is left to it; with nothing else there is no such part."""
-    caution = Caution("c", "fire", "It burns.", source_ids=(LAW.id,))
+    """What a caution rests on is listed with the caution; with nothing at all there is no such part."""
+    caution = Caution("c", "fire", "It burns.", source="An office", source_ids=(LAW.id,))
     values = sources.PASSAGE.build(Report(sources=(LIMIT, LAW), cautions=(caution,)), seller.EDITION)
     assert values is not None
     assert [s["id"] for s in values["sources"]] == [LIMIT.id]
-    assert sources.PASSAGE.build(Report(sources=(LAW,), cautions=(caution,)), seller.EDITION) is None
+    assert values["cautions"] == [{"hazard": "fire", "source": "An office"}]
+    assert sources.PASSAGE.build(Report(), seller.EDITION) is None

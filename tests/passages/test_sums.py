@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
-from reportgen import pages, publish, theme
-from reportgen.editions import buyer, seller
+from reportgen import pages, publish, theme, valuation
+from reportgen.blocks.value import Adjustment, Comparable, Value
+from reportgen.editions import buyer, lender, seller, yard
 from reportgen.passages import settlement, sums
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report, photos_of
-from tests import made
+from tests import made, money
 from tests.project import EDITIONS
 
 
@@ -50,6 +52,30 @@ def test_the_estimates_working_stands_there(report: Report) -> None:
     page = sums.PASSAGE.build(report, buyer.EDITION)
     assert page is not None
     assert [s["step"] for s in page["estimate"]] == [s.step for s in report.estimate.working]  # type: ignore[union-attr]
+
+
+def test_every_step_of_a_comparable_stands_there() -> None:
+    """30,000 + 2 % = 30,600 in the published order, then 1,500 off: 29,100; the buyer's and the lender's."""
+    adjust = (
+        Adjustment("newer engine", Decimal("-1500.00")),
+        Adjustment("risen", share=Decimal("2"), of="market"),
+    )
+    sold = Comparable("like *boat*", Decimal("30000.00"), sold=money.DAY, adjust=adjust)
+    cover = money.cover(value=Value(), comparables=(sold,))
+    worth = valuation.build(cover, None, None, money.DAY)
+    page = sums.PASSAGE.build(Report(cover=cover, valuation=worth), lender.EDITION)
+    assert page is not None
+    [sale] = page["comparables"]
+    assert (sale["what"], sale["price"], sale["adjusted"]) == (
+        "like <em>boat</em>",
+        "$30,000.00",
+        "$29,100.00",
+    )
+    assert [(s["values"], s["amount"], s["running"]) for s in sale["steps"]] == [
+        ("$30,000.00 × +2 %", "+ $600.00", "$30,600.00"),
+        ("$30,600.00 − $1,500.00", "− $1,500.00", "$29,100.00"),
+    ]
+    assert sums.PASSAGE.build(Report(cover=cover, valuation=worth), yard.EDITION) is None
 
 
 def test_an_edition_without_the_passages_has_no_such_page(report: Report) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 from reportgen import estimate, settlement, valuation
 from reportgen.blocks.value import Adjustment, Comparable, Value
-from reportgen.editions import buyer
+from reportgen.editions import buyer, lender
 from reportgen.model import Cover
 from reportgen.passages import valuation as passage
 from reportgen.report import Report
@@ -38,14 +38,14 @@ def _cover(**said: Any) -> Cover:
     return money.cover(price=money.price(agreed="29000.00"), value=Value(**said), comparables=(SALE,))
 
 
-def test_every_step_is_printed() -> None:
-    """30,000 + 2 % = 30,600 in the published order, then 1,500 off: 29,100."""
+def test_each_comparable_is_one_line() -> None:
+    """30,000 + 2 % and 1,500 off: 29,100, with the reasons; the steps in full stand on the page of sums."""
     [sale] = _page(_cover())["comparables"]
     assert sale["what"] == "like <em>boat</em>"
     assert (sale["price"], sale["adjusted"]) == ("$30,000.00", "$29,100.00")
-    assert [(s["values"], s["amount"], s["running"]) for s in sale["steps"]] == [
-        ("$30,000.00 × +2 %", "+ $600.00", "$30,600.00"),
-        ("$30,600.00 − $1,500.00", "− $1,500.00", "$29,100.00"),
+    assert sale["why"] == [
+        {"what": "risen", "amount": "+ $600.00"},
+        {"what": "newer engine", "amount": "− $1,500.00"},
     ]
     assert (sale["net"], sale["gross"], sale["age"]) == ("−3.00 %", "7.00 %", "6 months before")
     assert (sale["source"], sale["weight"]) == ("not stated", "equal")
@@ -93,3 +93,14 @@ def test_no_value_no_heading() -> None:
     """Without comparables and stated figures the page says nothing of value."""
     assert passage.PASSAGE.build(Report(), buyer.EDITION) is None
     assert _page(money.cover(price=money.price(agreed="29000.00"))) == {}
+
+
+def test_value_after_repairs_says_so_where_no_cost_is_shown() -> None:
+    """A lender who sees no cost must not take it for the value of the boat as she lies."""
+    found = _page(_cover(stated_for="after repair", market=Decimal("29500.00")))
+    assert not found["repairs_not_shown"]
+    cover = _cover(stated_for="after repair", market=Decimal("29500.00"))
+    worth = valuation.build(cover, None, None, money.DAY)
+    bare = passage.PASSAGE.build(Report(cover=cover, valuation=worth), lender.EDITION)
+    assert bare is not None
+    assert bare["repairs_not_shown"]

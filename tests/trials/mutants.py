@@ -31,13 +31,6 @@ _MONEY = ("test_ten_estimates.py", "test_estimate.py", "test_ways.py", "test_wor
 _DEAL = ("test_ways.py", "test_agreement.py", "test_settlement.py", "passages/test_settlement.py")
 _HULL = ("test_hullnumber.py", "test_identity.py", "passages/test_identity.py")
 _VIEW = ("test_edition.py", "test_scrub.py", "test_spellings.py", "editions", "test_ownedition.py")
-    "test_edition.py",
-    "test_scrub.py",
-    "test_spellings.py",
-    "editions",
-    "test_ownedition.py",
-    "test_leaks.py",
-)
 _BILLS = ("bill", "charges", "costshares", "deviations", "jobs", "splitting", "uncertainty", "visits")
 # the modules of each group, and the tests that answer for them
 GROUPS: dict[str, dict[str, tuple[str, ...]]] = {
