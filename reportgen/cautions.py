@@ -16,10 +16,10 @@ from reportgen.block import shown
 from reportgen.blocks.finding import HAZARDS
 from reportgen.blocks.vessel import TYPES
 from reportgen.errors import listed
-from reportgen.findings import UseLimit, number_in_words
+from reportgen.findings import UseLimit
 from reportgen.kind import Kind
 from reportgen.model import Finding, Gap
-from reportgen.wording import all_of, later_in, say, say_in, say_n
+from reportgen.wording import all_of, later_in, number_in_words, say, say_in, say_n
 
 GENERAL = "general"
 ALWAYS = "every report"

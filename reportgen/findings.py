@@ -9,14 +9,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
-from reportgen import wording
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES, Checked
 from reportgen.errors import Place, Problems, listed, nearest
 from reportgen.kind import Assessment, Judged, Kind
 from reportgen.model import EARLIER, Finding, Reading, Survey
 from reportgen.takeover import UNANSWERED
-from reportgen.wording import later, later_n, say, say_n
+from reportgen.wording import later, later_n, number_in_words, say, say_n
 
 STATES = ("open", "reported done", "checked")
 ANSWERING = ("stop", "settle", "schedule", "watch")  # a sound finding answers no reading that is outside
@@ -185,14 +184,6 @@ _ASKED = {
     "schedule": later_n("{count} to schedule", "{count} to schedule"),
     "watch": later_n("{count} to watch", "{count} to watch"),
 }
-_NUMBERS = ("no", "one", "two", "three", "four", "five", "six",
-            "seven", "eight", "nine", "ten", "eleven", "twelve")  # fmt: skip
-
-
-def number_in_words(number: int) -> str:
-    """Give a count in words up to twelve, in digits beyond."""
-    # in other languages most number words go by gender
-    return _NUMBERS[number] if number < len(_NUMBERS) and wording.language() == "en" else str(number)
 
 
 def counted(findings: Iterable[Finding]) -> str:

@@ -29,6 +29,9 @@ MONTHS = (
     "August", "September", "October", "November", "December",
 )  # fmt: skip
 
+_NUMBERS = ("no", "one", "two", "three", "four", "five", "six",
+            "seven", "eight", "nine", "ten", "eleven", "twelve")  # fmt: skip
+
 _language: ContextVar[str] = ContextVar("language", default="en")
 _system: ContextVar[str] = ContextVar("system", default="")
 _notes: ContextVar[str] = ContextVar("notes", default="")
@@ -178,6 +181,12 @@ def number(printed: object) -> str:
     """Give a number that is printed the English way with the marks of the reader's language."""
     spoken = _language.get()
     return str(printed) if spoken == "en" else str(printed).translate(_marks(spoken))
+
+
+def number_in_words(number: int) -> str:
+    """Give a count in words up to twelve, in digits beyond."""
+    # in other languages most number words go by gender
+    return _NUMBERS[number] if number < len(_NUMBERS) and _language.get() == "en" else str(number)
 
 
 def day(date: datetime.date) -> str:
