@@ -8,6 +8,7 @@ the letters come with matplotlib, dates are the report's, and the file's identif
 
 from __future__ import annotations
 
+import base64
 import datetime
 import hashlib
 import html as markup
@@ -28,6 +29,8 @@ PAPERS: Mapping[str, str] = {"A4": "210mm 297mm", "Letter": "8.5in 11in", "both"
 DATA = "report.json"
 _HERE = "packet:"
 _TYPES = {".ttf": "font/ttf", ".svg": "image/svg+xml", ".jpg": "image/jpeg", ".png": "image/png"}
+# letters of a user's own theme, which stand in its style
+_LETTERS = re.compile(r"data:(font/[a-z0-9]+);base64,([A-Za-z0-9+/=]+)")
 _ATTACHED = f"The data of this report is attached to this file as {DATA}. {onefile.CHECK}"
 
 
@@ -158,6 +161,8 @@ class _Shelf:
 
     def find(self, url: str) -> tuple[bytes, str]:
         """Give a file of the packet, a drawing or a font with its type; note and refuse what is neither."""
+        if letters := _LETTERS.fullmatch(url):
+            return base64.b64decode(letters[2]), letters[1]
         name = url.removeprefix(_HERE)
         data = self.drawn.get(name) or self.files.get(name) or _font(name)
         if data is None:

@@ -15,6 +15,7 @@ from reportgen import (
     feed,
     notes,
     ownedition,
+    owntheme,
     packet,
     pages,
     photos,
@@ -37,6 +38,7 @@ from reportgen.errors import (
     Place,
     Problem,
     Problems,
+    ThemeError,
     UsageError,
     nearest,
 )
@@ -98,6 +100,24 @@ def edition_named(name: str, source: Path | None = None) -> Edition:
         raise UsageError(f"no edition is called {name!r}; write {near or ', '.join([*known, *own])}")
     problems = Problems()
     made = ownedition.read(own[name], problems)
+    if made is None:
+        raise NotesError(problems)
+    return made
+
+
+def theme_named(name: str, source: Path) -> theme.Theme:
+    """Give a theme by name: one of ours, or the user's own whose folder lies beside the notes.
+
+    Raises ThemeError that names the nearest, NotesError with what is wrong with the user's own.
+    """
+    own = owntheme.folders(_beside(source))
+    if name in theme.names():
+        return theme.find(name)
+    if name not in own:
+        known = [*theme.names(), *own]
+        raise ThemeError(f"no theme is called {name!r}; write {nearest(name, known) or ', '.join(known)}")
+    problems = Problems()
+    made = owntheme.read(own[name], problems)
     if made is None:
         raise NotesError(problems)
     return made
@@ -203,6 +223,8 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
     for folder in dict.fromkeys(_beside(path) for path in (source, *found)):
         for file in ownedition.files(folder).values():
             ownedition.read(file, problems)
+        for own in owntheme.folders(folder).values():
+            owntheme.read(own, problems)
     for path in found:
         survey = notes.read(path, problems)
         if survey is not None:
@@ -256,8 +278,9 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
     sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
-    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts, sent)
-    files = {page.file: theme.render(page, wish.theme) for page in arranged}
+    placed = owntheme.arranged(wish.edition, wish.theme)
+    arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent)
+    files = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
     files |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}

@@ -21,7 +21,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default="buyer",
         help="buyer (the default), lender, insurer, seller, yard, or one of your own in NOTES/editions",
     )
-    parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
+    parser.add_argument(
+        "--theme", metavar="NAME", default="base", help="base, carbon, or one of your own in NOTES/themes"
+    )
     parser.add_argument(
         "--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported"
     )
@@ -47,11 +49,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from reportgen import feed, publish, sending, theme
+    from reportgen import feed, publish, sending
 
     wish = publish.Wish(
         publish.edition_named(arguments.edition, arguments.notes),
-        theme.find(arguments.theme),
+        publish.theme_named(arguments.theme, arguments.notes),
         arguments.today,
         not arguments.no_charts,
         arguments.sign.expanduser() if arguments.sign else None,
