@@ -105,8 +105,9 @@ class _Reader:
             made, style=style, policy=theme.policy_of(style), own=self.folder, watched=bool(templates)
         )
 
-    def _error(self, file: str, found: str, write: str, line: int = 0) -> None:
-        self.problems.error(Place(str(self.folder / file), line, 1 if line else 0), found, write)
+    def _error(self, file: str, found: str, write: str, line: int = 0, column: int = 1) -> None:
+        place = Place(str(self.folder / file), line, column if line else 0)
+        self.problems.error(place, found, write)
 
     def _may_be_read(self) -> bool:
         """Refuse a name of ours, a link, and a folder of too many files."""
@@ -157,7 +158,7 @@ class _Reader:
         found = {name: self._text(name) for name in _SHEETS if (self.folder / name).is_file()}
         for name, text in found.items():
             for fault in stranger.in_style(text):
-                self._error(name, fault.found, fault.write, fault.line)
+                self._error(name, fault.found, fault.write, fault.line, fault.column)
         return found
 
     def _templates(self) -> dict[str, str]:
@@ -172,7 +173,7 @@ class _Reader:
                 continue
             found[name] = self._text(name)
             for fault in stranger.in_template(found[name]):
-                self._error(name, fault.found, fault.write, fault.line)
+                self._error(name, fault.found, fault.write, fault.line, fault.column)
         return found
 
     def _engine(self, templates: dict[str, str], base: Theme) -> Any:

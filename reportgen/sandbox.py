@@ -13,7 +13,7 @@ from jinja2.runtime import Context, markup_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
 
-MOST_TURNS = 2_000_000  # of all loops of one page; a call is one, a hundred signs are one [-]
+MOST_TURNS = 2_000_000  # of all loops of one page; a call is twenty, a hundred signs are one [-]
 MOST_SIGNS = 1_000_000  # that a text made on the way may have [-]
 _TURNS, _SHOWN, _JOINED = "turns_", "shown_", "joined_"
 # these filters make text of what they get, and these choose from it; there are no others for a stranger
@@ -134,13 +134,19 @@ class Bounded(ImmutableSandboxedEnvironment):
 
     def call(__self, __context: Context, __value: Any, *args: Any, **kwargs: Any) -> Any:  # noqa: N805
         """Call what a template calls, if a turn is left for it; of a text, only what does not stretch it."""
-        __self._spend()
+        __self._spend(20)
         if isinstance(getattr(__value, "__self__", None), (str, bytes)) and __value.__name__ not in _METHODS:
             raise SecurityError(f"{__value.__name__}() of a text is not for a theme")
         result = super().call(__context, __value, *args, **kwargs)
         if isinstance(result, str):
             __self._room(len(result))
         return result
+
+    def wrap_str_format(self, value: Any) -> Any:
+        """Refuse the methods of a text that fill it in, to any width."""
+        if isinstance(getattr(value, "__self__", None), str) and value.__name__.startswith("format"):
+            raise SecurityError(f"{value.__name__}() of a text is not for a theme; join texts with ~")
+        return None
 
     def call_binop(self, context: Context, operator_: str, left: Any, right: Any) -> Any:
         """Add what stays short, multiply numbers alone, and take no power."""

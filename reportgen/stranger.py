@@ -41,9 +41,10 @@ _LEADS = re.compile(r"(?:https?|mailto|tel):|[^:]*(?:[#?/].*)?\Z", re.IGNORECASE
 
 
 class Fault(NamedTuple):
-    """Something in a file that may not be there; line: counted from 1."""
+    """Something in a file that may not be there; line, column: counted from 1."""
 
     line: int
+    column: int
     found: str
     write: str
 
@@ -62,7 +63,9 @@ def in_template(text: str) -> Iterator[Fault]:
 def _faults(text: str, rules: Iterable[tuple[str, str, str]]) -> Iterator[Fault]:
     for pattern, found, write in rules:
         for match in re.finditer(pattern, text, re.IGNORECASE):
-            yield Fault(text.count("\n", 0, match.start()) + 1, f"{match[0].strip()[:40]!r}: {found}", write)
+            start = match.start()
+            line, column = text.count("\n", 0, start) + 1, start - text.rfind("\n", 0, start)
+            yield Fault(line, column, f"{match[0].strip()[:40]!r}: {found}", write)
 
 
 def _unescaped(match: re.Match[str]) -> str:
