@@ -24,7 +24,7 @@ from reportgen.model import Cover, Finding, Reading
 from reportgen.photos import PublishedPhoto
 from reportgen.sending import Forms
 from reportgen.values import Text
-from tests import sweep, whole
+from tests import made, sweep, whole
 from tests.browser.tools import REQUIRED
 from tests.whole import NOT_PUBLIC, Filled, Token
 
