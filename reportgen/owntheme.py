@@ -30,7 +30,7 @@ MOST_PIXELS = 16_000_000  # of a logo; a header that claims more is refused unre
 LOGO = (320, 120)  # room that a logo gets on the page [px]
 _NAME = re.compile(r"[a-z][a-z0-9-]{0,39}")
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 _.-]{0,80}", re.ASCII)
-_SHEETS = ("style.css", "onefile.css", "pdf.css")
+_SHEETS = ("style.css", "onefile.css", "pdf.css", "drawing.css")
 _FONTS = {b"wOF2": "woff2", b"wOFF": "woff", b"\0\1\0\0": "ttf", b"OTTO": "otf"}
 # (colour, what it stands on, least ratio, criterion)
 _PAIRS = (

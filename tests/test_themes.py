@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from reportgen import contrast, owntheme, pages, publish, racks, report, theme
+from reportgen import contrast, drawing, owntheme, pages, pdf, publish, racks, report, theme
 from reportgen.edition import Edition
 from reportgen.passage import Passage
 from reportgen.photos import PublishedPhoto
@@ -72,16 +72,26 @@ def test_colours_are_read_by_where_they_stand() -> None:
 
 def test_carbon_has_no_grey() -> None:
     """Each colour that it names is black or white, and each that base names on screens is set."""
-    style = (TOP / "themes/carbon/style.css").read_text(encoding="utf-8")
-    assert set(re.findall(r"#[0-9a-f]{3,6}\b", style)) == {"#000", "#fff"}
+    for sheet in (TOP / "themes/carbon").glob("*.css"):
+        assert set(re.findall(r"#[0-9a-f]{3,6}\b", sheet.read_text(encoding="utf-8"))) == {"#000", "#fff"}
     for known in contrast.colours(theme.find("carbon").style):
         assert set(known.values()) == {"#000", "#fff"}
+
+
+def test_drawings_of_the_pdf_are_painted_too() -> None:
+    """Each class that a drawing has is black or white in carbon's; base leaves them as they are drawn."""
+    rules = theme.sheet(theme.find("carbon"), "drawing.css")
+    assert all(f".{name}" in rules for name in drawing.PALETTE)
+    shelf = pdf._Shelf({}, rules)
+    shelf.drawing('<svg viewBox="0 0 1 1"><path class="c-bar"/></svg>')
+    assert f"><style>{rules}</style><path".encode() in next(iter(shelf.drawn.values()))
+    assert theme.sheet(theme.find(), "drawing.css") == ""
 
 
 def test_carbon_holds_only_what_differs() -> None:
     """No template and no rule of base is in it once more."""
     folder = TOP / "themes/carbon"
-    assert [p.name for p in folder.rglob("*") if p.is_file()] == ["style.css"]
+    assert {p.name for p in folder.rglob("*")} == {"style.css", "pdf.css", "drawing.css"}
     rules = [set(theme._squeezed((TOP / f"themes/{n}/style.css").read_text()).split("}")) for n in THEMES]
     assert {r for r in set.intersection(*rules) if "{" in r and "@media" not in r} == set()
 
