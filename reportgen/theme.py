@@ -49,10 +49,10 @@ class Theme:
     environment: ImmutableSandboxedEnvironment
     style: str
     policy: str
-    added: Mapping[str, str] = field(default_factory=dict)
+    added: Mapping[str, str] = field(default_factory=dict, hash=False)
     letterhead: Letterhead | None = None
     order: tuple[str, ...] = ()
-    files: Mapping[str, bytes] = field(default_factory=dict)
+    files: Mapping[str, bytes] = field(default_factory=dict, hash=False)
     own: Path | None = None
     watched: bool = False
 
@@ -166,7 +166,7 @@ def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
 def _styled(theme: Theme, name: str) -> tuple[str, str]:
     """Give the style of pages with an added sheet, and the policy that allows it."""
     style = f"{theme.style}\n{sheet(theme, name)}"
-    return style, _policy(style)
+    return style, policy_of(style)
 
 
 def _parts(page: Page) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from reportgen import contrast, drawing, owntheme, pages, pdf, publish, racks, report, theme
+from reportgen import contrast, drawing, owntheme, pages, pdf, publish, racks, report, siteindex, theme
 from reportgen.edition import Edition
 from reportgen.passage import Passage
 from reportgen.photos import PublishedPhoto
@@ -39,8 +39,8 @@ def test_every_part_in_every_theme(surveys: Mapping[str, Report], name: str) -> 
             assert theme.render(page, used).startswith(b"<!doctype html>")
             shown |= {part["name"] for part in page.values["passages"]}
     assert {"findings", "use_limits", "estimate", "readings", "sums"} <= shown
-    index = pages.index([pages.entry(r, edition, n) for n, r in surveys.items()], edition)
-    assert b"</html>" in theme.render(index, used)
+    entries = [pages.entry(each, edition, folder) for folder, each in surveys.items()]
+    assert b"</html>" in siteindex.made(entries, edition, used)["index.html"]
 
 
 _PICTURE = PublishedPhoto(b"", b"", 1600, 1200, 480, 360)
