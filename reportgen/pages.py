@@ -18,6 +18,8 @@ from reportgen.passage import Passage, day
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
 
+WORDS = "words.html"
+
 
 @dataclass(frozen=True)
 class Page:
@@ -26,6 +28,7 @@ class Page:
     template: file of the theme. title: of the browser's tab. public: whether it may be indexed.
     contents: (anchor, title) of each listed passage. appendices: (file, title) of the pages beside it.
     values: what the template gets, plain. file: its name in the packet. sheet: style sheet added, or "".
+    words: the page that says what words of the trade mean, empty if this page leads to none.
     """
 
     template: str
@@ -36,6 +39,7 @@ class Page:
     appendices: tuple[tuple[str, str], ...] = ()
     file: str = "index.html"
     sheet: str = ""
+    words: str = ""
 
 
 @dataclass(frozen=True)
@@ -98,10 +102,18 @@ def arrange(
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
     title = f"{_boat(report)}: {edition.titled(report)}, {report.cover.number}"
-    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside)
+    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside, words=WORDS)
     appendices = (
-        Page("appendix.html", title, public, (), values | {"passages": parts[file[:-5]]}, file=file)
-        for file, title in beside
+        Page(
+            "appendix.html",
+            f"{named}: {_boat(report)}, {report.cover.number}",
+            public,
+            (),
+            values | {"passages": parts[file[:-5]]},
+            file=file,
+            words=WORDS if file != WORDS else "",
+        )
+        for file, named in beside
     )
     return own, *appendices
 
