@@ -22,6 +22,7 @@ from reportgen import (
     edition,
     notes,
     ownedition,
+    owntheme,
     pages,
     photos,
     plainpages,
@@ -197,7 +198,8 @@ class Bench:
         self._lost += tuple(problems)
 
     def _touches_all(self, file: Path) -> bool:
-        return ownedition.FOLDER in file.parts or file.is_relative_to(theme.home())
+        own = {ownedition.FOLDER, owntheme.FOLDER} & set(file.parts)
+        return bool(own) or file.is_relative_to(theme.home())
 
     def _belongs(self, file: Path, survey: Path) -> bool:
         return file.is_relative_to(survey if survey.is_dir() else survey.parent)
@@ -248,8 +250,10 @@ class Bench:
             return None
         data = asjson.document(shown, wish.edition, pictures)
         print_ = asjson.fingerprint(data)
-        arranged = pages.arrange(shown, wish.edition, pictures, print_, draw=self._kept_chart)
+        placed = owntheme.arranged(wish.edition, wish.theme)
+        arranged = pages.arrange(shown, placed, pictures, print_, draw=self._kept_chart)
         files: dict[str, Made] = {page.file: _of(theme.render(page, wish.theme)) for page in arranged}
+        files |= {name: _of(data) for name, data in wish.theme.files.items()}
         # what nobody looks at while writing is made when it is asked for
         files["report.json"] = lambda: asjson.text({**data, "fingerprint": print_}).encode("utf-8")
         sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}

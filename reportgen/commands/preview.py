@@ -37,11 +37,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     from dataclasses import replace
 
-    from reportgen import notes, previewing, previewpage, publish, serving, theme, watching
+    from reportgen import notes, previewing, previewpage, publish, serving, watching
     from reportgen.errors import UsageError
 
     def wish() -> previewing.Wish:
-        look = theme.find(arguments.theme)
+        look = publish.theme_named(arguments.theme, arguments.notes)
         look = replace(look, policy=previewpage.policy(look.policy))
         return previewing.Wish(
             publish.edition_named(arguments.edition, arguments.notes), look, arguments.today
