@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -215,7 +215,13 @@ def _refuse_site(to: Path) -> None:
 
 def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:
     """Read and compute every survey without writing anything; problems get all there is to tell."""
-    surveys = []
+    return tuple(survey for survey, _ in reviewed(source, problems, today))
+
+
+def reviewed(
+    source: Path, problems: Problems, today: datetime.date | None = None
+) -> Iterator[tuple[Survey, Report]]:
+    """Give every survey with its whole report, one by one; problems get all there is to tell."""
     found, _ = notes.find(source)
     found, plain = plainpages.apart(found)
     for path in plain:
@@ -228,9 +234,7 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
     for path in found:
         survey = notes.read(path, problems)
         if survey is not None:
-            report.build(survey, problems, today)
-            surveys.append(survey)
-    return tuple(surveys)
+            yield survey, report.build(survey, problems, today)
 
 
 def _view(path: Path, wish: Wish, problems: Problems) -> Report | None:
