@@ -26,7 +26,7 @@ def parser() -> argparse.ArgumentParser:
             name, help=command.help, description=command.description, epilog=command.epilog
         )
         command.arguments(sub)
-        sub.set_defaults(run=command.run)
+        sub.set_defaults(run=command.run, parser=top)
     return top
 
 
