@@ -20,7 +20,7 @@ def _run(arguments: argparse.Namespace) -> int:
     from reportgen import completing
 
     if arguments.words is not None:
-        for word, told in completing.offers(arguments.parser, [word[1:] for word in arguments.words]):
+        for word, told in completing.offers(arguments.parser(), [word[1:] for word in arguments.words]):
             print(f"{word}\t{told}")
         return 0
     if arguments.shell is None:
