@@ -86,6 +86,7 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _run(arguments: Any) -> int:
+    from reportgen.command import problem_line
     from reportgen.errors import NotesError, PacketError, ThemeError, UsageError
 
     try:
@@ -95,7 +96,7 @@ def _run(arguments: Any) -> int:
         return WRONG_USE
     except NotesError as error:
         for problem in error.problems:
-            print(problem, file=sys.stderr)
+            print(problem_line(problem, sys.stderr), file=sys.stderr)
         count = sum(1 for p in error.problems if p.level == "error")
         print(f"{count} mistake{'s' * (count != 1)} in the notes; nothing was written.", file=sys.stderr)
         return AT_FAULT

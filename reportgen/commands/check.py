@@ -8,7 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from reportgen.command import Command, a_day
+from reportgen.command import Command, a_day, problem_line, styled
 from reportgen.errors import NotesError, Problems
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ def _run(arguments: argparse.Namespace) -> int:
         print(json.dumps(_as_json(problems, better, len(read)), ensure_ascii=False, indent=1))
         return 1 if problems.errors else 0
     for problem in problems:
-        print(problem, file=sys.stderr)
+        print(problem_line(problem, sys.stderr), file=sys.stderr)
     print(*read, sep="\n", end="\n" * bool(read))
     _print_advice(better, arguments.all)
     errors, warnings = len(problems.errors), len(problems.warnings)
@@ -65,7 +65,7 @@ def _print_advice(better: list[Advice], whole: bool) -> None:
     from reportgen import advice
 
     if better:
-        print("What would make it better (nothing of this stands in the way):")
+        print(styled("What would make it better (nothing of this stands in the way):", "heading", sys.stdout))
         print(*advice.lines(better, 0 if whole else advice.SCREEN), sep="\n")
 
 

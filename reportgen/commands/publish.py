@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from reportgen.command import Command, Progress, a_day
+from reportgen.command import Command, Progress, a_day, problem_line
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -62,7 +62,7 @@ def _run(arguments: argparse.Namespace) -> int:
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:
-        print(warning, file=sys.stderr)
+        print(problem_line(warning, sys.stderr), file=sys.stderr)
     if done.written.removed:
         gone = ", ".join(done.written.removed)
         print(f"taken away, since no longer among the notes: {gone}", file=sys.stderr)
