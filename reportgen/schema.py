@@ -60,18 +60,18 @@ def document(of: str = "") -> Schema:
         rest = {"if": _NOTHING, "then": {}, "else": _ref("note")}
         head |= {"if": {"type": "object", "required": ["survey"]}, "then": _ref("cover"), "else": rest}
     whole = made.defs | parts
-    return head | {"$defs": {name: whole[name] for name in sorted(_reached(head, whole))}}
+    return head | {"$defs": {name: whole[name] for name in sorted(reached(head, whole))}}
 
 
-def _reached(schema: Any, whole: Mapping[str, Schema], seen: frozenset[str] = frozenset()) -> frozenset[str]:
+def reached(schema: Any, whole: Mapping[str, Schema], seen: frozenset[str] = frozenset()) -> frozenset[str]:
     """Give the names in `$defs` that a schema points to, near or far."""
     if isinstance(schema, dict):
         target = str(schema.get("$ref", "")).removeprefix("#/$defs/").partition("/")[0]
         if target and target not in seen:
-            seen = _reached(whole[target], whole, seen | {target})
+            seen = reached(whole[target], whole, seen | {target})
         schema = list(schema.values())
     for each in schema if isinstance(schema, list) else ():
-        seen = _reached(each, whole, seen)
+        seen = reached(each, whole, seen)
     return seen
 
 
