@@ -52,7 +52,7 @@ def test_every_command_and_option() -> None:
         (("publish", "content", "--sign", ""), [completing.FILES]),
         (("check", ""), [completing.FILES]),
         (("check", "content", ""), []),
-        (("chekc", ""), []),
+        (("anchor", ""), []),
         (("publish", "--today", "2026"), []),
     ],
 )

@@ -80,6 +80,6 @@ def test_help_is_as_wide_as_the_terminal(columns: str, monkeypatch: pytest.Monke
 
 def test_slip_names_the_commands() -> None:
     """A command that does not exist is refused with those that do."""
-    done = run("chekc", "x")
+    done = run("anchor", "x")
     assert done.returncode == 2
     assert all(name in done.stderr for name in racks.names("commands"))
