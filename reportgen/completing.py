@@ -139,6 +139,8 @@ SCRIPTS: Mapping[str, str] = {
     local line begun="${COMP_WORDS[COMP_CWORD]}"
     local -a words=("${COMP_WORDS[@]:1:COMP_CWORD}")
     COMPREPLY=()
+    words=("${words[@]//\\/}")
+    begun="${begun//\\/}"
     [ "$begun" = "=" ] && begun=""
     while IFS= read -r line; do
         line="${line%%$'\t'*}"

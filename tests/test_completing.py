@@ -114,6 +114,7 @@ try publish notes --for = se
 try publish --pa
 try check notes
 try start new --type gasoline
+try start new --type 'gasoline\\ i'
 try check --
 """
 
@@ -121,14 +122,15 @@ try check --
 def test_bash(tmp_path: Path) -> None:
     """bash, with what readline hands to a completion: words, options, files, and words with blanks."""
     parts = "\n".join(shell("bash", BASH, tmp_path)).split("\n.")
-    assert [part.split("\n") for part in (p.strip() for p in parts[:5])] == [
+    assert [part.split("\n") for part in (p.strip() for p in parts[:6])] == [
         ["publish"],
         ["seller"],
         ["--paper"],
         ["notes of mine", "notes.txt"],
         [r"gasoline\ inboard", r"gasoline\ sterndrive"],
+        [r"gasoline\ inboard"],
     ]
-    assert "--json" in parts[5]
+    assert "--json" in parts[6]
 
 
 ZSH = """
