@@ -38,6 +38,12 @@ _FOLLOWS_UP = ("reported done", "checked", "looked at again", "severity was", "w
 _NOTHING = {"type": "null"}
 _TEXT = {"type": ["string", "number", "boolean"]}
 _DATE = {"type": "string", "format": "date", "pattern": r"^\s*\d{4}-\d{2}-\d{2}\s*$"}
+_PAGE = {
+    "type": "object",
+    "description": "A plain page of the site.",
+    "properties": {"page": {**_TEXT, "description": "the page's heading"}},
+    "additionalProperties": False,
+}
 _FIGURE = {"type": ["string", "number"], "pattern": r"\d|^\s*not taken"}
 _ONE = r"[^/]*\d[^/]*"
 
@@ -57,7 +63,8 @@ def document(of: str = "") -> Schema:
     if of:
         head |= {"$ref": f"#/$defs/{of}"}
     else:
-        rest = {"if": _NOTHING, "then": {}, "else": _ref("note")}
+        note = {"if": _NOTHING, "then": {}, "else": _ref("note")}
+        rest = {"if": {"type": "object", "required": ["page"]}, "then": _PAGE, "else": note}
         head |= {"if": {"type": "object", "required": ["survey"]}, "then": _ref("cover"), "else": rest}
     whole = made.defs | parts
     return head | {"$defs": {name: whole[name] for name in sorted(reached(head, whole))}}

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import datetime
-import os
 import json
+import os
 import re
 import zlib
 from decimal import Decimal

@@ -114,6 +114,7 @@ PLANTED = [
     ("", COVER + "version: first", "version"),
     ("", COVER + "price: {currency: EUR, asking: about 9000}", "asking"),
     ("", COVER + "photos: [{photo: bow.jpg, blurs: [{left: 1}]}]", "blurs"),
+    ("", "page: A guide\nsystem: hull", "system"),
     ("", "system: hull\nrates: {labour: 90}", "rates"),
     ("finding", "severity: settle\nconfidence: sure", "confidence"),
     ("finding", "risk: it may sink", "severity"),
