@@ -20,7 +20,7 @@ def on_terminal(
 ) -> tuple[int, str]:
     """Run reportgen with stdin, stdout and stderr on a terminal; give its exit code and all it showed.
 
-    keys: typed once `after` is shown.
+    keys: typed once `after` is shown, and Ctrl-C again until it is heard.
     """
     ours, theirs = pty.openpty()
     command = [sys.executable, "-m", "reportgen", *arguments]
@@ -36,7 +36,12 @@ def on_terminal(
     )
     os.close(theirs)
     shown, typed, end = b"", not keys, time.monotonic() + 60
-    while time.monotonic() < end and select.select([ours], [], [], 60)[0]:
+    while time.monotonic() < end:
+        if not select.select([ours], [], [], 0.5)[0]:
+            # a signal that comes just before Python waits for a key is heard with the next one
+            if typed and b"\x03" in keys:
+                os.write(ours, b"\x03")
+            continue
         try:
             shown += os.read(ours, 4096)
         except OSError:  # the other side is closed
@@ -44,6 +49,8 @@ def on_terminal(
         if not typed and after in shown:
             os.write(ours, keys)
             typed = True
+    if time.monotonic() >= end:
+        process.kill()
     code = process.wait(60)
     os.close(ours)
     return code, shown.decode()
