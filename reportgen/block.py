@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from reportgen.errors import Place, listed, nearest
-from reportgen.values import Context, Date, ListOf, Percent, Text, Type, YesNo, wrong
+from reportgen.values import Context, Date, ListOf, MapOf, Percent, Text, Type, YesNo, wrong
 from reportgen.yamltext import Items, Keys, Node, Scalar
 
 T = TypeVar("T")
@@ -193,6 +193,11 @@ class _Within:
     what: str
     words: str = "block of keys"
 
+    @property
+    def form(self) -> tuple[Type, ...]:
+        """Give how it is written, for editors."""
+        return (Block(self.block, self.what),)
+
     def read(self, node: Node, context: Context) -> Any:
         known = len(context.problems.errors)
         read = Block(self.block, self.what).read(node, context)
@@ -240,6 +245,7 @@ class _Mark:
     """One mark: an arrow, a ring, or words at a place."""
 
     words: str = "mark"
+    form: tuple[Type, ...] = (Block(Mark, "a mark"),)
 
     def read(self, node: Node, context: Context) -> Mark | None:
         known = len(context.problems.errors)
@@ -303,6 +309,7 @@ class _Photo:
     """One photo: `file.jpg`, `file.jpg: caption`, or the long form with `photo:`."""
 
     words: str = "photo"
+    form: tuple[Type, ...] = (Text(), Block(PhotoNote, "a photo"), MapOf(Text(), "file"))
 
     def read(self, node: Node, context: Context) -> PhotoNote | None:
         if isinstance(node, Scalar):

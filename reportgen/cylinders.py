@@ -40,8 +40,8 @@ def _banks(node: Node, context: Context) -> Banks | None:
     return None if one is None else (one,)
 
 
-ENGINE_TEMPERATURE = Custom("warm, cold or a temperature", _temperature)
-BANKS = Custom("list of banks, each a list of cylinders side by side", _banks)
+ENGINE_TEMPERATURE = Custom("warm, cold or a temperature", _temperature, (Text(),))
+BANKS = Custom("list of banks, each a list of cylinders side by side", _banks, (ListOf(ListOf(Text())),))
 
 
 def number(name: str) -> int | None:

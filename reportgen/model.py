@@ -13,7 +13,7 @@ from reportgen.block import Block, PhotoNote, key, shown
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import CoverKeys
 from reportgen.blocks.deal import Agreed, DealDates, Price, Sunk
-from reportgen.blocks.disclosure import Answer, answers
+from reportgen.blocks.disclosure import BY_TOPIC, Answer, answers
 from reportgen.blocks.finding import FindingKeys
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.people import People
@@ -47,10 +47,12 @@ class Prose:
         return bool(self.markdown.strip())
 
 
+_DAY = Block(Conditions, "the conditions")
+
+
 def _conditions(node: Node, context: Context) -> tuple[Conditions, ...] | None:
     """Read one block of conditions, or a list with `on:` per day."""
-    block = Block(Conditions, "the conditions")
-    read = [block.read(n, context) for n in (node.items if isinstance(node, Items) else (node,))]
+    read = [_DAY.read(n, context) for n in (node.items if isinstance(node, Items) else (node,))]
     return tuple(c for c in read if c is not None)
 
 
@@ -65,7 +67,7 @@ class Cover(CoverKeys):
         Block(People, "people"), need="must", share="open", help="who is who", default=People()
     )
     conditions: tuple[Conditions, ...] = key(
-        Custom("block of keys, or a list with on: per day", _conditions),
+        Custom("block of keys, or a list with on: per day", _conditions, (ListOf(_DAY),)),
         share="open",
         help="the day",
         default=(),
@@ -106,7 +108,7 @@ class Cover(CoverKeys):
         default=(),
     )
     disclosure: Mapping[str, Answer] | None = key(
-        Custom("topic: yes, no or not known, or a block of keys", answers),
+        Custom("topic: yes, no or not known, or a block of keys", answers, (BY_TOPIC,)),
         share="open",
         help="the seller's answers",
     )

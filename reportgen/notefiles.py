@@ -90,6 +90,15 @@ def text_of(file: Path, problems: Problems) -> str | None:
     return _text(raw, label, problems)
 
 
+def lines(file: str) -> tuple[str, ...]:
+    """Give the lines of a note that was read before; none where it can't be read any more."""
+    try:
+        text = _text(Path(file).read_bytes(), file, Problems())
+    except OSError:
+        return ()
+    return tuple((text or "").split("\n"))
+
+
 def _text(raw: bytes, label: str, problems: Problems) -> str | None:
     """Give the text with \\n line ends and no BOM; None for what is no text."""
     try:

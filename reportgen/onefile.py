@@ -124,6 +124,7 @@ def _policy(styles: list[str]) -> str:
     sums = [base64.b64encode(hashlib.sha256(s.encode("utf-8")).digest()).decode() for s in styles]
     hashes = " ".join(f"'sha256-{digest}'" for digest in sums) or "'none'"
     only = f"default-src 'none'; style-src {hashes}; img-src data:"
+    only += "; font-src data:" if any("@font-face" in style for style in styles) else ""
     return f"{only}; base-uri 'none'; form-action 'none'"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -19,6 +19,9 @@ from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
 from reportgen.wording import say, say_in
 
+WORDS = "words.html"
+Draw = Callable[[Chart, str], str]
+
 
 @dataclass(frozen=True)
 class Page:
@@ -27,6 +30,7 @@ class Page:
     template: file of the theme. title: of the browser's tab. public: whether it may be indexed.
     contents: (anchor, title) of each listed passage. appendices: (file, title) of the pages beside it.
     values: what the template gets, plain. file: its name in the packet. sheet: style sheet added, or "".
+    words: the page that says what words of the trade mean, empty if this page leads to none.
     """
 
     template: str
@@ -37,6 +41,7 @@ class Page:
     appendices: tuple[tuple[str, str], ...] = ()
     file: str = "index.html"
     sheet: str = ""
+    words: str = ""
 
 
 @dataclass(frozen=True)
@@ -78,6 +83,11 @@ def in_order(edition: Edition) -> tuple[Passage, ...]:
     return tuple(rack[name] for name in dict.fromkeys((*edition.passages, *missing)))
 
 
+def draw(chart: Chart, key: str) -> str:
+    """Draw a chart as SVG, with ids that begin with `key`."""
+    return str(racks.get("charts", chart.form, "draw")(chart, key))
+
+
 def arrange(
     report: Report,
     edition: Edition,
@@ -85,24 +95,33 @@ def arrange(
     fingerprint: str,
     charts: bool = True,
     sent: Sequence[str] = (),
+    draw: Draw = draw,
 ) -> tuple[Page, ...]:
     """Give the report's pages: its own first, then one for each appendix that a passage stands on.
 
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
-    sent: files beside the pages that hold the whole report.
+    sent: files beside the pages that hold the whole report. draw: how a chart is drawn.
     """
     names = dict.fromkeys(("", *(passage.page for passage in in_order(edition))))
-    drawer = _Drawer(charts)
+    drawer = _Drawer(charts, draw)
     parts = {name: _parts(report, edition, name, drawer) for name in names}
     beside = tuple((f"{n}.html", str(found[0]["title"])) for n, found in parts.items() if n and found)
     values = _values(report, edition, pictures, fingerprint) | {"sent": tuple(sent)}
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
     title = f"{_boat(report)}: {edition.titled(report)}, {report.cover.number}"
-    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside)
+    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside, words=WORDS)
     appendices = (
-        Page("appendix.html", title, public, (), values | {"passages": parts[file[:-5]]}, file=file)
-        for file, title in beside
+        Page(
+            "appendix.html",
+            f"{named}: {_boat(report)}, {report.cover.number}",
+            public,
+            (),
+            values | {"passages": parts[file[:-5]]},
+            file=file,
+            words=WORDS if file != WORDS else "",
+        )
+        for file, named in beside
     )
     return own, *appendices
 
@@ -191,8 +210,8 @@ def _size(picture: PublishedPhoto) -> Mapping[str, int | str]:
 class _Drawer:
     """Draws each chart of a report once, whichever pages show it, with ids of its own."""
 
-    def __init__(self, charts: bool) -> None:
-        self._charts = charts
+    def __init__(self, charts: bool, draw: Draw = draw) -> None:
+        self._svg = draw if charts else None
         self._known: dict[int, Mapping[str, Any]] = {}
 
     def drawn(self, value: Any) -> Any:
@@ -209,7 +228,7 @@ class _Drawer:
         return value
 
     def _draw(self, chart: Chart, key: str) -> Mapping[str, Any]:
-        svg = racks.get("charts", chart.form, "draw")(chart, key) if self._charts else ""
+        svg = self._svg(chart, key) if self._svg else ""
         return {
             "chart": chart,  # kept as long as its picture
             "title": chart.title,

@@ -8,6 +8,7 @@ the letters come with matplotlib, dates are the report's, and the file's identif
 
 from __future__ import annotations
 
+import base64
 import datetime
 import hashlib
 import html as markup
@@ -28,6 +29,8 @@ PAPERS: Mapping[str, str] = {"A4": "210mm 297mm", "Letter": "8.5in 11in", "both"
 DATA = "report.json"
 _HERE = "packet:"
 _TYPES = {".ttf": "font/ttf", ".svg": "image/svg+xml", ".jpg": "image/jpeg", ".png": "image/png"}
+# letters of a user's own theme, which stand in its style
+_LETTERS = re.compile(r"data:(font/[a-z0-9]+);base64,([A-Za-z0-9+/=]+)")
 _ATTACHED = f"The data of this report is attached to this file as {DATA}. {onefile.CHECK}"
 
 
@@ -63,15 +66,16 @@ def check() -> None:
         ) from None
 
 
-def write(files: Mapping[str, bytes], head: Head, style: str, paper: str = "both") -> bytes:
+def write(files: Mapping[str, bytes], head: Head, style: str, paper: str = "both", drawn: str = "") -> bytes:
     """Give a packet's pages as one PDF with report.json attached.
 
     files: a packet's files by name. style: a theme's rules for the PDF. paper: one of PAPERS.
+    drawn: a theme's rules for drawings, which those for the pages don't reach.
     Raises PacketError as `check` does, ThemeError when a page can't be put into one document.
     """
     check()
     weasyprint = _weasyprint()
-    shelf = _Shelf(files)
+    shelf = _Shelf(files, drawn)
     pictures = onefile.Pictures(lambda name: f"{_HERE}{name}", shelf.drawing, opens=False, beside=_ATTACHED)
     text = onefile.joined(files, pictures, _sheet(head, paper) + style)
     text = text.replace("</title>", f"</title>{_properties(head)}", 1)
@@ -145,12 +149,15 @@ class _Shelf:
     """Hands WeasyPrint what a document asks for, and nothing that is not the packet's or a letter of ours."""
 
     files: Mapping[str, bytes]
+    rules: str = ""
     drawn: dict[str, bytes] = field(default_factory=dict)
     missing: list[str] = field(default_factory=list)
 
     def drawing(self, svg: str) -> str:
         """Keep a drawing as a picture of its own; give its address."""
         alone = svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
+        if self.rules:
+            alone = alone.replace(">", f"><style>{self.rules}</style>", 1)
         data = alone.replace('font-family="sans-serif"', 'font-family="Report Sans"').encode("utf-8")
         name = f"drawn/{hashlib.sha256(data).hexdigest()[:16]}.svg"
         self.drawn[name] = data
@@ -158,6 +165,8 @@ class _Shelf:
 
     def find(self, url: str) -> tuple[bytes, str]:
         """Give a file of the packet, a drawing or a font with its type; note and refuse what is neither."""
+        if letters := _LETTERS.fullmatch(url):
+            return base64.b64decode(letters[2]), letters[1]
         name = url.removeprefix(_HERE)
         data = self.drawn.get(name) or self.files.get(name) or _font(name)
         if data is None:

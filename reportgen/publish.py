@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -15,6 +15,7 @@ from reportgen import (
     feed,
     notes,
     ownedition,
+    owntheme,
     packet,
     pages,
     photos,
@@ -38,6 +39,7 @@ from reportgen.errors import (
     Place,
     Problem,
     Problems,
+    ThemeError,
     UsageError,
     nearest,
 )
@@ -111,6 +113,24 @@ def edition_named(name: str, source: Path | None = None) -> Edition:
         raise UsageError(f"no edition is called {name!r}; write {near or ', '.join([*known, *own])}")
     problems = Problems()
     made = ownedition.read(own[name], problems)
+    if made is None:
+        raise NotesError(problems)
+    return made
+
+
+def theme_named(name: str, source: Path) -> theme.Theme:
+    """Give a theme by name: one of ours, or the user's own whose folder lies beside the notes.
+
+    Raises ThemeError that names the nearest, NotesError with what is wrong with the user's own.
+    """
+    own = owntheme.folders(_beside(source))
+    if name in theme.names():
+        return theme.find(name)
+    if name not in own:
+        known = [*theme.names(), *own]
+        raise ThemeError(f"no theme is called {name!r}; write {nearest(name, known) or ', '.join(known)}")
+    problems = Problems()
+    made = owntheme.read(own[name], problems)
     if made is None:
         raise NotesError(problems)
     return made
@@ -216,7 +236,13 @@ def _refuse_site(to: Path) -> None:
 
 def check(source: Path, problems: Problems, today: datetime.date | None = None) -> tuple[Survey, ...]:
     """Read and compute every survey without writing anything; problems get all there is to tell."""
-    surveys = []
+    return tuple(survey for survey, _ in reviewed(source, problems, today))
+
+
+def reviewed(
+    source: Path, problems: Problems, today: datetime.date | None = None
+) -> Iterator[tuple[Survey, Report]]:
+    """Give every survey with its whole report, one by one; problems get all there is to tell."""
     found, _ = notes.find(source)
     found, plain = plainpages.apart(found)
     for path in plain:
@@ -224,12 +250,12 @@ def check(source: Path, problems: Problems, today: datetime.date | None = None) 
     for folder in dict.fromkeys(_beside(path) for path in (source, *found)):
         for file in ownedition.files(folder).values():
             ownedition.read(file, problems)
+        for own in owntheme.folders(folder).values():
+            owntheme.read(own, problems)
     for path in found:
         survey = notes.read(path, problems)
         if survey is not None:
-            report.build(survey, problems, today)
-            surveys.append(survey)
-    return tuple(surveys)
+            yield survey, report.build(survey, problems, today)
 
 
 def _view(survey: Survey, wish: Wish, problems: Problems) -> Report | None:
@@ -274,8 +300,9 @@ def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
     sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
-    arranged = pages.arrange(shown, wish.edition, pictures, print_, wish.charts, sent)
-    files = {page.file: theme.render(page, wish.theme) for page in arranged}
+    placed = owntheme.arranged(wish.edition, wish.theme)
+    arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent)
+    files = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
     files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
     sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
     files |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}

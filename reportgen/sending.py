@@ -59,12 +59,12 @@ def made(
         style = theme.sheet(used, "onefile.css")
         ways[held[".html"]] = lambda packet: onefile.html(packet, style)
     if forms.pdf:
-        rules = theme.sheet(used, "pdf.css")
+        rules, drawn = theme.sheet(used, "pdf.css"), theme.sheet(used, "drawing.css")
         boat = cover.vessel.name or cover.vessel.type
         left = f"{boat}, report {cover.number}, version {cover.version}, {cover.status}, {edition} edition"
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
         head = pdf.Head(left, f"Content fingerprint {print_}", shown.counted_on, cover.people.surveyor.name)
-        ways[held[".pdf"]] = lambda packet: pdf.write(packet, head, rules, forms.pdf)
+        ways[held[".pdf"]] = lambda packet: pdf.write(packet, head, rules, forms.pdf, drawn)
     result, told = {}, []
     for file, way in ways.items():
         result[file], side = fitting.fitted(files, way, file)

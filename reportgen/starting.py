@@ -20,12 +20,12 @@ _COVER = """\
 ---
 # Fill in what you know and take out what you don't need. What stays empty is reported as not stated,
 # and the report stays preliminary until then. A line that begins with # is a remark, never published.
-survey: pre-purchase          # or pre-sale, insurance, damage, re-inspection
+survey: {survey}# or pre-sale, insurance, damage, re-inspection
 status: preliminary
 inspected: {day}
-made for:
+made for:{made_for}
 vessel:
-  name:
+  name:{name}
   type: {type}
   waters:                     # inland, coastal, offshore
   advertised:                 # what the listing says
@@ -33,11 +33,11 @@ vessel:
     built:
     engine hours:
   found:                      # what you found aboard
-    maker:
-    model:
-    built:
-    length:                   # with its unit: 7.2 m, 24 ft
-    hull number:
+    maker:{maker}
+    model:{model}
+    built:{built}
+    length:{length}# with its unit: 7.2 m, 24 ft
+    hull number:{hull_number}
     engine hours:
     engines:
       - name: main
@@ -46,13 +46,13 @@ vessel:
         fuel:                 # gasoline or diesel
         strokes:              # 2 or 4
 conditions:
-  place:
+  place:{place}
   state:                      # ashore, afloat, in slings
   weather:
   air:                        # 14 °C
   sea trial:                  # yes, or no and why
 people:
-  surveyor: {{name: not stated}}
+  surveyor: {{name: {surveyor}}}
 # Take the # off what you used, and say which: the report lists it.
 # instruments:
 {instruments}
@@ -95,10 +95,17 @@ A photo: put it beside this note, and list it in the fence under photos: [name.j
 """
 
 
-def notes(type: str, day: datetime.date, currency: str = "USD") -> Mapping[str, str]:
+# what `start` may be told beforehand: each is a place of the cover note
+TOLD = ("survey", "name", "maker", "model", "built", "length", "hull number", "surveyor", "made for", "place")
+
+
+def notes(
+    type: str, day: datetime.date, currency: str = "USD", told: Mapping[str, str] | None = None
+) -> Mapping[str, str]:
     """Give the files of a new survey by name: the cover note, then a note a system of the type's checklist.
 
     type: a type of boat that has a checklist. day: of the inspection. currency: of the money lines.
+    told: what is known already, by the names in TOLD; what is not told is left to be filled in.
     A kind of reading stands in the first system that it covers an item of.
     """
     listed_systems = checklist.of(type).systems
@@ -106,13 +113,32 @@ def notes(type: str, day: datetime.date, currency: str = "USD") -> Mapping[str, 
     wanted = [name for s in listed_systems for i in s.items for name in i.readings]
     instruments = dict.fromkeys(kinds[name].instrument for name in wanted)
     lines = "\n".join(f"#   - {{what: {json.dumps(name, ensure_ascii=False)}}}" for name in instruments)
-    files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines)}
+    filled = _filled(told or {})
+    files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines, **filled)}
     written: set[str] = set()
     for number, system in enumerate(listed_systems, 1):
         own = dict.fromkeys(name for i in system.items for name in i.readings if name not in written)
         written |= set(own)
         files[f"{number:02d}-{prose.slug(system.name)}.md"] = _note(system, [kinds[n] for n in own], type)
     return files
+
+
+def _filled(told: Mapping[str, str]) -> dict[str, str]:
+    """Give what stands behind each key of the cover note, quoted where YAML would read it otherwise."""
+    words = {name: _quoted(told.get(name, "")) for name in TOLD}
+    behind = {name.replace(" ", "_"): f" {text}" if text else "" for name, text in words.items()}
+    remarks = {"survey": f"{words['survey'] or 'pre-purchase':<21} ", "length": f"{behind['length']:<18} "}
+    return behind | remarks | {"surveyor": words["surveyor"] or "not stated"}
+
+
+def _quoted(text: str) -> str:
+    return (
+        text
+        if re.fullmatch(r"[^\W_][\w .-]*", text)
+        else json.dumps(text, ensure_ascii=False)
+        if text
+        else ""
+    )
 
 
 def _note(system: System, kinds: list[Kind], type: str) -> str:

@@ -7,31 +7,54 @@ import hashlib
 import re
 import traceback
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import FileSystemLoader, StrictUndefined, TemplateError, TemplateSyntaxError
+from jinja2 import FileSystemLoader, TemplateError, TemplateSyntaxError
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
-from reportgen import wording
+from reportgen import glossary, sandbox, stranger, wording
 from reportgen.errors import ThemeError, nearest
 from reportgen.pages import Page
+from reportgen.sandbox import Bounded
 
 BASE = "base"
 
 
 @dataclass(frozen=True)
+class Letterhead:
+    """What stands over a report's head: lines of text, and a logo with its size on the page [px]."""
+
+    lines: tuple[str, ...] = ()
+    logo: str = ""
+    alt: str = ""
+    width: int = 0
+    height: int = 0
+
+
+@dataclass(frozen=True)
 class Theme:
-    """A theme ready to render. folders: where templates are looked for, its own before the base's."""
+    """A theme ready to render. folders: where templates are looked for, its own before the base's.
+
+    added: what is put after a style sheet of that name. order: parts of the page that change places.
+    files: what the packet holds for it, by name. own: the folder of a user's own theme.
+    watched: whether templates of that folder make its pages.
+    """
 
     name: str
     folders: tuple[Path, ...]
     environment: ImmutableSandboxedEnvironment
     style: str
     policy: str
+    added: Mapping[str, str] = field(default_factory=dict, hash=False)
+    letterhead: Letterhead | None = None
+    order: tuple[str, ...] = ()
+    files: Mapping[str, bytes] = field(default_factory=dict, hash=False)
+    own: Path | None = None
+    watched: bool = False
 
 
 def home() -> Path:
@@ -41,69 +64,41 @@ def home() -> Path:
     return inside if inside.is_dir() else package.parent / "themes"
 
 
+def names() -> tuple[str, ...]:
+    """Give the names of our own themes."""
+    return tuple(sorted(p.name for p in home().iterdir() if p.is_dir())) if home().is_dir() else ()
+
+
 @cache
 def find(name: str = BASE) -> Theme:
-    """Give a theme by name.
+    """Give one of our themes by name.
 
     Raises ThemeError when there is no such theme or its style sheet can't be used.
     """
-    known = sorted(p.name for p in home().iterdir() if p.is_dir()) if home().is_dir() else []
+    known = names()
     if name not in known:
         near = nearest(name, known)
         raise ThemeError(f"no theme is called {name!r}; write {near or ', '.join(known)}")
     folders = (home() / name, home() / BASE) if name != BASE else (home() / BASE,)
-    environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader([str(f) for f in folders]),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        extensions=["jinja2.ext.i18n"],
-    )
-    environment.install_gettext_callables(  # type: ignore[attr-defined]
-        *(wording.in_template(name) for name in ("gettext", "ngettext")),
-        newstyle=True,
-        pgettext=wording.in_template("pgettext"),
-        npgettext=wording.in_template("npgettext"),
-    )
-    environment.filters |= {"capital": capital, "said": said, "term": wording.term, "number": wording.number}
-    style = "".join(
-        (f / "style.css").read_text(encoding="utf-8")
-        for f in reversed(folders)
-        if (f / "style.css").is_file()
-    )
-    style = _squeezed(style)
-    if "</style" in style.lower():
-        raise ThemeError(f"{name}/style.css: it closes the style element; take </style out")
-    return Theme(name, folders, environment, style, _policy(style))
-
-
-def capital(text: str) -> str:
-    """Give a text with a capital first and the rest as it is: nouns of some languages keep theirs."""
-    return text[:1].upper() + text[1:]
-
-
-def said(text: str, context: str = "") -> str:
-    """Give a text that stands in a value, in the reader's language and escaped as it was.
-
-    `_()` and its like take texts that the template itself holds: what they give is not escaped.
-    """
-    spoken = wording.say_in(context, text) if context else wording.say(text)
-    return text if spoken == text else spoken
+    environment = sandbox.plain(FileSystemLoader([str(f) for f in folders]))
+    style = sheet(Theme(name, folders, environment, "", ""), "style.css")
+    return Theme(name, folders, environment, style, policy_of(style))
 
 
 def sheet(theme: Theme, name: str) -> str:
-    """Give the rules of an added style sheet, the base theme's before the theme's own; "" if it has none.
+    """Give the rules of a style sheet, the base theme's before the theme's own; "" if it has none.
 
     Raises ThemeError when it can't stand in a page.
     """
     files = [folder / name for folder in reversed(theme.folders)]
-    style = _squeezed("".join(f.read_text(encoding="utf-8") for f in files if f.is_file()))
+    written = "".join(f.read_text(encoding="utf-8") for f in files if f.is_file())
+    style = _squeezed(written + theme.added.get(name, ""))
     if "</style" in style.lower():
         raise ThemeError(f"{theme.name}/{name}: it closes the style element; take </style out")
     return style
 
+
+FONTS = "; font-src data:"  # in the policy, only where the style holds letters of its own
 
 # quoted text stays as it is; around these signs, and after a colon, a style sheet needs no blanks
 _LOOSE = re.compile(r"""("[^"]*"|'[^']*')|/\*.*?\*/|;?\s*(\})\s*|\s*([{;,])\s*|(:)\s+""", re.DOTALL)
@@ -115,17 +110,22 @@ def _squeezed(style: str) -> str:
     return re.sub(r"\s*\n\s*", "\n", bare).strip()
 
 
-def _policy(style: str) -> str:
+def policy_of(style: str) -> str:
     """Give the content policy: no script, no request; only this style and photos that lie beside the page."""
     digest = base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode()
     # `file:` beside 'self', since a page opened from a disk has no origin that 'self' could name
     style_only = f"default-src 'none'; style-src 'sha256-{digest}'; img-src 'self' file:"
+    style_only += FONTS if "@font-face" in style else ""
     return f"{style_only}; base-uri 'none'; form-action 'none'"
 
 
 # a blank between such elements is never seen, and a page of tables holds a kilobyte of them
 _BLOCKS = "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption"
 _BETWEEN = re.compile(rf">\n+<(?=/?(?:{_BLOCKS})[ >])")
+
+
+# what a faulty template may end with
+_FAULTS = (TemplateError, TypeError, ValueError, LookupError, AttributeError, ArithmeticError, RecursionError)
 
 
 def render(page: Page, theme: Theme) -> bytes:
@@ -135,8 +135,12 @@ def render(page: Page, theme: Theme) -> bytes:
     """
     sheet, policy = _styled(theme, page.sheet) if page.sheet else (theme.style, theme.policy)
     style = Markup(sheet)  # noqa: S704 -- a theme's file, checked in find(), no text of the notes
-    values = {"page": page, "style": style, "policy": policy, **page.values}
-    return _BETWEEN.sub("><", _filled(theme, page.template, values)).encode("utf-8")
+    given = {"page": page, "style": style, "policy": policy, "letterhead": theme.letterhead}
+    text = _BETWEEN.sub("><", _filled(theme, page.template, given | dict(page.values)))
+    if theme.watched:
+        head = _BETWEEN.sub("><", _filled(theme, "head.html", given))
+        stranger.check_page(text, head, _parts(page), theme.name)
+    return (glossary.linked(text, page.words) if page.words else text).encode("utf-8")
 
 
 def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:
@@ -148,11 +152,13 @@ def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:
 
 
 def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
+    if isinstance(theme.environment, Bounded):
+        theme.environment.begin()
     try:
         return theme.environment.get_template(name).render(language=wording.language(), **values)
     except TemplateSyntaxError as error:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
-    except (TemplateError, TypeError, ValueError, KeyError, AttributeError) as error:
+    except _FAULTS as error:
         raise ThemeError(f"{_where(theme, error)}: {error}") from error
 
 
@@ -160,7 +166,13 @@ def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
 def _styled(theme: Theme, name: str) -> tuple[str, str]:
     """Give the style of pages with an added sheet, and the policy that allows it."""
     style = f"{theme.style}\n{sheet(theme, name)}"
-    return style, _policy(style)
+    return style, policy_of(style)
+
+
+def _parts(page: Page) -> list[str]:
+    """Give the ids that a page has to have, of its parts in order."""
+    names = [str(part["name"]).replace("_", "-") for part in page.values.get("passages", ())]
+    return [f"passage-{name}" for name in names if name != "masthead"]
 
 
 def _where(theme: Theme, error: Exception) -> str:
@@ -171,4 +183,6 @@ def _where(theme: Theme, error: Exception) -> str:
 
 def _own(theme: Theme, file: str | None) -> str:
     path = Path(file or theme.name)
+    if theme.own and path.is_relative_to(theme.own):
+        return str(path)
     return next((str(path.relative_to(f.parent)) for f in theme.folders if path.is_relative_to(f)), path.name)

@@ -130,8 +130,7 @@ class Date:
         found = _date(node.text.strip()) if isinstance(node, Scalar) else "write one date"
         if isinstance(found, datetime.date):
             return found
-        text = words_of(node)
-        wrong(node, context, found, f"{text} is not a date" if isinstance(node, Scalar) else "")
+        wrong(node, context, found, f"{words_of(node)} is not a date" if isinstance(node, Scalar) else "")
         return None
 
 
@@ -391,10 +390,11 @@ class Either:
 
 @dataclass(frozen=True)
 class Custom:
-    """A value read by a function of its block."""
+    """A value read by a function of its block; form: how it is written, for editors, () for any way."""
 
     words: str
     reader: Callable[[Node, Context], Any]
+    form: tuple[Type, ...] = ()
 
     def read(self, node: Node, context: Context) -> Any:
         return self.reader(node, context)

@@ -90,7 +90,7 @@ def test_texts_are_found_in_source() -> None:
 def test_text_put_together_first_is_refused() -> None:
     """A text with values already in it is in no catalogue, so it is an error."""
     with pytest.raises(ValueError, match=r"x\.py:1: say takes a whole text"):
-        list(catalogue.in_source("x.py", 'say(f"Lowest {low}")'))
+        list(catalogue.in_source("x.py", 'wording.say(f"Lowest {low}")'))
 
 
 def test_texts_are_found_in_templates() -> None:

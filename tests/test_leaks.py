@@ -16,14 +16,15 @@ import pytest
 import yaml
 from PIL import Image
 
-from reportgen import edition, notes, pdf, publish, racks, report, theme
+from reportgen import edition, notes, owntheme, pages, pdf, publish, racks, report, theme
 from reportgen.block import keys_of
 from reportgen.edition import FLOOR, Edition
 from reportgen.errors import NotesError, PacketError, Problem, Problems
 from reportgen.model import Cover, Finding, Reading
+from reportgen.photos import PublishedPhoto
 from reportgen.sending import Forms
 from reportgen.values import Text
-from tests import sweep, whole
+from tests import made, sweep, whole
 from tests.browser.tools import REQUIRED
 from tests.whole import NOT_PUBLIC, Filled, Token
 
@@ -141,6 +142,22 @@ def test_theme_that_prints_all_it_is_given_leaks_nothing(
     assert not {hidden[value].path: files for value, files in found.items()}
     surveyor = next(t.value for t in filled.tokens if t.path == "Surveyor.name")
     assert sweep.found(pages, [surveyor])
+
+
+def test_theme_beside_the_notes_leaks_nothing(filled: Filled, tmp_path: Path) -> None:
+    """A stranger's template, which prints the page it is given with all its values, tells no more."""
+    folder = tmp_path / "themes/chatty"
+    (folder / "passages").mkdir(parents=True)
+    (folder / "theme.yaml").write_text("starts from: carbon\n", encoding="utf-8")
+    (folder / "passages/narrative.html").write_text("<p>{{ page }}</p>", encoding="utf-8")
+    used = owntheme.read(folder, Problems())
+    assert used is not None
+    seller = publish.edition_named("seller")
+    shown = made.shown(made.built(filled.folder), seller)
+    pictures = dict.fromkeys((n.name for n in report.photos_of(shown)), PublishedPhoto(b"", b"", 4, 3, 4, 3))
+    page = theme.render(pages.arrange(shown, seller, pictures, "0000", charts=False)[0], used)
+    assert b"Page(template=" in page
+    assert not sweep.found({"index.html": page}, _hidden(filled, "seller"))
 
 
 def test_the_seller_hides_more_than_the_buyer(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import subprocess
@@ -172,3 +173,22 @@ def test_signing_with_no_key_is_wrong_use(tmp_path: Path, words: list[str]) -> N
     assert done.returncode == 2
     assert "no key stands at" in done.stderr
     assert not (tmp_path / "packet").exists()
+
+
+def test_the_same_as_json(tmp_path: Path) -> None:
+    """`--json` tells the same in fields, with the same exit code."""
+    folder = keys.packet(tmp_path / "packet")
+    code, out, err = verify(folder, "--json")
+    found = json.loads(out)
+    assert (code, err, found["format"]) == (0, "", "reportgen verify 1")
+    assert (found["as_listed"], found["signed"]) == (True, False)
+    (checked,) = found["folders"]
+    assert checked["report"]["number"] == "R-7"
+    assert checked["report"]["inspected"] == "2026-03-03"
+    assert checked["signature"]["state"] == "none"
+    assert checked["fingerprint"] in verify(folder)[1]
+    (folder / "photos/a.jpg").write_bytes(b"x")
+    code, out, _ = verify(folder, "--json")
+    found = json.loads(out)
+    assert (code, found["as_listed"]) == (1, False)
+    assert found["folders"][0]["faults"] == ["changed: photos/a.jpg"]

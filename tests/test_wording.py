@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from markupsafe import Markup
 
-from reportgen import passage, publish, theme, units, wording
+from reportgen import passage, publish, sandbox, theme, units, wording
 from reportgen.units import Quantity
 from tests import made
 
@@ -162,7 +162,7 @@ def test_a_survey_is_published_in_its_language(tmp_path: Path) -> None:
 def test_what_is_said_of_a_value_stays_escaped(german: None) -> None:
     """A value that no catalogue has stays what it was; one that a catalogue has is plain text."""
     with wording.speaking("de"):
-        assert theme.said("<b>") == "<b>"
-        assert not isinstance(theme.said("<b>"), Markup)
-        assert isinstance(theme.said(Markup("<b>mine</b>")), Markup)
-        assert theme.said("open", "state") == "offen"
+        assert sandbox.said("<b>") == "<b>"
+        assert not isinstance(sandbox.said("<b>"), Markup)
+        assert isinstance(sandbox.said(Markup("<b>mine</b>")), Markup)
+        assert sandbox.said("open", "state") == "offen"

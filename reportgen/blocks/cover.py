@@ -26,6 +26,9 @@ def _number(node: Node, context: Context) -> str | None:
     return text
 
 
+_NUMBER = Custom("text", _number, (Text(),))
+
+
 @dataclass(frozen=True)
 class Instrument:
     """An instrument with the day of its last calibration."""
@@ -49,7 +52,7 @@ class Release:
 class ReplacedBy:
     """The report that stands in this one's place."""
 
-    number: str = key(Custom("text", _number), need="must", share="open", help="its number", default="")
+    number: str = key(_NUMBER, need="must", share="open", help="its number", default="")
     version: int = key(Whole(1), share="open", help="its version, 1 if left out", default=1)
     on: datetime.date | None = key(Date(), need="must", share="open", help="day of that report")
     why: str = key(Text(), need="must", share="open", help="why it was replaced", default="")
@@ -64,7 +67,7 @@ class CoverKeys:
     """
 
     survey: str = key(OneOf(SURVEYS), need="must", share="open", help="kind of survey", default="")
-    number: str = key(Custom("text", _number), share="open", help="the report's number", default="")
+    number: str = key(_NUMBER, share="open", help="the report's number", default="")
     version: int = key(Whole(1), share="open", help="version, 1 at first", default=1)
     status: str = key(OneOf(STATUSES), share="open", help="status of the report", default="preliminary")
     changes: tuple[str, ...] = key(

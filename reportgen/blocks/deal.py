@@ -38,7 +38,11 @@ class Price:
     """What is asked, offered and agreed, in one currency. material_threshold: share of the price [%]."""
 
     currency: str = key(
-        Custom("currency code", _currency), need="must", share="open", help="three-letter code", default=""
+        Custom("currency code", _currency, (Text(),)),
+        need="must",
+        share="open",
+        help="three-letter code",
+        default="",
     )
     asking: Decimal | None = key(Money(), share="price", help="asking price")
     offered: Decimal | None = key(Money(), share="price", help="price offered")

@@ -42,7 +42,7 @@ _BLOCK = Block(Answer, "an answer")
 
 def answers(node: Node, context: Context) -> dict[str, Answer] | None:
     """Read the seller's answers by topic; after yes, warn of what a buyer asks next and nobody has told."""
-    found: dict[str, Answer] | None = _ANSWERS.read(node, context)
+    found: dict[str, Answer] | None = BY_TOPIC.read(node, context)
     for answer in (found or {}).values():
         given = [name for name in _TOLD_OF_YES if getattr(answer, name)]
         # the short form may say all of it in its words
@@ -66,4 +66,4 @@ def _one(node: Node, context: Context) -> Answer | None:
     return Answer(short[1].lower(), short[2].strip(), place=node.place)
 
 
-_ANSWERS = MapOf(Custom("yes, no or not known", _one), "topic")
+BY_TOPIC = MapOf(Custom("yes, no or not known", _one, (_BLOCK, Text())), "topic")

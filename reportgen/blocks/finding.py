@@ -15,6 +15,7 @@ from reportgen.values import (
     Date,
     DateOrWords,
     ListOf,
+    MapOf,
     OneOf,
     Percent,
     Text,
@@ -69,8 +70,11 @@ def _pays(node: Node, context: Context) -> dict[str, Decimal] | None:
     return {payer: share for payer, share in shares.items() if share}
 
 
+_HAZARDS = ListOf(OneOf(HAZARDS))
+
+
 def _hazards(node: Node, context: Context) -> tuple[str, ...]:
-    return ListOf(OneOf(HAZARDS)).read(node, context) or ()
+    return _HAZARDS.read(node, context) or ()
 
 
 def _invoice(node: Node, context: Context) -> str | None:
@@ -85,7 +89,9 @@ class ReportedDone:
     by: str = key(Text(), need="must", share="people", help="who did it", default="")
     on: datetime.date | None = key(Date(), need="must", share="open", help="date")
     how: str = key(Text(), share="open", help="what was done", default="")
-    invoice: str = key(Custom("text", _invoice), share="people", help="number of the invoice", default="")
+    invoice: str = key(
+        Custom("text", _invoice, (Text(),)), share="people", help="number of the invoice", default=""
+    )
     photo: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="one photo of the work", default=())
     photos: tuple[PhotoNote, ...] = key(PHOTOS, share="open", help="photos of the work", default=())
     place: Place = field(default=Place())
@@ -166,7 +172,10 @@ class FindingKeys:
         ListOf(Text()), share="open", help="what must not be done with the boat; for stop only", default=()
     )
     hazards: tuple[str, ...] = key(
-        Custom(f"list of {', '.join(HAZARDS)}", _hazards), share="open", help="what it endangers", default=()
+        Custom(f"list of {', '.join(HAZARDS)}", _hazards, (_HAZARDS,)),
+        share="open",
+        help="what it endangers",
+        default=(),
     )
     system: str = key(Text(), share="open", help="system, if not the note's", default="")
     where: str = key(Text(), share="open", help="where on the boat", default="")
@@ -187,7 +196,13 @@ class FindingKeys:
     advertised_as_working: bool | None = key(YesNo(), share="deal", help="yes or no")
     normal_for_age: bool | None = key(YesNo(), share="open", help="yes or no")
     pays: dict[str, Decimal] | None = key(
-        Custom("seller, buyer, or shares {seller: 60 %, buyer: 40 %}", _pays), share="payer", help="who pays"
+        Custom(
+            "seller, buyer, or shares {seller: 60 %, buyer: 40 %}",
+            _pays,
+            (OneOf(PAYERS), MapOf(Percent(), "payer")),
+        ),
+        share="payer",
+        help="who pays",
     )
     settle_by: str = key(OneOf(WAYS), share="payer", help="how it is settled", default="")
     reported_done: ReportedDone | None = key(
@@ -202,7 +217,7 @@ class FindingKeys:
         help="a later look that does not close it: by, on, result, how",
     )
     severity_was: SeverityWas | None = key(
-        Custom("{severity: why, on: date}", _severity_was),
+        Custom("{severity: why, on: date}", _severity_was, (MapOf(Text(), "severity"),)),
         share="open",
         help="the earlier report's severity, and why it is another now",
     )

@@ -25,11 +25,11 @@ class NotInspected:
 
 
 _NOT_INSPECTED = re.compile(r"not inspected[\s,:;-]*(.*)", re.S)
-_PART = Block(NotInspected, "a part not inspected", "why")
+_PARTS = MapOf(Block(NotInspected, "a part not inspected", "why"), "part")
 
 
 def _not_inspected(node: Node, context: Context) -> dict[str, NotInspected] | None:
-    read = MapOf(_PART, "part").read(node, context)
+    read = _PARTS.read(node, context)
     if read is None:
         return None
     for part, entry in read.items():
@@ -82,15 +82,18 @@ class NoteKeys:
 
     system: str = key(Text(), share="open", help="what this note is about", default="")
     inspected_items: tuple[str, ...] = key(
-        Custom("list of parts", _items), share="open", help="parts inspected and found sound", default=()
+        Custom("list of parts", _items, (ListOf(Text()),)),
+        share="open",
+        help="parts inspected and found sound",
+        default=(),
     )
     items: dict[str, str | NotInspected] | None = key(
-        Custom(f"part: {listed(OUTCOMES)}, or part: not inspected, why", _outcomes),
+        Custom(f"part: {listed(OUTCOMES)}, or part: not inspected, why", _outcomes, (MapOf(Text(), "part"),)),
         share="open",
         help="outcome by part",
     )
     not_inspected: dict[str, NotInspected] | None = key(
-        Custom("part: why, or part: {why, could hide, would take, by}", _not_inspected),
+        Custom("part: why, or part: {why, could hide, would take, by}", _not_inspected, (_PARTS,)),
         share="open",
         help="parts not inspected",
     )

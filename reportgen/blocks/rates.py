@@ -18,7 +18,11 @@ def _labour(node: Node, context: Context) -> dict[str, Decimal] | None:
     if isinstance(node, Scalar):
         rate = Money().read(node, context)
         return None if rate is None else {"": rate}
-    return MapOf(Money(), "trade").read(node, context)
+    return _BY_TRADE.read(node, context)
+
+
+_BY_TRADE = MapOf(Money(), "trade")
+_AN_HOUR = Custom("an hour: money, or trade: money", _labour, (Money(), _BY_TRADE))
 
 
 @dataclass(frozen=True)
@@ -40,11 +44,9 @@ class Rates:
     tax: on every line alike [%], None where lines are taxed apart. supplies_cap: once per visit [currency].
     """
 
-    labour: dict[str, Decimal] | None = key(
-        Custom("an hour: money, or trade: money", _labour), share="rates", help="an hour, or by trade"
-    )
+    labour: dict[str, Decimal] | None = key(_AN_HOUR, share="rates", help="an hour, or by trade")
     second_person: dict[str, Decimal] | None = key(
-        Custom("an hour: money, or trade: money", _labour),
+        _AN_HOUR,
         share="rates",
         help="an hour of whoever helps, or by trade",
     )

@@ -64,7 +64,10 @@ class Charge:
     per_day: Decimal | None = key(Money(), share="cost", help="a day, whatever the length")
     flat: Span | None = key(SpanOf("money"), share="cost", help="one sum, such as disposal or travel")
     for_: Span | None = key(
-        Custom("days: low / likely / high days", _days), share="work", name="for", help="how long"
+        Custom("days: low / likely / high days", _days, (SpanOf("time"),)),
+        share="work",
+        name="for",
+        help="how long",
     )
     length: Quantity | None = key(
         Measure("length"), share="work", help="length that is billed, where it is not the boat's"

@@ -40,7 +40,7 @@ def _stamp(node: Node, context: Context) -> str | None:
     return text
 
 
-STAMP = Custom("year, month or date as stamped, or none", _stamp)
+STAMP = Custom("year, month or date as stamped, or none", _stamp, (Text(),))
 
 
 @dataclass(frozen=True)

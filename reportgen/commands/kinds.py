@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 import textwrap
 from itertools import groupby
@@ -22,12 +23,16 @@ WIDTH = 78
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("kind", metavar="KIND", nargs="?", help="one kind, in full")
+    parser.add_argument("--json", action="store_true", help="print keys, limits and sources as JSON")
 
 
 def _run(arguments: argparse.Namespace) -> int:
     from reportgen import racks
 
     kinds = {kind.name: kind for kind in racks.all_of("kinds", "KIND").values()}
+    if arguments.kind is None and arguments.json:
+        print(json.dumps([_as_json(kind) for kind in kinds.values()], ensure_ascii=False, indent=1))
+        return 0
     if arguments.kind is None:
         wide = max(len(name) for name in kinds) + 2
         for kind in kinds.values():
@@ -38,8 +43,34 @@ def _run(arguments: argparse.Namespace) -> int:
         near = nearest(arguments.kind, kinds)
         print(f"reportgen: no kind {arguments.kind!r}; write {near or ', '.join(kinds)}", file=sys.stderr)
         return 2
-    print("\n".join(_in_full(kind)))
+    if arguments.json:
+        print(json.dumps(_as_json(kind), ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(_in_full(kind)))
     return 0
+
+
+def _as_json(kind: Kind) -> dict[str, object]:
+    """Give what --json prints of a kind; README.md promises its shape."""
+    from reportgen.block import keys_of
+
+    limits = [
+        {
+            "what": li.word,
+            "of": li.of,
+            "side": li.side,
+            "value": li.value,
+            "unit": li.unit,
+            "source": li.source,
+        }
+        for li in kind.limits
+    ]
+    keys = [
+        {"key": name, "help": spec.metadata["help"], "takes": spec.metadata["type"].words}
+        for name, spec in keys_of(kind.fields).items()
+    ]
+    told = {"kind": kind.name, "title": kind.title, "measures": kind.measures, "units": list(kind.units)}
+    return told | {"keys": keys, "limits": limits, "no_limit_because": kind.no_source}
 
 
 def _item(text: str, head: str = "  ", hang: int = 4) -> str:

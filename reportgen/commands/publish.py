@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from reportgen import wording
-from reportgen.command import Command, Progress, a_day
+from reportgen.command import Command, Progress, a_day, problem_line
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -22,7 +22,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         default="buyer",
         help="buyer (the default), lender, insurer, seller, yard, or one of your own in NOTES/editions",
     )
-    parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
+    parser.add_argument(
+        "--theme", metavar="NAME", default="base", help="base, carbon, or one of your own in NOTES/themes"
+    )
     parser.add_argument(
         "--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported"
     )
@@ -54,11 +56,11 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from reportgen import feed, publish, sending, theme
+    from reportgen import feed, publish, sending
 
     wish = publish.Wish(
         publish.edition_named(arguments.edition, arguments.notes),
-        theme.find(arguments.theme),
+        publish.theme_named(arguments.theme, arguments.notes),
         arguments.today,
         not arguments.no_charts,
         arguments.sign.expanduser() if arguments.sign else None,
@@ -69,7 +71,7 @@ def _run(arguments: argparse.Namespace) -> int:
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
     for warning in done.warnings:
-        print(warning, file=sys.stderr)
+        print(problem_line(warning, sys.stderr), file=sys.stderr)
     if done.written.removed:
         gone = ", ".join(done.written.removed)
         print(f"taken away, since no longer among the notes: {gone}", file=sys.stderr)

@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import argparse
 import datetime
+import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from reportgen.blocks.vessel import TYPES
 from reportgen.command import Command, a_day
 from reportgen.errors import PacketError, UsageError, listed, nearest
 
 
+def _types() -> list[str]:
+    """Give the types of boats by the files of their checklists, which takes no time."""
+    files = (Path(__file__).parents[1] / "checklists").glob("*.yaml")
+    return sorted(file.stem.replace("_", " ") for file in files)
+
+
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("folder", metavar="DIR", type=Path, help="folder for the notes, new or empty")
-    parser.add_argument("--type", required=True, metavar="TYPE", help=f"type of boat: {listed(TYPES)}")
+    parser.add_argument("--type", metavar="TYPE", help=f"type of boat: {listed(_types())}")
     parser.add_argument("--today", type=a_day, metavar="DATE", help="day of the inspection, if not today")
     parser.add_argument(
         "--currency", default="USD", metavar="CODE", help="of the money lines, USD if not said"
@@ -22,24 +28,40 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    from reportgen import starting, units
+    from reportgen import starting
 
-    if arguments.type not in TYPES:
-        near = nearest(arguments.type, TYPES)
-        raise UsageError(f"no type of boat {arguments.type!r}; write {near or listed(TYPES)}")
-    currency = arguments.currency.upper()
-    if not units.currency_known(currency):
-        raise UsageError(f"no currency {arguments.currency!r}; write a code such as USD or EUR")
     folder: Path = arguments.folder
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise UsageError(f"{folder} is there and not empty; name a new folder")
     day = arguments.today or datetime.datetime.now().astimezone().date()
-    files = starting.notes(arguments.type, day, currency)
+    told = _told(arguments, day)
+    day = datetime.date.fromisoformat(told.pop("day", day.isoformat()))
+    files = starting.notes(told.pop("type"), day, told.pop("currency"), told)
     _write(folder, files)
     print(f"{len(files)} notes in {folder}, beginning with {starting.COVER}. Fill them in, then:")
     print(f"reportgen check {folder}")
     print(f"reportgen publish {folder} --to {folder}-report")
     return 0
+
+
+def _told(arguments: argparse.Namespace, day: datetime.date) -> dict[str, str]:
+    """Give what the command line says, or without a type what is answered; only a terminal is asked."""
+    from reportgen import units
+
+    currency = arguments.currency.upper()
+    if not units.currency_known(currency):
+        raise UsageError(f"no currency {arguments.currency!r}; write a code such as USD or EUR")
+    types = _types()
+    if arguments.type is None:
+        if not (sys.stdin.isatty() and sys.stdout.isatty()):
+            raise UsageError(f"name the --type of boat: {listed(types)}")
+        from reportgen import asking
+
+        return asking.ask(day, currency)
+    if arguments.type not in types:
+        near = nearest(arguments.type, types)
+        raise UsageError(f"no type of boat {arguments.type!r}; write {near or listed(types)}")
+    return {"type": arguments.type, "currency": currency}
 
 
 def _write(folder: Path, files: Mapping[str, str]) -> None:
@@ -62,7 +84,8 @@ def _write(folder: Path, files: Mapping[str, str]) -> None:
 COMMAND = Command(
     "begin a survey's notes from the checklist of its type",
     "Writes a cover note and a note a system into DIR: the items to look at, the readings to take with their "
-    "units, how each is taken and what to mind. What stays empty is reported as not stated or not taken.",
+    "units, how each is taken and what to mind. What stays empty is reported as not stated or not taken. "
+    "Without --type, and on a terminal, it asks what is known of the boat; Enter leaves a thing out.",
     _arguments,
     _run,
     "Publishing works at once; the report says what is not filled in.",

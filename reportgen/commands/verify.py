@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import argparse
 import datetime
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -34,6 +35,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         help="who may have signed it: a file of allowed signers, or the surveyor's public key",
     )
+    parser.add_argument("--json", action="store_true", help="print what was found as JSON")
     parser.add_argument(
         "--page",
         metavar="FILE",
@@ -64,6 +66,9 @@ def _check(arguments: argparse.Namespace) -> int:
 
     today = datetime.datetime.now().astimezone().date()
     every = proof.check(arguments.packet, arguments.signer, today)
+    if arguments.json:
+        print(json.dumps(_as_json(every), ensure_ascii=True, indent=1))
+        return 1 if any(checked.faults for checked in every) else 0
     for checked in every:
         print(proof.printable(_name(arguments.packet, checked)))
         for line in _lines(checked):
@@ -77,6 +82,40 @@ def _check(arguments: argparse.Namespace) -> int:
     else:
         print("As listed: every file agrees with its sum, none is missing, none extra.", _UNPROVEN, sep="\n")
     return 0
+
+
+def _as_json(every: Sequence[Checked]) -> dict[str, object]:
+    """Give what --json prints; README.md promises its shape."""
+    return {
+        "format": "reportgen verify 1",
+        "as_listed": not any(checked.faults for checked in every),
+        "signed": all(checked.signature.state == "good" for checked in every),
+        "folders": [
+            {
+                "folder": checked.folder,
+                "files": len(checked.files.listed),
+                "fingerprint": checked.fingerprint,
+                "faults": list(checked.faults),
+                "signature": {
+                    "state": checked.signature.state,
+                    "key": checked.signature.key,
+                    "whose": checked.signature.whose,
+                },
+                "report": _report(checked.told),
+            }
+            for checked in every
+        ],
+    }
+
+
+def _report(told: Told | None) -> dict[str, object] | None:
+    if told is None or told.fault:
+        return None
+    names = ("boat", "number", "version", "status", "edition", "age_days", "expired", "replaced", "content")
+    days = {name: getattr(told, name) for name in ("inspected", "relied_until")}
+    return {name: getattr(told, name) for name in names} | {
+        name: day.isoformat() if day else None for name, day in days.items()
+    }
 
 
 def _name(packet: Path, checked: Checked) -> str:

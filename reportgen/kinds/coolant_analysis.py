@@ -51,7 +51,11 @@ def _figure(name: str, help: str) -> Cell | None:
         dimension, default = NAMES[name]
         return read_cell(CALLED.get(name, name), node, dimension, default, context)
 
-    found: Cell | None = key(Custom(f"{NAMES[name][0]}, or not taken, why", read), share="open", help=help)
+    found: Cell | None = key(
+        Custom(f"{NAMES[name][0]}, or not taken, why", read, (Measure(NAMES[name][0]),)),
+        share="open",
+        help=help,
+    )
     return found
 
 

@@ -49,11 +49,14 @@ NAMES = {c.name: (c.dimension, c.default) for c in COLUMNS} | SPECIAL
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": ""}
 
 
+_EACH = Cells("rotation", "rpm")
+
+
 def _full(node: Node, context: Context) -> tuple[Cell, ...] | None:
     """Read the rpm at full throttle: one figure, or one an engine by name."""
     if isinstance(node, Scalar):
         node = Keys(((Scalar("full throttle", node.place), node),), node.place)
-    found: tuple[Cell, ...] | None = Cells("rotation", "rpm").read(node, context)
+    found: tuple[Cell, ...] | None = _EACH.read(node, context)
     return found
 
 
@@ -62,7 +65,7 @@ class Fields:
     """Keys of a running test or sea trial, beside its table."""
 
     full_throttle: tuple[Cell, ...] = key(
-        Custom("rpm, or name: rpm for each engine", _full),
+        Custom("rpm, or name: rpm for each engine", _full, (Measure("rotation"), _EACH)),
         share="open",
         help="rpm reached at full throttle, steady",
         default=(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import prose, units
+from reportgen import costcharts, prose, units
 from reportgen.beside import Compared
 from reportgen.chart import Chart, Table
 from reportgen.edition import Edition
@@ -65,6 +65,14 @@ def _renumbered(report: Report) -> str:
             "Numbers are the same in every edition and follow no cost."
         )
     return "A finding of the earlier report keeps its number from there, so numbers do not run in order."
+
+
+def _opens(report: Report, listed: ListedFinding) -> str:
+    """Give where the page of sums tells what a finding's cost is made of, or nothing if it doesn't."""
+    money = report.estimate
+    told = money and money.working and money.priced
+    lines = [c.lines for c in money.by_finding if c.id == listed.finding.id] if money and told else []
+    return f"{costcharts.PAGE}.html#of-{listed.ref}" if any(lines) else ""
 
 
 def _chart(report: Report, edition: Edition) -> Chart | None:
@@ -152,12 +160,13 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
     repair, code, cost = listed.finding.repair, report.cover.currency, listed.cost
     if repair is None and cost is None and not (listed.unpriced and report.estimate):
         return None
-    values: dict[str, Any] = dict.fromkeys(("low", "likely", "high", "labour", "trade", "why"), "")
+    values: dict[str, Any] = dict.fromkeys(("low", "likely", "high", "opens", "labour", "trade", "why"), "")
     values |= {"fixed": False, "needs": (), "parts": (), "quote": None, "unpriced": listed.unpriced}
     if cost:
         values |= {
             "low": units.whole_money(cost.low, code),
             "likely": units.whole_money(cost.likely, code),
+            "opens": _opens(report, listed),
             "high": units.whole_money(cost.high, code),
             "fixed": cost.low == cost.high,
         }

@@ -1,0 +1,71 @@
+"""Words of the trade: explained in plain words, and linked where a page first uses one."""
+
+from __future__ import annotations
+
+import pytest
+
+from reportgen import glossary
+from reportgen.editions import seller
+from reportgen.passages import words
+from reportgen.report import Report
+
+PAGE = "words.html"
+LINK = '<a class="w" href="words.html#anode">{}</a>'
+
+
+def test_first_use_leads_to_its_meaning_and_no_other() -> None:
+    """The first use gets the link, in the spelling that stands there; later ones stay as they are."""
+    html = "<p>Six Anodes gone.</p><p>An anode.</p>"
+    assert glossary.linked(html, PAGE) == f"<p>Six {LINK.format('Anodes')} gone.</p><p>An anode.</p>"
+
+
+@pytest.mark.parametrize(
+    "html",
+    [
+        '<a href="x">anode</a>',
+        "<h3>Anode</h3>",
+        "<summary>Anode</summary>",
+        "<head><title>Anode</title><style>.anode{}</style></head>",
+        '<svg role="img"><title>Anode</title><text>anode</text></svg>',
+        '<p id="anode" title="an anode"></p>',
+        "<nav><ul><li>Anode</li></ul></nav>",
+        "<thead><tr><th>Anode</th></tr></thead>",
+        "<figcaption>Anode</figcaption>",
+        "<p>anodeless, non-anode, anode-like</p>",
+    ],
+)
+def test_no_link_where_none_belongs(html: str) -> None:
+    """Links, headings, drawings, attributes and parts of longer words are left; the next use is linked."""
+    assert glossary.linked(html, PAGE) == html
+    assert glossary.linked(f"{html}<p>anode</p>", PAGE) == f"{html}<p>{LINK.format('anode')}</p>"
+
+
+def test_longest_spelling_wins() -> None:
+    """A word inside a longer one doesn't take its place."""
+    assert glossary.linked("<p>exhaust elbow</p>", PAGE) == (
+        '<p><a class="w" href="words.html#riser">exhaust elbow</a></p>'
+    )
+
+
+def test_letters_that_grow_when_made_small_move_no_link() -> None:
+    """Places are counted in the page's own letters."""
+    assert glossary.linked("<p>\u0130\u0130 anode</p>", PAGE) == f"<p>\u0130\u0130 {LINK.format('anode')}</p>"
+
+
+def test_every_word_is_explained_once() -> None:
+    """No spelling leads to two words, each is written small, and each says what it means as a sentence."""
+    spellings = [s for word in glossary.words() for s in (word.word, *word.also)]
+    assert len(set(spellings)) == len(spellings) == len({s.lower() for s in spellings})
+    assert all(s == s.lower() for s in spellings)
+    for word in glossary.words():
+        assert word.means.endswith(".")
+        assert word.means[0].isupper()
+        assert word.source
+
+
+def test_page_of_words_is_whole_in_every_report() -> None:
+    """The list does not follow from the notes, so that it gives nothing of them away."""
+    values = words.PASSAGE.build(Report(), seller.EDITION)
+    assert values is not None
+    assert [w["word"] for w in values["words"]] == [w.word for w in glossary.words()]
+    assert words.PASSAGE.page == "words"
