@@ -12,10 +12,11 @@ from xml.sax.saxutils import escape, quoteattr
 from reportgen.edition import Edition
 from reportgen.errors import UsageError
 from reportgen.pages import Entry
+from reportgen.wording import language, later, say, say_in
 
 FILE = "feed.xml"
 MOST = 50  # newest reports in a feed [reports]
-NOBODY = "surveyor not named"
+NOBODY = later("surveyor not named")
 # drawn once by chance (RFC 9562, version 4); every name below is made from it and never changes
 _OURS = uuid.UUID("5d2f1c0e-8a57-4c0b-9d6e-3f1b7a42c9e8")
 # signs that no text of XML 1.0 can hold, such as a form feed (its production 2, Char)
@@ -50,13 +51,14 @@ def made(entries: Sequence[Entry], edition: Edition, base: str = "") -> bytes:
         return b""
     # without an address, the oldest report is what stays the same while others are added
     oldest = min(told, key=lambda e: (e.told, _seed(e, edition)))
+    named = say_in("edition", edition.name)
     name = _id("feed", edition.name, base or _seed(oldest, edition))
     latest = sorted(told, key=lambda e: (-_ordinal(e), e.number, e.folder))[:MOST]
     lines = [
         '<?xml version="1.0" encoding="utf-8"?>',
-        '<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="en">',
+        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{language()}">',
         f"<id>{name}</id>",
-        f"<title>Inspection reports, {_text(edition.name)} edition</title>",
+        f"<title>{_text(say('Inspection reports, {edition} edition', edition=named))}</title>",
         f"<updated>{_time(latest[0])}</updated>",
         f'<link rel="self" type="application/atom+xml" href={_link(base, FILE)}/>',
         f'<link rel="alternate" type="text/html" href={_link(base, "index.html")}/>',
@@ -76,14 +78,17 @@ def _told(entries: Sequence[Entry], edition: Edition) -> list[Entry]:
 
 def _entry(entry: Entry, edition: Edition, base: str) -> list[str]:
     about = ", ".join(filter(None, (entry.boat, entry.maker, entry.model)))
-    limits = f"Do not: {'; '.join(entry.limits)}." if entry.limits else entry.headline
+    limits = say("Do not: {limits}.", limits="; ".join(entry.limits)) if entry.limits else entry.headline
+    title = say(
+        "{boat}: report {number}, version {version}", boat=about, number=entry.number, version=entry.version
+    )
     said = " ".join(filter(None, (entry.counted, limits)))
     return [
         "<entry>",
         f"<id>{_id('report', _seed(entry, edition))}</id>",
-        f"<title>{_text(about)}: report {_text(entry.number)}, version {entry.version}</title>",
+        f"<title>{_text(title)}</title>",
         f"<updated>{_time(entry)}</updated>",
-        f"<author><name>{_text(entry.surveyor or NOBODY)}</name></author>",
+        f"<author><name>{_text(entry.surveyor or say(NOBODY))}</name></author>",
         f'<link rel="alternate" type="text/html" href={_link(base, f"{entry.folder}/index.html")}/>',
         f"<summary>{_text(said)}</summary>",
         "</entry>",

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 from reportgen.errors import ThemeError
+from reportgen.wording import later, say
 
 _PICTURES = {".jpg": "image/jpeg", ".jpeg": "image/jpeg", ".png": "image/png", ".svg": "image/svg+xml"}
 # attributes that name an id, or several with blanks between them
@@ -31,10 +32,12 @@ _TITLED = re.compile(r"<title\b[^>]*>(.*?)</title>", re.DOTALL)
 _POLICY = "\0policy\0"
 _HEADING = re.compile(r"h[1-6]")
 # whoever gets one file by mail has no folder to check
-CHECK = """Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints
-(on a Mac <span class="code">shasum -a 256 FILE</span>, on Windows
-<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s list
-SHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its signature."""
+CHECK = later(
+    'Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints\n'
+    '(on a Mac <span class="code">shasum -a 256 FILE</span>, on Windows\n'
+    '<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s list\n'
+    "SHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its signature."
+)
 
 Attributes = dict[str, str | None]
 
@@ -88,7 +91,7 @@ def html(files: Mapping[str, bytes], style: str = "") -> bytes:
         coded = base64.b64encode(files[name]).decode("ascii")
         return f"data:{_PICTURES[_ending(name)]};base64,{coded}"
 
-    return joined(files, Pictures(data, beside=CHECK), style).encode("utf-8")
+    return joined(files, Pictures(data, beside=say(CHECK)), style).encode("utf-8")
 
 
 def joined(files: Mapping[str, bytes], pictures: Pictures, style: str = "") -> str:
@@ -97,7 +100,9 @@ def joined(files: Mapping[str, bytes], pictures: Pictures, style: str = "") -> s
     files: a packet's files by name. style: rules added to the pages' own.
     Raises ThemeError when a page has no main part or loads what is not in the packet.
     """
-    pages = {name: files[name].decode("utf-8") for name in _page_names(files)}
+    # the others stand in the order in which it leads to them
+    names = dict.fromkeys(("index.html", *(name for name in files if name.endswith(".html"))))
+    pages = {name: files[name].decode("utf-8") for name in names}
     state = _State(pages, files, pictures, style, {i for text in pages.values() for i in _ids(text)})
     for name in pages:
         stem = name.removesuffix(".html")
@@ -111,12 +116,6 @@ def joined(files: Mapping[str, bytes], pictures: Pictures, style: str = "") -> s
         page.read()
     text = own.before + "".join(page.annex for page in annexes) + own.after
     return text.replace(_POLICY, _quoted(_policy(state.styles)))
-
-
-def _page_names(files: Mapping[str, bytes]) -> list[str]:
-    """Give the pages, index.html first, the others in the order in which it leads to them."""
-    rest = [name for name in files if name.endswith(".html") and name != "index.html"]
-    return ["index.html", *rest]
 
 
 def _policy(styles: list[str]) -> str:

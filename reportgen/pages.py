@@ -149,7 +149,7 @@ def _values(
         "number": report.cover.number,
         "version": report.cover.version,
         "status": say_in("status", report.cover.status),
-        "edition": edition.name,
+        "edition": say_in("edition", edition.name),
         "boat": _boat(report),
         "inspected": day(max(report.cover.inspected, default=None)),
         "fingerprint": fingerprint,
@@ -164,7 +164,7 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
     last = max(cover.inspected, default=None)
     return Entry(
         folder,
-        cover.vessel.name or cover.vessel.type,
+        _boat(report),
         cover.vessel.type,
         cover.number,
         day(last),
@@ -176,7 +176,7 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         boat.model,
         boat.built,
         cover.version,
-        cover.status,
+        say_in("status", cover.status),
         _worst(report),
         last,
         cover.reported or last,

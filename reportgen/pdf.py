@@ -23,6 +23,7 @@ from typing import Any
 
 from reportgen import onefile
 from reportgen.errors import PacketError, ThemeError
+from reportgen.wording import later, say
 
 # BOTH has the width of A4 and the height of Letter, so that either paper takes it as it is
 PAPERS: Mapping[str, str] = {"A4": "210mm 297mm", "Letter": "8.5in 11in", "both": "210mm 11in"}
@@ -31,7 +32,7 @@ _HERE = "packet:"
 _TYPES = {".ttf": "font/ttf", ".svg": "image/svg+xml", ".jpg": "image/jpeg", ".png": "image/png"}
 # letters of a user's own theme, which stand in its style
 _LETTERS = re.compile(r"data:(font/[a-z0-9]+);base64,([A-Za-z0-9+/=]+)")
-_ATTACHED = f"The data of this report is attached to this file as {DATA}. {onefile.CHECK}"
+_ATTACHED = later("The data of this report is attached to this file as report.json.")
 
 
 @dataclass(frozen=True)
@@ -76,14 +77,15 @@ def write(files: Mapping[str, bytes], head: Head, style: str, paper: str = "both
     check()
     weasyprint = _weasyprint()
     shelf = _Shelf(files, drawn)
-    pictures = onefile.Pictures(lambda name: f"{_HERE}{name}", shelf.drawing, opens=False, beside=_ATTACHED)
+    beside = f"{say(_ATTACHED)} {say(onefile.CHECK)}"
+    pictures = onefile.Pictures(lambda name: f"{_HERE}{name}", shelf.drawing, opens=False, beside=beside)
     text = onefile.joined(files, pictures, _sheet(head, paper) + style)
     text = text.replace("</title>", f"</title>{_properties(head)}", 1)
     day = datetime.datetime.combine(head.day, datetime.time(), datetime.UTC)
     data = weasyprint.Attachment(
         string=files[DATA].decode("utf-8"),
         name=DATA,
-        description="The data of this report",
+        description=say("The data of this report"),
         created=day,
         modified=day,
         relationship="Data",
@@ -132,11 +134,21 @@ def _sheet(head: Head, paper: str) -> str:
     """Give the rules of the sheet: its size, and the lines at its head and foot."""
     boxes = {
         "top-left": _quoted(head.left),
-        "top-right": '"page " counter(page) " of " counter(pages)',
+        "top-right": _numbered(say("page {n} of {of}", n=_PAGE, of=_PAGES)),
         "bottom-left": _quoted(head.foot),
     }
     lines = "".join(f"@{place}{{content:{words}}}" for place, words in boxes.items())
     return f"@page{{size:{PAPERS[paper]};{lines}}}\n"
+
+
+_PAGE, _PAGES = "\ue000", "\ue001"
+
+
+def _numbered(text: str) -> str:
+    """Give a text as strings of a style sheet with the counters of pages between them."""
+    counters = {_PAGE: "counter(page)", _PAGES: "counter(pages)"}
+    parts = re.split(f"([{_PAGE}{_PAGES}])", text)
+    return " ".join(counters.get(part) or _quoted(part) for part in parts if part)
 
 
 def _quoted(text: str) -> str:

@@ -11,7 +11,7 @@ from reportgen import splitting, units
 from reportgen.block import shown
 from reportgen.blocks.value import ORDER, Adjustment, Comparable
 from reportgen.estimate import EXACT
-from reportgen.wording import say
+from reportgen.wording import say, say_n
 
 # steps about the sale itself; the rest are about the boat, where one of the two is the better one
 _OF_THE_SALE = ORDER[:5]
@@ -154,7 +154,7 @@ def _says(of: str, change: Decimal) -> str:
     if not change:
         return say("nothing to adjust")
     if of in _OF_THE_SALE:
-        return "added" if change > 0 else say("taken off")
+        return say("added") if change > 0 else say("taken off")
     return say("comparable poorer, added") if change > 0 else say("comparable better, taken off")
 
 
@@ -174,14 +174,10 @@ def months(start: datetime.date, end: datetime.date) -> int:
 def _age(old: int | None) -> str:
     if old is None:
         return ""
-    count = say("1 month") if abs(old) == 1 else say("{old} months", old=abs(old))
-    return (
-        say("{count} before", count=count)
-        if old > 0
-        else say("{count} after", count=count)
-        if old < 0
-        else say("within a month of")
-    )
+    if not old:
+        return say("within a month of")
+    after = say_n("{n} month after", "{n} months after", -old)
+    return say_n("{n} month before", "{n} months before", old) if old > 0 else after
 
 
 def reconcile(sales: Sequence[AdjustedSale], currency: str) -> Grid | None:

@@ -13,6 +13,7 @@ from pathlib import Path
 from reportgen import fitting, onefile, pdf, theme
 from reportgen.report import Report
 from reportgen.theme import Theme
+from reportgen.wording import say, say_in
 
 MOST_SIGNS = 100  # a portal takes no longer file name
 
@@ -60,10 +61,17 @@ def made(
         ways[held[".html"]] = lambda packet: onefile.html(packet, style)
     if forms.pdf:
         rules, drawn = theme.sheet(used, "pdf.css"), theme.sheet(used, "drawing.css")
-        boat = cover.vessel.name or cover.vessel.type
-        left = f"{boat}, report {cover.number}, version {cover.version}, {cover.status}, {edition} edition"
+        left = say(
+            "{boat}, report {number}, version {version}, {status}, {edition} edition",
+            boat=cover.vessel.name or say_in("boat", cover.vessel.type),
+            number=cover.number,
+            version=cover.version,
+            status=say_in("status", cover.status),
+            edition=say_in("edition", edition),
+        )
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
-        head = pdf.Head(left, f"Content fingerprint {print_}", shown.counted_on, cover.people.surveyor.name)
+        foot = say("Content fingerprint {fingerprint}", fingerprint=print_)
+        head = pdf.Head(left, foot, shown.counted_on, cover.people.surveyor.name)
         ways[held[".pdf"]] = lambda packet: pdf.write(packet, head, rules, forms.pdf, drawn)
     result, told = {}, []
     for file, way in ways.items():

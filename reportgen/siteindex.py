@@ -19,27 +19,28 @@ from reportgen import theme
 from reportgen.blocks.finding import SEVERITIES
 from reportgen.edition import Edition
 from reportgen.pages import Entry, Page
-from reportgen.passage import NOT_STATED
+from reportgen.passage import not_stated
 from reportgen.theme import Theme
+from reportgen.wording import later, later_in, number, say, say_in
 
 FEW = 20  # so many reports stand on one page without orders [reports]
 MOST_ROWS = 200  # the promise is at most 500; fewer keep a page light on a telephone [reports]
 MOST_SIZE = 75_000  # of the rows of one page [characters]
 MOST_LINKS = 120  # of a list of pages, or of letters [links]
 HEADINGS = {
-    "stop": "Stop: something must not be done",
-    "settle": "To settle before the boat changes hands",
-    "schedule": "To schedule",
-    "watch": "To watch",
-    "sound": "All found sound",
-    "": "No findings",
+    "stop": later("Stop: something must not be done"),
+    "settle": later("To settle before the boat changes hands"),
+    "schedule": later("To schedule"),
+    "watch": later("To watch"),
+    "sound": later("All found sound"),
+    "": later("No findings"),
 }
 WORST = {
-    "stop": "Worst: stop.",
-    "settle": "Worst: to settle.",
-    "schedule": "Worst: to schedule.",
-    "watch": "Worst: to watch.",
-    "sound": "Nothing worse than sound.",
+    "stop": later("Worst: stop."),
+    "settle": later("Worst: to settle."),
+    "schedule": later("Worst: to schedule."),
+    "watch": later("Worst: to watch."),
+    "sound": later("Nothing worse than sound."),
     "": "",
 }
 
@@ -103,7 +104,7 @@ def _name(entry: Entry) -> Key:
 
 
 def _year(entry: Entry) -> str:
-    return str(entry.day.year) if entry.day else NOT_STATED
+    return str(entry.day.year) if entry.day else not_stated()
 
 
 def _grave(entry: Entry) -> int:
@@ -111,28 +112,44 @@ def _grave(entry: Entry) -> int:
 
 
 def _maker(entry: Entry) -> str:
-    return entry.maker or "Maker not stated"
+    return entry.maker or say("Maker not stated")
+
+
+def _severity(entry: Entry) -> str:
+    return say_in("severity", entry.worst) if entry.worst else say_in("severity", "none")
 
 
 ORDERS = (
-    Order("boat", _name, lambda e: _letter(e.boat), lambda e: _letter(e.boat), lambda e: e.boat),
     Order(
-        "maker",
+        later_in("order of a list", "boat"),
+        _name,
+        lambda e: _letter(e.boat),
+        lambda e: _letter(e.boat),
+        lambda e: e.boat,
+    ),
+    Order(
+        later_in("order of a list", "maker"),
         lambda e: (not e.maker, folded(e.maker), natural(e.model), _name(e)),
         _maker,
-        lambda e: _letter(e.maker) if e.maker else NOT_STATED,
+        lambda e: _letter(e.maker) if e.maker else not_stated(),
         _maker,
     ),
-    Order("date", lambda e: (_newest(e), _name(e)), _year, _year, lambda e: e.inspected or NOT_STATED),
     Order(
-        "severity",
-        lambda e: (_grave(e), _newest(e), _name(e)),
-        lambda e: HEADINGS[e.worst],
-        lambda e: e.worst or "none",
-        lambda e: f"{e.worst or 'none'}, {e.inspected or NOT_STATED}",
+        later_in("order of a list", "date"),
+        lambda e: (_newest(e), _name(e)),
+        _year,
+        _year,
+        lambda e: e.inspected or not_stated(),
     ),
     Order(
-        "number",
+        later_in("order of a list", "severity"),
+        lambda e: (_grave(e), _newest(e), _name(e)),
+        lambda e: say(HEADINGS[e.worst]),
+        _severity,
+        lambda e: f"{_severity(e)}, {e.inspected or not_stated()}",
+    ),
+    Order(
+        later_in("order of a list", "number"),
         lambda e: (natural(e.number), e.version, e.folder),
         lambda e: _letter(e.number),
         lambda e: _letter(e.number),
@@ -158,13 +175,20 @@ def made(
     few = len(entries) <= FEW
     drafts = edition.public
     rows = [Row(e, theme.part("entry.html", _card(e, drafts, 2 if few else 3), look)) for e in entries]
-    common = {"count": len(entries), "edition": edition.name, "plain": tuple(plain), "feed": feed}
+    common = {
+        "count": len(entries),
+        "counted": number(f"{len(entries):,}"),
+        "edition": say_in("edition", edition.name),
+        "plain": tuple(plain),
+        "feed": feed,
+    }
     orders = ORDERS[:1] if few else ORDERS
     firsts = () if few else tuple((order.name, _file(order, 1)) for order in ORDERS)
     files: dict[str, bytes] = {}
     for order in orders:
         for values in _pages(order, rows, few):
-            title = f"Inspection reports{values['range'] and ': ' + values['range']}"
+            heading = say("Inspection reports")
+            title = f"{heading}{values['range'] and ': ' + values['range']}"
             given = {**values, **common, "orders": firsts, "order": order.name}
             page = Page("index.html", title, public, (), given, file=values["file"], sheet="site.css")
             files[page.file] = theme.render(page, look)
@@ -174,11 +198,11 @@ def made(
 def _card(entry: Entry, drafts: bool, level: int) -> dict[str, Any]:
     """Give what a report's card says; a draft is named as one where others are public."""
     boat = ", ".join(filter(None, (entry.maker, entry.model)))
-    about = [boat + (f", {entry.built}" if boat and entry.built else ""), entry.type]
+    about = [boat + (f", {entry.built}" if boat and entry.built else ""), say_in("boat", entry.type)]
     return {
         "e": entry,
         "about": ". ".join(f"{said[:1].upper()}{said[1:]}" for said in about if said and said != entry.boat),
-        "worst": WORST[entry.worst],
+        "worst": say(WORST[entry.worst]),
         "draft": drafts and not entry.released,
         "level": level,
     }
@@ -190,13 +214,14 @@ def _pages(order: Order, rows: Sequence[Row], few: bool) -> Iterator[dict[str, A
     sheets = _sheets(order, ordered)
     jumps = () if few else _jumps(order, sheets)
     listed = _spread([(sheet.file, sheet.said) for sheet in sheets])
+    by = say("by {order}", order=say_in("order of a list", order.name))
     for at, sheet in enumerate(sheets):
         before, after = at and sheets[at - 1], at + 1 < len(sheets) and sheets[at + 1]
         yield {
             "file": sheet.file,
             "number": at + 1,
             "of": len(sheets),
-            "range": "" if few else f"by {order.name}" + (f", {sheet.said}" if len(sheets) > 1 else ""),
+            "range": "" if few else by + (f", {sheet.said}" if len(sheets) > 1 else ""),
             "groups": [("", "", [r.html for r in sheet.rows])] if few else _groups(order, sheets, at),
             "jumps": jumps,
             "listed": listed if len(sheets) > 1 else (),
@@ -216,8 +241,7 @@ def _sheets(order: Order, ordered: Sequence[Row]) -> tuple[Sheet, ...]:
         shares[-1].append(row)
         size += len(row.html)
     return tuple(
-        Sheet(_file(order, number), tuple(share), _range(order, share))
-        for number, share in enumerate(shares, 1)
+        Sheet(_file(order, at), tuple(share), _range(order, share)) for at, share in enumerate(shares, 1)
     )
 
 
@@ -231,7 +255,8 @@ def _range(order: Order, share: Sequence[Row]) -> str:
     if not share:
         return ""
     ends = dict.fromkeys(_short(order.told(row.entry)) for row in (share[0], share[-1]))
-    return " to ".join(ends)
+    first, *more = ends
+    return say("{first} to {last}", first=first, last=more[0]) if more else first
 
 
 def _short(text: str) -> str:
@@ -247,7 +272,7 @@ def _groups(order: Order, sheets: Sequence[Sheet], at: int) -> list[tuple[str, s
     for row in sheets[at].rows:
         name = order.group(row.entry)
         if name != last:
-            heading = f"{name}, continued" if name == known else name
+            heading = say("{group}, continued", group=name) if name == known else name
             groups.append((f"g{len(groups) + 1}", heading, []))
             last = name
         groups[-1][2].append(row.html)
@@ -258,12 +283,12 @@ def _jumps(order: Order, sheets: Sequence[Sheet]) -> tuple[tuple[str, str], ...]
     """Give (link, words) of the first report of each letter, year or severity; none for a single one."""
     found: dict[str, str] = {}
     for sheet in sheets:
-        number, last = 0, None
+        group, last = 0, None
         for row in sheet.rows:
             name = order.group(row.entry)
-            number += name != last
+            group += name != last
             last = name
-            found.setdefault(order.jump(row.entry), f"{sheet.file}#g{number}")
+            found.setdefault(order.jump(row.entry), f"{sheet.file}#g{group}")
     if not 1 < len(found) <= MOST_LINKS:
         return ()
     return tuple((link, words) for words, link in found.items())

@@ -24,7 +24,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
-from reportgen import costshares, findings, glossary, racks, settlement, wording
+from reportgen import costshares, findings, followup, glossary, racks, settlement, wording
 from reportgen.block import keys_of
 from reportgen.blocks import conditions, cover, finding
 from reportgen.blocks.vessel import TYPES
@@ -57,6 +57,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "severity": finding.SEVERITIES,
     "state": findings.STATES,
     "outcome": OUTCOMES,
+    "became": followup.BECAME,
     "status": cover.STATUSES,
     "survey": cover.SURVEYS,
     "boat": TYPES,

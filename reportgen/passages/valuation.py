@@ -11,7 +11,7 @@ from reportgen.passage import Passage, amount, day, not_stated, rich, sentence, 
 from reportgen.report import Report
 from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.valuation import CostToCome, Valuation
-from reportgen.wording import later, number, say
+from reportgen.wording import later, number, say, say_n
 
 _VIEWS = {
     "current": later("between inspection and report"),
@@ -41,7 +41,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "high": amount(found.high, code),
         "weights": "" if found.equal_weights else say("by weight"),
         "alone": len(found.comparables) == 1,
-        "comparables": [_sale(sale, code) for sale in found.comparables],
+        "comparables": [_sale(sale, code, bool(found.effective)) for sale in found.comparables],
         "limit": _percent(found.gross_limit) if found.gross_limit is not None else "",
         "compared": [each for each in (*found.compared, found.against_price) if each],
         "cost": _cost(found.cost_to_come),
@@ -90,7 +90,24 @@ def _purpose(found: Valuation) -> list[tuple[str, Any]]:
     )
 
 
-def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
+def _age(months: int | None, effective: bool) -> str:
+    """Say how long before or after the day that the value is for a comparable was sold or advertised."""
+    if months is None:
+        return ""
+    if months == 0:
+        of_report = say("within a month of the day of the report")
+        return say("within a month of the effective date") if effective else of_report
+    n = abs(months)
+    if effective and months > 0:
+        return say_n("{n} month before the effective date", "{n} months before the effective date", n)
+    if effective:
+        return say_n("{n} month after the effective date", "{n} months after the effective date", n)
+    if months > 0:
+        return say_n("{n} month before the day of the report", "{n} months before the day of the report", n)
+    return say_n("{n} month after the day of the report", "{n} months after the day of the report", n)
+
+
+def _sale(sale: AdjustedSale, code: str, effective: bool) -> Mapping[str, Any]:
     return {
         "what": rich(sale.what),
         "where": rich(sale.where),
@@ -98,7 +115,7 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "price": amount(sale.price, code),
         "asked": sale.asked,
         "on": day(sale.sold or sale.listed) or not_stated(),
-        "age": sale.age,
+        "age": _age(sale.months, effective),
         "why": [{"what": rich(step.why), "amount": signed(step.amount, code)} for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
         "net": _percent(sale.net_share, sign=True),
