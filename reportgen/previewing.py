@@ -251,7 +251,8 @@ class Bench:
         data = asjson.document(shown, wish.edition, pictures)
         print_ = asjson.fingerprint(data)
         placed = owntheme.arranged(wish.edition, wish.theme)
-        arranged = pages.arrange(shown, placed, pictures, print_, draw=self._kept_chart)
+        parts = pages.drawn(shown, placed, draw=self._kept_chart)
+        arranged = pages.arrange(shown, placed, pictures, print_, parts=parts)
         files: dict[str, Made] = {page.file: _of(theme.render(page, wish.theme)) for page in arranged}
         files |= {name: _of(data) for name, data in wish.theme.files.items()}
         # what nobody looks at while writing is made when it is asked for
