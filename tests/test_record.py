@@ -350,3 +350,22 @@ def test_only_so_many_warnings_are_kept(site: Site, monkeypatch: pytest.MonkeyPa
     done = publish.publish(site.notes, site.to, replace(site.wish, fresh=True))
     assert done.warnings == whole.warnings[:2]
     assert done.untold == len(whole.warnings) - 2 > 0
+
+
+def test_a_changed_guide_has_the_list_made_and_no_report(site: Site) -> None:
+    guide = site.notes / "guide"
+    guide.mkdir()
+    (guide / "one.md").write_text("---\npage: How to read\n---\nSlowly.\n")
+    assert publish.publish(site.notes, site.to, site.wish).unchanged == 3
+    assert "Slowly." in (site.to / "guide" / "index.html").read_text()
+    (guide / "one.md").write_text("---\npage: How to read\n---\nTwice.\n")
+    done = publish.publish(site.notes, site.to, site.wish)
+    assert (done.entries, done.unchanged) == ((), 3)
+    assert "Twice." in (site.to / "guide" / "index.html").read_text()
+    before = stands(site.to)
+    assert publish.publish(site.notes, site.to, site.wish).unchanged == 3
+    assert stands(site.to) == before
+    (guide / "one.md").unlink()
+    guide.rmdir()
+    assert publish.publish(site.notes, site.to, site.wish).unchanged == 3
+    assert not (site.to / "guide").exists()
