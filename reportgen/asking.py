@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from reportgen import units
 from reportgen.blocks.cover import SURVEYS
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.errors import listed, nearest
 from reportgen.yamltext import INVISIBLE
 

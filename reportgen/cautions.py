@@ -14,7 +14,7 @@ import yaml
 from reportgen import sources
 from reportgen.block import shown
 from reportgen.blocks.finding import HAZARDS
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.errors import listed
 from reportgen.findings import UseLimit
 from reportgen.kind import Kind

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -41,7 +42,8 @@ def read(name: str, folder: Path, place: Place, problems: Problems) -> Earlier |
     """
     try:
         path = jsonin.path(name, folder)
-        return _Reader(jsonin.parsed(path), path.parent, place.at("follows")).earlier()
+        made = _Reader(jsonin.parsed(path), path.parent, place.at("follows")).earlier()
+        return replace(made, file=path)
     except BadFileError as bad:
         where = f"{bad.where}: " if bad.where else ""
         problems.error(place.at("follows"), f"{name}: {where}{bad.what}", bad.write)

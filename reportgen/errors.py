@@ -11,8 +11,25 @@ ReportgenError            anything a caller may want to catch
 from __future__ import annotations
 
 import difflib
+import errno
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
+
+_FULL = "the disk is full: make room and publish again"
+_FORBIDDEN = "you may not write there: choose another folder"
+# why a packet can't be written, by the system's number, and what to do
+NOT_WRITTEN = {
+    errno.ENOSPC: _FULL,
+    errno.EDQUOT: _FULL,
+    errno.EROFS: "that disk can only be read: choose another folder",
+    errno.EACCES: _FORBIDDEN,
+    errno.EPERM: _FORBIDDEN,
+    errno.EXDEV: "it lies on several disks: name a folder inside one of them",
+    errno.EBUSY: "it is in use as a disk of its own: name a folder inside it",
+    errno.ENAMETOOLONG: "a name gets too long there: choose another folder",
+    errno.ENOTDIR: "a file stands where a folder is needed: choose another folder",
+    errno.EEXIST: "a file stands where a folder is needed: choose another folder",
+}
 
 
 @dataclass(frozen=True, order=True)

@@ -248,6 +248,7 @@ class Earlier:
 
     last_ref: highest number that a finding ever had. left_out: findings that the edition left out.
     readings: its own, and those of still earlier reports that its findings rest on. gaps: not inspected then.
+    file: the report.json that says so.
     """
 
     number: str
@@ -265,6 +266,7 @@ class Earlier:
     vessel: Vessel = field(default=Vessel())
     people: People = field(default=People())
     price: Price | None = None
+    file: Path | None = None
 
     @property
     def on(self) -> datetime.date:

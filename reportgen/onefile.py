@@ -35,8 +35,9 @@ _HEADING = re.compile(r"h[1-6]")
 CHECK = later(
     'Whoever has only this file can check it too: what <span class="code">sha256sum FILE</span> prints\n'
     '(on a Mac <span class="code">shasum -a 256 FILE</span>, on Windows\n'
-    '<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s list\n'
-    "SHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its signature."
+    '<span class="code">certutil -hashfile FILE SHA256</span>) must stand beside its name in the packet’s '
+    "list\nSHA256SUMS. Ask the surveyor, by a way you knew before, for that line, or for the list with its "
+    "signature."
 )
 
 Attributes = dict[str, str | None]

@@ -12,7 +12,6 @@ A file is foreign if it is not listed in the SHA256SUMS that stands over it. Not
 from __future__ import annotations
 
 import contextlib
-import errno
 import os
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -21,7 +20,7 @@ from pathlib import Path
 from types import TracebackType
 
 from reportgen import swap
-from reportgen.errors import PacketError
+from reportgen.errors import NOT_WRITTEN, PacketError
 from reportgen.sums import (
     MOST_FOREIGN,
     PAGE,
@@ -34,23 +33,7 @@ from reportgen.sums import (
     names_below,
     read_sums,
     shown,
-    sums,
 )
-
-_FULL = "the disk is full: make room and publish again"
-_FORBIDDEN = "you may not write there: choose another folder"
-_REASONS = {
-    errno.ENOSPC: _FULL,
-    errno.EDQUOT: _FULL,
-    errno.EROFS: "that disk can only be read: choose another folder",
-    errno.EACCES: _FORBIDDEN,
-    errno.EPERM: _FORBIDDEN,
-    errno.EXDEV: "it lies on several disks: name a folder inside one of them",
-    errno.EBUSY: "it is in use as a disk of its own: name a folder inside it",
-    errno.ENAMETOOLONG: "a name gets too long there: choose another folder",
-    errno.ENOTDIR: "a file stands where a folder is needed: choose another folder",
-    errno.EEXIST: "a file stands where a folder is needed: choose another folder",
-}
 
 
 @dataclass(frozen=True)
@@ -105,7 +88,7 @@ class Staging:
         self._made: list[Path] = []
 
     def __enter__(self) -> Staging:
-        with self._told():
+        with self.told():
             self._refuse_place()
             try:
                 self._begin()
@@ -117,41 +100,78 @@ class Staging:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        with self._told():
+        with self.told():
             self._end()
 
     def report(self, folder: str, files: Mapping[str, bytes]) -> None:
         """Stage one report: files by their name inside `folder`; "" is the packet's own folder."""
+        self._refuse_report(folder, PAGE in files)
+        with self.told():
+            swap.write(self._vacant(folder), files)
+
+    def room(self, name: str) -> Path:
+        """Give a path in the hidden folder to which one report may be written, by a worker too."""
+        return self._work / "rooms" / name
+
+    def take(self, room: Path, folder: str) -> None:
+        """Stage the report that `swap.write` has put into a room; folder: as in `report`."""
+        self._refuse_report(folder, (room / PAGE).is_file())
+        with self.told():
+            room.rename(self._vacant(folder))
+
+    def _refuse_report(self, folder: str, whole: bool) -> None:
         if folder:
             check_names([folder])
-        if "/" in folder or PAGE not in files:
+        if "/" in folder or not whole:
             raise PacketError(
                 f"{folder or self._said} is no report with a page: this is a mistake in reportgen"
             )
-        with self._told():
-            new = self._work / "new" / folder
-            if folder and new.exists():
-                raise PacketError(f"two reports are to stand in {folder}: give one of them another number")
-            swap.make_folder(self._work / "new", new)
-            _write(new, files)
 
-    def keep(self, folder: str) -> None:
-        """Leave a report's folder as it is, because nothing in its notes has changed."""
-        if read_sums(self._to / folder) is None:
+    def _vacant(self, folder: str) -> Path:
+        new = self._work / "new" / folder
+        if folder and new.exists():
+            raise PacketError(f"two reports are to stand in {folder}: give one of them another number")
+        return new
+
+    def keep(self, folder: str, *, sure: bool = False) -> None:
+        """Leave a report's folder as it is, because nothing in its notes has changed.
+
+        sure: whether somebody has seen already that a report stands there.
+        """
+        if not sure and read_sums(self._to / folder) is None:
             raise PacketError(f"{folder} holds no report to keep: publish with --fresh")
         self._kept.add(folder)
+
+    @property
+    def before(self) -> swap.Contents:
+        """Give what the record says of the last publishing."""
+        return self._journal.contents
+
+    @property
+    def broken(self) -> bool:
+        """Tell whether the record can't be read."""
+        return self._journal.broken
+
+    def remembered(self, name: str) -> object:
+        """Give what `remember` kept in the record under a name; a stranger may have edited it."""
+        return self._journal.kept(name)
+
+    def remember(self, **kept: object) -> None:
+        """Keep more in the record beside the packet: names and digests, no values."""
+        with self.told():
+            self._journal.write(self._journal.contents, self._work, **kept)
 
     def index(self, files: Mapping[str, bytes]) -> None:
         """Stage the files of a site's index, which stand beside the folders of its reports."""
         if PAGE not in files:
             raise PacketError("a site's index has no page: this is a mistake in reportgen")
-        with self._told():
-            _write(self._work / "new", files)
+        with self.told():
+            swap.write(self._work / "new", files)
         self._index = (*sorted(set(files) - {SIGNATURE}), *sorted({SIGNATURE} & set(files)), SUMS)
 
     def sign(self, signer: Callable[[Sequence[Path]], object]) -> None:
         """Have every list of sums that was staged signed; `signer` puts a signature beside each."""
-        with self._told():
+        with self.told():
             new = self._work / "new"
             lists = sorted([*new.glob(SUMS), *new.glob(f"*/{SUMS}")])
             signer(lists)
@@ -162,7 +182,7 @@ class Staging:
 
     def publish(self) -> Written:
         """Put all that was staged in its place, take away reports that are gone, and say what was done."""
-        with self._told():
+        with self.told():
             staged = self._staged()
             if not (staged or self._kept or self._index):
                 raise PacketError("nothing was staged to publish: this is a mistake in reportgen")
@@ -200,6 +220,7 @@ class Staging:
             swap.remove(left)
         self._work = Path(tempfile.mkdtemp(prefix=f"{self._hidden}-new-{os.getpid()}-", dir=parent))
         (self._work / "new").mkdir()
+        (self._work / "rooms").mkdir()
         (self._work / "new").chmod(0o755)
 
     def _end(self) -> None:
@@ -225,12 +246,12 @@ class Staging:
         return f"{self._said} is being published by {who}: wait until it is done"
 
     @contextlib.contextmanager
-    def _told(self) -> Iterator[None]:
+    def told(self) -> Iterator[None]:
         """Tell the system's errors in words that say what to do."""
         try:
             yield
         except OSError as error:
-            reason = _REASONS.get(error.errno or 0, f"the system says: {error.strerror or error}")
+            reason = NOT_WRITTEN.get(error.errno or 0, f"the system says: {error.strerror or error}")
             raise PacketError(f"{self._said} can't be written: {reason}") from error
 
     # -- publishing
@@ -355,17 +376,6 @@ class Staging:
             f"in {self._said} stands what reportgen did not write, where the packet should go: {what}{more}: "
             "choose another folder"
         )
-
-
-def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    check_names(files)
-    if SUMS in files:
-        raise PacketError(f"{SUMS} is written by the packet itself: this is a mistake in reportgen")
-    for name, data in (*files.items(), (SUMS, sums(files))):
-        path = folder / name
-        swap.make_folder(folder, path.parent)
-        path.write_bytes(data)
-        path.chmod(0o644)
 
 
 def _make(change: _Change) -> bool:

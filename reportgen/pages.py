@@ -21,6 +21,7 @@ from reportgen.wording import say, say_in
 
 WORDS = "words.html"
 Draw = Callable[[Chart, str], str]
+Parts = Mapping[str, Sequence[Mapping[str, Any]]]
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,7 @@ class Entry:
     folder: where its report stands. released: whether somebody has released it to the public.
     worst: the gravest severity of what is not put right and checked, "" without findings.
     day: the last of the inspection. told: the day of the report, else that day.
+    language: of the words that are ours.
     """
 
     folder: str
@@ -71,6 +73,7 @@ class Entry:
     day: datetime.date | None = None
     told: datetime.date | None = None
     surveyor: str = ""
+    language: str = "en"
 
 
 def in_order(edition: Edition) -> tuple[Passage, ...]:
@@ -95,16 +98,14 @@ def arrange(
     fingerprint: str,
     charts: bool = True,
     sent: Sequence[str] = (),
-    draw: Draw = draw,
+    parts: Parts | None = None,
 ) -> tuple[Page, ...]:
     """Give the report's pages: its own first, then one for each appendix that a passage stands on.
 
     pictures: published photos by name. charts: whether to draw them; their tables stand in any case.
-    sent: files beside the pages that hold the whole report. draw: how a chart is drawn.
+    sent: files beside the pages that hold the whole report. parts: as `drawn` gave them, if that was done.
     """
-    names = dict.fromkeys(("", *(passage.page for passage in in_order(edition))))
-    drawer = _Drawer(charts, draw)
-    parts = {name: _parts(report, edition, name, drawer) for name in names}
+    parts = parts or drawn(report, edition, charts)
     beside = tuple((f"{n}.html", str(found[0]["title"])) for n, found in parts.items() if n and found)
     values = _values(report, edition, pictures, fingerprint) | {"sent": tuple(sent)}
     public = edition.public and report.cover.release is not None
@@ -124,6 +125,16 @@ def arrange(
         for file, named in beside
     )
     return own, *appendices
+
+
+def drawn(report: Report, edition: Edition, charts: bool = True, draw: Draw = draw) -> Parts:
+    """Give the passages of each page that have something to say, by its name, with their charts drawn.
+
+    It needs no photos, so that they can be worked on meanwhile. draw: how a chart is drawn.
+    """
+    names = dict.fromkeys(("", *(passage.page for passage in in_order(edition))))
+    drawer = _Drawer(charts, draw)
+    return {name: _parts(report, edition, name, drawer) for name in names}
 
 
 def _parts(report: Report, edition: Edition, page: str, drawer: _Drawer) -> list[dict[str, Any]]:
@@ -176,11 +187,12 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         boat.model,
         boat.built,
         cover.version,
-        say_in("status", cover.status),
+        cover.status,
         _worst(report),
         last,
         cover.reported or last,
         cover.people.surveyor.name,
+        cover.language,
     )
 
 

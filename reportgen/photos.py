@@ -137,11 +137,34 @@ def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
     original = hashlib.sha256(data).hexdigest()
     if note and note.blur:
         marking.blur(large, note.blur, max(large.size) / widest)
-    small = large.resize(_fitted(large.size, SMALL), reducing_gap=3.0)
+    small = large.resize(_fitted(large.size, SMALL), reducing_gap=1.5)
     if note and note.mark:
         marking.draw(large, note.mark, _WEIGHTS[LARGE])
         marking.draw(small, note.mark, _WEIGHTS[SMALL])
     return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size, original, taken)
+
+
+def version() -> str:
+    """Give what the published copies depend on beside the photo: this program's ways and Pillow's version."""
+    return f"2 {LARGE} {SMALL} {QUALITY} {_pillow().__version__}"
+
+
+def again(path: Path, large: bytes, small: bytes) -> PublishedPhoto:
+    """Give copies that were published before, with what is told of their original.
+
+    Raises PhotoError when the original can't be opened; a copy that is no picture is a mistake of ours.
+    """
+    with _opened(path) as (image, file):
+        taken = _taken(image)
+        file.seek(0)
+        original = hashlib.file_digest(file, "sha256").hexdigest()
+    (width, height), (small_width, small_height) = map(_size_of, (large, small))
+    return PublishedPhoto(large, small, width, height, small_width, small_height, original, taken)
+
+
+def _size_of(copy: bytes) -> tuple[int, int]:
+    size: tuple[int, int] = _pillow().open(io.BytesIO(copy)).size
+    return size
 
 
 def _refuse_path(name: str) -> None:
@@ -287,7 +310,7 @@ def _upright(image: Image) -> Image:
     # The JPEG decoder can leave out what isn't needed, but takes the smaller of both ratios:
     # a square would make it decode a 4:3 photo in full.
     image.draft(None, size)
-    plain = _eight_bits(image).resize(size, Resampling.LANCZOS, reducing_gap=3.0)
+    plain = _eight_bits(image).resize(size, Resampling.BICUBIC, reducing_gap=3.0)
     page = new("RGB", size, "white")
     mask = plain.getchannel("A") if plain.mode == "RGBA" else None
     if plain.mode == "RGBA":

@@ -30,11 +30,13 @@ from reportgen import (
     siteindex,
     spreadsheet,
     theme,
+    wording,
 )
 from reportgen.block import PhotoNote
 from reportgen.chart import Chart
 from reportgen.edition import Edition
 from reportgen.errors import NotesError, PhotoError, Place, Problem, Problems, ReportgenError, ThemeError
+from reportgen.model import Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
 from reportgen.plainpages import PlainPage
@@ -48,11 +50,16 @@ _THEME_PLACE = re.compile(r"(.+?):(\d+): (.*)", re.DOTALL)
 
 @dataclass(frozen=True)
 class Wish:
-    """What the user asked for. today: the day to count on, None for the notes' own."""
+    """What the user asked for. today: the day to count on, None for the notes' own.
+
+    language, units: instead of the notes' own, "" for theirs.
+    """
 
     edition: Edition
     theme: theme.Theme
     today: datetime.date | None = None
+    language: str = ""
+    units: str = ""
 
 
 @dataclass(frozen=True)
@@ -230,17 +237,26 @@ class Bench:
             return self._kept(before, (*problems, _told(error, path)))
         if made is None:
             return self._kept(before, tuple(problems))
-        shown, files = made
+        shown, entry, files = made
         folder = shown.slug if path != self._source else ""
         at = f"{folder}/" if folder else ""
         served = {f"{at}{name}": File(data, wish.theme.policy) for name, data in files.items()}
-        return _Survey(tuple(problems), pages.entry(shown, wish.edition, folder), served)
+        return _Survey(tuple(problems), replace(entry, folder=folder), served)
 
-    def _one(self, path: Path, wish: Wish, problems: Problems) -> tuple[Report, dict[str, Made]] | None:
+    def _one(
+        self, path: Path, wish: Wish, problems: Problems
+    ) -> tuple[Report, Entry, dict[str, Made]] | None:
         """Make the files that publish would write for one survey; None where a mistake stands in the way."""
         survey = notes.read(path, problems)
         if survey is None:
             return None
+        survey = replace(survey, cover=survey.cover.spoken(wish.language, wish.units))
+        with wording.speaking(survey.cover.language, survey.cover.units, survey.cover.notes_language):
+            return self._shown(survey, wish, problems)
+
+    def _shown(
+        self, survey: Survey, wish: Wish, problems: Problems
+    ) -> tuple[Report, Entry, dict[str, Made]] | None:
         whole = report.build(survey, problems, wish.today)
         if problems.errors:
             return None
@@ -251,7 +267,8 @@ class Bench:
         data = asjson.document(shown, wish.edition, pictures)
         print_ = asjson.fingerprint(data)
         placed = owntheme.arranged(wish.edition, wish.theme)
-        arranged = pages.arrange(shown, placed, pictures, print_, draw=self._kept_chart)
+        parts = pages.drawn(shown, placed, draw=self._kept_chart)
+        arranged = pages.arrange(shown, placed, pictures, print_, parts=parts)
         files: dict[str, Made] = {page.file: _of(theme.render(page, wish.theme)) for page in arranged}
         files |= {name: _of(data) for name, data in wish.theme.files.items()}
         # what nobody looks at while writing is made when it is asked for
@@ -261,7 +278,7 @@ class Bench:
         for name, picture in pictures.items():
             files[f"photos/{name}.jpg"] = _of(picture.large)
             files[f"photos/{name}-small.jpg"] = _of(picture.small)
-        return shown, files
+        return shown, pages.entry(shown, wish.edition, ""), files
 
     def _pictures(self, shown: Report, wish: Wish, problems: Problems) -> dict[str, PublishedPhoto]:
         """Make the photos that the edition shows, as publish does."""
@@ -297,9 +314,11 @@ class Bench:
         entries = [s.entry for s in self._surveys.values() if s.entry]
         if self._wish and (entries or self._guides) and self._source not in self._surveys:
             try:
-                files |= {
-                    name: File(_of(d), self._wish.theme.policy) for name, d in self._site(entries, self._wish)
-                }
+                # in the language that all reports share
+                spoken = {entry.language for entry in entries}
+                with wording.speaking(self._wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
+                    made = dict(self._site(entries, self._wish))
+                files |= {name: File(_of(data), self._wish.theme.policy) for name, data in made.items()}
             except ThemeError as error:
                 told = _told(error, self._folder)
                 problems.error(told.place, told.found, told.write)

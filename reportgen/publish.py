@@ -2,40 +2,34 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
-import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from reportgen import (
-    asjson,
-    edition,
     feed,
+    making,
     notes,
     ownedition,
     owntheme,
     packet,
-    pages,
-    photos,
     plainpages,
-    proof,
     racks,
+    record,
     report,
-    sending,
+    reportlist,
     signing,
     siteindex,
-    spreadsheet,
-    standing,
     theme,
     wording,
+    workers,
 )
 from reportgen.edition import Edition
 from reportgen.errors import (
     NotesError,
     PacketError,
-    PhotoError,
     Place,
     Problem,
     Problems,
@@ -43,20 +37,26 @@ from reportgen.errors import (
     UsageError,
     nearest,
 )
-from reportgen.model import Cover, Survey
+from reportgen.making import Done, Task, Wish
+from reportgen.model import Survey
 from reportgen.pages import Entry
-from reportgen.photos import PublishedPhoto
 from reportgen.plainpages import PlainPage
+from reportgen.record import Made, Record
 from reportgen.report import Report
-from reportgen.sending import Forms, Sent
+from reportgen.sending import Sent
 
+__all__ = ["Published", "Wish", "check", "edition_named", "publish", "theme_named"]
+
+MOST_TOLD = 1_000  # warnings
 Progress = Callable[[int, int, str], None]
 
 
 @dataclass(frozen=True)
 class Published:
-    """What a publishing has done: an entry a report, the notes' warnings, and what the writer did.
+    """What a publishing has done: an entry a report that was made, warnings, and what the writer did.
 
+    unchanged: how many reports stand as they were. ignored: whether the record could not be read.
+    untold: how many warnings there are beyond the first thousand.
     fingerprints: of each packet, by its folder in the site. signers: the line by which a reader can check
     the signature, empty if nothing was signed. sent: one files and PDFs of each report, by its folder.
     """
@@ -67,36 +67,9 @@ class Published:
     fingerprints: Mapping[str, str] = field(default_factory=dict)
     signers: str = ""
     sent: Mapping[str, tuple[Sent, ...]] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Wish:
-    """What the user asked for.
-
-    today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
-    None for no signature. forms: what is made beside the pages. language, units: instead of the notes' own,
-    "" for theirs. base: address at which the site will stand, for its feed; "" if not said.
-    """
-
-    edition: Edition
-    theme: theme.Theme
-    today: datetime.date | None = None
-    charts: bool = True
-    key: Path | None = None
-    forms: Forms = Forms()
-    language: str = ""
-    units: str = ""
-    base: str = ""
-
-    def wanted(self, cover: Cover) -> Cover:
-        """Give a cover note with the language and units asked for; its notes stay in the writer's own."""
-        spoken = self.language or cover.language
-        return replace(
-            cover,
-            language=spoken,
-            notes_language=cover.notes_language or cover.language,
-            units=self.units or cover.units,
-        )
+    unchanged: int = 0
+    ignored: bool = False
+    untold: int = 0
 
 
 def edition_named(name: str, source: Path | None = None) -> Edition:
@@ -157,44 +130,170 @@ def publish(
         _refuse_site(to)
     if wish.key is not None:
         signing.ready(wish.key)
-    emails: set[str] = set()
-    told: list[Problem] = []
-    entries: list[Entry] = []
-    sent: dict[str, tuple[Sent, ...]] = {}
-    spoken: set[str] = set()
     with packet.Staging(to, notes=source) as staging:
-        folders: dict[str, Path] = {}
-        guides = _guides(plain, source, folders, told)
-        for number, path in enumerate(found):
-            progress(number, len(found), path.name)
+        run = _Run(to, wish, many, staging)
+        run.read_guides(plain, source)
+        run.keep(found)
+        run.make(found, progress)
+        if any(problem.level == "error" for problem in run.told):
+            raise NotesError(run.told)
+        run.index()
+        signers = _signed(staging, wish.key, run.emails - {""}) if wish.key and run.changes else ""
+        written = staging.publish() if run.changes else packet.Written((), (), (), True)
+        run.remember()
+    return Published(
+        entries=tuple(run.entries),
+        warnings=tuple(run.told),
+        written=written,
+        fingerprints=run.fingerprints,
+        signers=signers,
+        sent=run.sent,
+        unchanged=len(run.kept),
+        untold=run.untold,
+        ignored=staging.broken or run.record.broken,
+    )
+
+
+class _Run:
+    """One publishing: which reports stand as they were, which are made, and what came of it."""
+
+    def __init__(self, to: Path, wish: Wish, many: bool, staging: packet.Staging) -> None:
+        self.to, self.wish, self.many, self.staging = to, wish, many, staging
+        self.record = Record(staging.remembered("made"), record.common(_shared(wish)), fresh=wish.fresh)
+        self.kept: dict[str, Path] = {}
+        self.entries: list[Entry] = []
+        self.told: list[Problem] = []
+        self.sent: dict[str, tuple[Sent, ...]] = {}
+        self.fingerprints: dict[str, str] = {}
+        self.emails: set[str] = set()
+        self.changes = self._guides_changed = False
+        self.untold = 0
+        self.guides: dict[str, tuple[PlainPage, ...]] = {}
+        self._folders: dict[str, Path] = {}
+        self._rows: dict[str, Made] = {}
+
+    def read_guides(self, paths: Iterable[Path], source: Path) -> None:
+        """Read the folders of plain pages, by their folder in the site; mistakes are told."""
+        rows = {}
+        for path in paths:
             problems = Problems()
-            survey = notes.read(path, problems)
-            if survey is not None:
-                survey = replace(survey, cover=wish.wanted(survey.cover))
-                spoken.add(survey.cover.language)
-                with wording.speaking(survey.cover.language, survey.cover.units, survey.cover.notes_language):
-                    shown = _view(survey, wish, problems)
-                    folder = _folder(shown, path, folders, problems) if shown and many else ""
-                    files = _files(shown, wish, problems) if shown else {}
-                    if shown and not problems.errors:
-                        more, sent[folder] = sending.made(
-                            shown, wish.edition.name, files, wish.forms, wish.theme
-                        )
-                        staging.report(folder, files | more)
-                        entries.append(pages.entry(shown, wish.edition, folder))
-                        emails |= {standing.email_of(shown.cover.people.surveyor.contact)}
-            told += problems
-        if any(problem.level == "error" for problem in told):
-            raise NotesError(told)
-        progress(len(found), len(found), "")
-        if many:
-            # in the language that all reports share
-            with wording.speaking(wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
-                staging.index(_index(entries, guides, wish))
-        signers = _signed(staging, wish.key, emails - {""}) if wish.key is not None else ""
-        written = staging.publish()
-    fingerprints = {entry.folder: proof.fingerprint_of(to / entry.folder) for entry in entries}
-    return Published(tuple(entries), tuple(told), written, fingerprints, signers, sent)
+            folder = plainpages.folder_of(path) if path != source else ""
+            pages = plainpages.read(path, problems)
+            self.told += problems
+            if pages:
+                self.guides[folder], self._folders[folder] = pages, path
+            # a slash, which no survey's name can have
+            read = self.record.salted.read(path)
+            content = read.content if read else ""
+            rows[f"{path.name}/"] = Made(folder, "", content, "", content)
+        known = {name for name in self.record.names if name.endswith("/")}
+        same = known == rows.keys() and all(self.record.known(n) == row for n, row in rows.items())
+        self._guides_changed = not same
+        self.changes = self._guides_changed
+        self._rows |= rows
+
+    def keep(self, found: Iterable[Path]) -> None:
+        """Leave the reports whose surveys have not changed as they stand."""
+        for path in found:
+            made = self.record.standing(path.name, path, self.to)
+            if made is None or bool(made.folder) != self.many:
+                continue
+            if made.folder in self.kept or made.folder in self._folders:
+                continue  # the second of one name is made again, so that the mistake is told
+            self.kept[made.folder] = path
+            self._rows[path.name] = made
+        if self.many and not self.record.index_stands(self.to, self.staging.before.index):
+            self._rows = {n: row for n, row in self._rows.items() if n.endswith("/")}
+            self.kept, self.changes = {}, True  # the list of reports can't be made without it
+        for folder in self.kept:
+            self.staging.keep(folder, sure=True)
+
+    def make(self, found: Sequence[Path], progress: Progress) -> None:
+        """Make the reports of all other surveys, several at once where that pays."""
+        kept = set(self.kept.values())
+        left = [path for path in found if path not in kept]
+        threads = workers.threads(len(left), self.wish.jobs)
+        tasks = (self._task(number, path, threads) for number, path in enumerate(left))
+        with workers.Workers(self.wish.jobs, self.wish.cluster, len(left)) as crew, self.staging.told():
+            for number, (path, done) in enumerate(zip(left, crew.each(making.done, tasks), strict=True)):
+                progress(number, len(left), path.name)
+                self._take(number, path, done)
+        progress(len(left), len(left), "")
+        self.changes |= bool(left or set(self.staging.before.folders) - self.kept.keys())
+
+    def _task(self, number: int, path: Path, threads: int) -> Task:
+        known, salt = self.record.known(path.name), self.record.salted.salt
+        return Task(path, self._room(number), self.wish, self.many, salt, known, self.to, threads)
+
+    def _room(self, number: int) -> Path:
+        return self.staging.room(f"{number:06d}")
+
+    def _take(self, number: int, path: Path, done: Done) -> None:
+        """Take over what came of one survey."""
+        for problem in done.told:
+            # ten thousand surveys have more warnings than anybody reads, or than there is room for
+            if problem.level == "error" or len(self.told) < MOST_TOLD:
+                self.told.append(problem)
+            else:
+                self.untold += 1
+        if done.entry is None:
+            return
+        folder, problems = done.entry.folder, Problems()
+        if folder in self._folders or folder in self.kept:
+            other = self._folders.get(folder) or self.kept[folder]
+            problems.error(
+                Place(str(path)),
+                f"its report would stand in the same folder as that of {other}",
+                "rename one of the two",
+            )
+            self.told += problems
+            return
+        self._folders[folder] = path
+        room = self._room(number)
+        if done.made is not None:
+            sums = self.record.salted.list_of_sums(room)
+            self._rows[path.name] = dataclasses.replace(done.made, sums=sums)
+        self.staging.take(room, folder)
+        self.entries.append(done.entry)
+        self.emails.add(done.email)
+        self.sent[folder] = done.sent
+        self.fingerprints[folder] = done.fingerprint
+
+    def index(self) -> None:
+        """Make the list of a site's reports, if anything in it has changed."""
+        if not self.many or not self.changes:
+            return
+        stored = reportlist.read(self.to / reportlist.FILE) if self.kept else {}
+        if not stored.keys() >= self.kept.keys():
+            raise PacketError(f"{self.to / reportlist.FILE} does not list all reports: publish with --fresh")
+        every = [*(stored[folder] for folder in self.kept), *self.entries]
+        if stored == {entry.folder: entry for entry in every} and not self._guides_changed:
+            return
+        every.sort(key=lambda entry: entry.folder)
+        # in the language that all reports share
+        spoken = {entry.language for entry in every}
+        with wording.speaking(self.wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
+            files = _index(every, self.guides, self.wish)
+        self.staging.index(files | ({reportlist.FILE: reportlist.text(every)} if every else {}))
+
+    def remember(self) -> None:
+        """Keep in the record what each report was made from."""
+        for name, made in self._rows.items():
+            if made.folder in self.fingerprints and self.wish.key:  # a signature has come beside the list
+                made = dataclasses.replace(made, sums=self.record.salted.list_of_sums(self.to / made.folder))
+            self.record.remember(name, made)
+        if self.changes or self.record.changed:
+            self.staging.remember(made=self.record.written(self.to, self.staging.before.index))
+
+
+def _shared(wish: Wish) -> dict[str, object]:
+    """Give what all reports are made with beside the notes; a new option counts by itself."""
+    how_only = ("fresh", "jobs", "cluster")
+    shared = {f.name: getattr(wish, f.name) for f in dataclasses.fields(wish) if f.name not in how_only}
+    if wish.key is not None:  # another key may have come to stand there
+        public = wish.key.with_name(f"{wish.key.name}.pub")
+        shared["signer"] = public.read_bytes() if public.is_file() else wish.key.stat().st_mtime_ns
+    return shared
 
 
 def _index(
@@ -256,76 +355,3 @@ def reviewed(
         survey = notes.read(path, problems)
         if survey is not None:
             yield survey, report.build(survey, problems, today)
-
-
-def _view(survey: Survey, wish: Wish, problems: Problems) -> Report | None:
-    """Compute a survey's report, and limit it to what the edition shows."""
-    whole = report.build(survey, problems, wish.today)
-    return None if problems.errors else edition.view(whole, wish.edition, problems)
-
-
-def _folder(shown: Report, path: Path, folders: dict[str, Path], problems: Problems) -> str:
-    """Give the report's folder in the site; two surveys of one name are an error."""
-    name = shown.slug
-    if name in folders:
-        problems.error(
-            Place(str(path)),
-            f"its report would stand in the same folder as that of {folders[name]}",
-            "rename one of the two",
-        )
-    folders[name] = path
-    return name
-
-
-def _guides(
-    paths: Sequence[Path], source: Path, folders: dict[str, Path], told: list[Problem]
-) -> dict[str, tuple[PlainPage, ...]]:
-    """Read the folders of plain pages, by their folder in the site; mistakes are told."""
-    guides: dict[str, tuple[PlainPage, ...]] = {}
-    for path in paths:
-        problems = Problems()
-        folder = plainpages.folder_of(path) if path != source else ""
-        read = plainpages.read(path, problems)
-        told += problems
-        if read:
-            guides[folder], folders[folder] = read, path
-    return guides
-
-
-def _files(shown: Report, wish: Wish, problems: Problems) -> dict[str, bytes]:
-    """Make every file of a report's packet; none where a photo can't be published."""
-    pictures = _pictures(shown, wish.edition.public, problems)
-    if problems.errors:
-        return {}
-    data = asjson.document(shown, wish.edition, pictures)
-    print_ = asjson.fingerprint(data)
-    sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
-    placed = owntheme.arranged(wish.edition, wish.theme)
-    arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent)
-    files = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
-    files["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
-    sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
-    files |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
-    for name, picture in pictures.items():
-        files[f"photos/{name}.jpg"] = picture.large
-        files[f"photos/{name}-small.jpg"] = picture.small
-    return files
-
-
-def _pictures(shown: Report, public: bool, problems: Problems) -> dict[str, PublishedPhoto]:
-    """Publish the photos that the edition shows, and no other; what is told of their originals is private."""
-    listed = {note.name: note for note in report.photos_of(shown)}
-    made: dict[str, PublishedPhoto] = {}
-    if not listed:
-        return made
-    # Pillow lets go of the interpreter while it works, so threads are enough
-    with ThreadPoolExecutor(min(4, os.cpu_count() or 1)) as workers:
-        files = shown.photo_files
-        tasks = {n: workers.submit(photos.publish, files[n].path, note) for n, note in listed.items()}
-        for name, task in tasks.items():
-            try:
-                picture = task.result()
-                made[name] = replace(picture, original="", taken=None) if public else picture
-            except PhotoError as error:
-                problems.error(files[name].place, error.found, error.write)
-    return made

@@ -15,19 +15,20 @@ from __future__ import annotations
 import contextlib
 import ctypes
 import errno
+import itertools
 import json
 import os
 import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 from reportgen.errors import PacketError
-from reportgen.sums import is_inside
+from reportgen.sums import SUMS, check_names, is_inside, sums
 
 if sys.platform != "win32":
     import fcntl
@@ -177,6 +178,20 @@ def make_folder(top: Path, folder: Path) -> None:
         folder.mkdir(exist_ok=True)
 
 
+def write(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files and their sums into a folder that is made if missing, open to read for all."""
+    check_names(files)
+    if SUMS in files:
+        raise PacketError(f"{SUMS} is written by the packet itself: this is a mistake in reportgen")
+    make_folder(folder.parent, folder)
+    folder.chmod(0o755)
+    for name, data in (*files.items(), (SUMS, sums(files))):
+        path = folder / name
+        make_folder(folder, path.parent)
+        path.write_bytes(data)
+        path.chmod(0o644)
+
+
 def files_below(folder: Path) -> list[str]:
     """Give the relative names of all that isn't a folder, sorted."""
     return sorted(
@@ -206,10 +221,11 @@ def _remove_empty(folder: Path, top: Path) -> None:
 
 def flush(folder: Path) -> None:
     """Have all below `folder` written to the disk itself. Raises OSError when the disk can't."""
-    paths = [Path(where) / name for where, _, files in os.walk(folder) for name in (*files, ".")]
-    together = _system_call("syncfs") if len(paths) > _MANY else None
+    every = (Path(where) / name for where, _, files in os.walk(folder) for name in (*files, "."))
+    first = list(itertools.islice(every, _MANY + 1))
+    together = _system_call("syncfs") if len(first) > _MANY else None
     if together is None:
-        for path in paths:
+        for path in itertools.chain(first, every):
             if not path.is_symlink() and (path.is_file() or path.is_dir()):
                 _flush_one(path)
         return
@@ -260,6 +276,7 @@ class Journal:
     def __init__(self, path: Path) -> None:
         self.path = path
         self.contents = Contents()
+        self.broken = False
         self._number = -1
         self._all: dict[str, object] = {}
 
@@ -296,19 +313,24 @@ class Journal:
     def _read(self) -> None:
         try:
             found = json.loads(self.path.read_bytes() or b"{}")
-        except ValueError:
-            return
+        except (ValueError, RecursionError):
+            found = None
+        self.broken = not isinstance(found, dict)
         if isinstance(found, dict):
             self._all = found
             self.contents = Contents(*(_names(found.get(key)) for key in ("folders", "index", "swapping")))
 
-    def write(self, contents: Contents, work: Path) -> None:
+    def kept(self, name: str) -> object:
+        """Give what was kept under a name, None if nothing was; a stranger may have edited it."""
+        return self._all.get(name)
+
+    def write(self, contents: Contents, work: Path, **kept: object) -> None:
         """Put new contents in place of the old in one step, keeping the lock and what others wrote there."""
-        self._all |= {"format": 1, **{key: sorted(value) for key, value in vars(contents).items()}}
+        self._all |= {"format": 1, **{key: sorted(value) for key, value in vars(contents).items()}, **kept}
         number, name = tempfile.mkstemp(dir=work)
         try:
             with open(number, "w", encoding="utf-8", closefd=False) as file:
-                file.write(json.dumps(self._all, indent=1, sort_keys=True) + "\n")
+                file.write(json.dumps(self._all, sort_keys=True) + "\n")
             os.fsync(number)
             if sys.platform != "win32":
                 os.fchmod(number, 0o600)

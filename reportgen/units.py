@@ -7,6 +7,7 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from reportgen import unitnames, wording
@@ -162,11 +163,10 @@ def _line(unit: str, other: str) -> tuple[float, float]:
 
 @cache
 def _registry() -> Any:
-    # Pint takes most of a second to load and most notes need no conversion
+    # loading Pint takes time, and most notes need no conversion; its own list of a thousand units more yet
     import pint
 
-    registry: Any = pint.UnitRegistry()
-    registry.define("thirty_second = inch / 32")
+    registry: Any = pint.UnitRegistry(str(Path(__file__).with_name("units.txt")))
     return registry
 
 
@@ -174,7 +174,7 @@ def convert(value: float, unit: str, other: str) -> float:
     """Give `value` [unit] in another unit of the same dimension.
 
     Raises UnitError when the two measure different things.
-    Source: Pint's unit definitions, checked against NIST SP 811 Appendix B in the tests.
+    Source: units.txt, checked against NIST SP 811 Appendix B and Pint's own list in the tests.
     """
     if unit == other:
         return value

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from reportgen import asking, notes, starting
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.errors import Problems
 from tests.project import run
 from tests.terminal import on_terminal

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from reportgen import cautions, racks, sources
 from reportgen.blocks.finding import HAZARDS, Checked
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.findings import UseLimit
 from reportgen.kind import Assessment, Kind
 from reportgen.model import Finding, Gap

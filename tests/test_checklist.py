@@ -8,7 +8,7 @@ import pytest
 
 from reportgen import checklist, racks
 from reportgen.blocks.finding import HAZARDS
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.checklist import STATES, TRADES, Checklist, Item, System, plain
 from tests.project import PACKAGE
 

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from reportgen import cli, completing, racks
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from tests.project import TOP
 
 PARSER = cli.parser()

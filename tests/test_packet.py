@@ -123,7 +123,7 @@ def faults(to: Path, old: Site, new: Site, *, index: bool = True) -> list[str]:
 
 
 def _with_sums(files: Files | None) -> Files | None:
-    return files and files | {"SHA256SUMS": packet.sums(files)}
+    return files and files | {"SHA256SUMS": swap.sums(files)}
 
 
 def rubbish(to: Path) -> list[str]:
@@ -165,7 +165,7 @@ def test_stock_tools_accept_the_sums_of_each_report_and_of_the_index(to: Path) -
 
 def test_a_signature_stands_beside_the_sums_and_is_not_listed(to: Path) -> None:
     files = report("one")
-    files |= {"SHA256SUMS.sig": b"signed " + packet.sums(files)}
+    files |= {"SHA256SUMS.sig": b"signed " + swap.sums(files)}
     Site({"": files}).publish(to)
     assert b"sig" not in (to / "SHA256SUMS").read_bytes()
     assert (to / "SHA256SUMS.sig").read_bytes() == b"signed " + (to / "SHA256SUMS").read_bytes()
@@ -560,7 +560,7 @@ def test_sums_with_a_line_that_leads_out_are_not_ours(to: Path, line: str) -> No
 def naive(site: Site, to: Path) -> None:
     """Write in place, as one should not: the control that the checks below must catch."""
     for folder, files in site.reports.items():
-        for name, data in (*files.items(), ("SHA256SUMS", packet.sums(files))):
+        for name, data in (*files.items(), ("SHA256SUMS", swap.sums(files))):
             path = to / folder / name
             path.parent.mkdir(parents=True, exist_ok=True)
             path.with_suffix(".part").write_bytes(data)

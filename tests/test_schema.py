@@ -15,7 +15,7 @@ import pytest
 import yaml
 
 from reportgen import racks, schema, starting
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.kind import Kind, fenced
 from tests.project import CONTENT, TOP
 

@@ -216,7 +216,8 @@ def test_site_is_published_and_old_pages_go(tmp_path: Path, monkeypatch: pytest.
     assert (site / "feed.xml").exists()
     (notes / "boat-1" / "cover.md").unlink()
     publish.publish(notes, site, wish)
-    assert sorted(p.name for p in site.iterdir() if p.is_file()) == ["SHA256SUMS", "feed.xml", "index.html"]
+    names = ["SHA256SUMS", "feed.xml", "index.html", "reports.json"]
+    assert sorted(p.name for p in site.iterdir() if p.is_file()) == names
 
 
 def test_index_and_feed_hold_nothing_private(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from reportgen import checklist, cli, prose, racks, starting
-from reportgen.blocks.vessel import TYPES
+from reportgen.boats import TYPES
 from reportgen.kind import Kind, fenced
 
 DAY = datetime.date(2026, 5, 14)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from decimal import Decimal
 
 import pytest
@@ -261,3 +262,19 @@ def test_printed_quantity_and_span() -> None:
     assert str(Quantity(Decimal("7.20"), "m")) == "7.20 m"
     assert Span(Decimal(2), Decimal(2), Decimal(2), "h").fixed
     assert not Span(Decimal(2), Decimal(2), Decimal(3), "h").fixed
+
+
+def test_our_list_of_units_says_what_pints_own_says() -> None:
+    """All pairs of one dimension, also at a thousand, where an offset would show."""
+    import pint
+
+    whole = pint.UnitRegistry()
+    whole.define("thirty_second = inch / 32")
+    for table in units.UNITS.values():
+        for (unit, one), (other, two) in itertools.permutations(table.items(), 2):
+            for value in (0.0, 1000.0):
+                said = float(whole.Quantity(value, one).to(two).magnitude)
+                assert units.convert(value, unit, other) == pytest.approx(said, rel=1e-11, abs=1e-9), (
+                    unit,
+                    other,
+                )

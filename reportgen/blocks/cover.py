@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import Self
 
 from reportgen.block import Block, key
 from reportgen.errors import Place
@@ -131,3 +132,12 @@ class CoverKeys:
         default="",
     )
     place: Place = field(default=Place())
+
+    def spoken(self, language: str = "", units: str = "") -> Self:
+        """Give the note with a language and units that were asked for; the notes stay in the writer's own."""
+        return replace(
+            self,
+            language=language or self.language,
+            notes_language=self.notes_language or self.language,
+            units=units or self.units,
+        )

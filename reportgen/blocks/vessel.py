@@ -5,18 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from reportgen.block import Block, key
+from reportgen.boats import TYPES
 from reportgen.errors import Place
 from reportgen.units import Quantity
 from reportgen.values import ListOf, Measure, OneOf, Text, Whole
 
-TYPES = (
-    "outboard runabout",
-    "gasoline sterndrive",
-    "gasoline inboard",
-    "diesel inboard cruiser",
-    "sailing yacht",
-    "aluminium workboat",
-)
 WATERS = ("inland", "coastal", "offshore")
 FUELS = ("gasoline", "diesel")
 

@@ -10,6 +10,7 @@ import webbrowser
 from pathlib import Path
 from typing import Any
 
+from reportgen import wording
 from reportgen.command import Command, a_day
 
 
@@ -21,6 +22,12 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         "--for", dest="edition", metavar="READER", default="buyer", help="edition to show; buyer if not said"
     )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
+    parser.add_argument(
+        "--language", choices=wording.LANGUAGES, default="", help="language of our words, not the notes' own"
+    )
+    parser.add_argument(
+        "--units", choices=wording.SYSTEMS, default="", help="also show quantities in these units"
+    )
     parser.add_argument("--port", type=int, default=0, metavar="N", help="port; any free one if not said")
     parser.add_argument(
         "--today", type=a_day, metavar="DATE", help="day to count on, if not the day reported"
@@ -44,7 +51,11 @@ def _run(arguments: argparse.Namespace) -> int:
         look = publish.theme_named(arguments.theme, arguments.notes)
         look = replace(look, policy=previewpage.policy(look.policy))
         return previewing.Wish(
-            publish.edition_named(arguments.edition, arguments.notes), look, arguments.today
+            publish.edition_named(arguments.edition, arguments.notes),
+            look,
+            arguments.today,
+            arguments.language,
+            arguments.units,
         )
 
     if not arguments.notes.exists():

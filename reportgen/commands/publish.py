@@ -5,9 +5,13 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from reportgen import wording
 from reportgen.command import Command, Progress, a_day, problem_line
+
+if TYPE_CHECKING:
+    from reportgen.publish import Published
 
 
 def _arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,6 +44,18 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--base", metavar="URL", default="", help="address at which the site will stand, for its feed"
     )
+    parser.add_argument(
+        "--fresh", action="store_true", help="make everything anew, also what has not changed"
+    )
+    parser.add_argument(
+        "--jobs", type=_count, metavar="N", default=0, help="surveys worked on at once, if not as many as pay"
+    )
+    parser.add_argument(
+        "--cluster",
+        metavar="ADDRESS",
+        default="",
+        help="have the work done by a Dask scheduler's workers, such as tcp://10.0.0.5:8786",
+    )
     parser.add_argument("--pdf", action="store_true", help="also the whole report as a PDF, for portals")
     parser.add_argument(
         "--paper",
@@ -55,6 +71,13 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def _count(text: str) -> int:
+    """Read a number of processes; argparse prints the error."""
+    if not (text.isascii() and text.isdigit() and 1 <= int(text) <= 256):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 to 256")
+    return int(text)
+
+
 def _run(arguments: argparse.Namespace) -> int:
     from reportgen import feed, publish, sending
 
@@ -68,29 +91,54 @@ def _run(arguments: argparse.Namespace) -> int:
         language=arguments.language,
         units=arguments.units,
         base=feed.base_checked(arguments.base),
+        fresh=arguments.fresh,
+        jobs=arguments.jobs,
+        cluster=arguments.cluster,
     )
     done = publish.publish(arguments.notes, arguments.to, wish, Progress())
+    _tell_problems(done)
+    _tell_reports(done, arguments.to, arguments.edition)
+    return 0
+
+
+def _tell_problems(done: Published) -> None:
+    if done.ignored:
+        print("the record beside the packet can't be read: everything was made anew", file=sys.stderr)
     for warning in done.warnings:
         print(problem_line(warning, sys.stderr), file=sys.stderr)
+    if done.untold:
+        print(f"and {done.untold:,} more warnings: reportgen check tells all of them", file=sys.stderr)
     if done.written.removed:
         gone = ", ".join(done.written.removed)
         print(f"taken away, since no longer among the notes: {gone}", file=sys.stderr)
     if done.written.foreign:
         names = ", ".join(done.written.foreign)
         print(f"not written by reportgen and left as it was: {names}", file=sys.stderr)
+
+
+def _tell_reports(done: Published, to: Path, edition: str) -> None:
+    from reportgen import sending
+
     for entry in done.entries:
-        where = arguments.to / entry.folder / "index.html"
+        where = to / entry.folder / "index.html"
         print(f"{entry.boat}: {entry.counted} -> {where}")
         print(f"  packet fingerprint {done.fingerprints[entry.folder]}")
-    if len(done.entries) > 1:
-        print(f"{len(done.entries)} reports for the {wish.edition.name} -> {arguments.to / 'index.html'}")
+    count = len(done.entries) + done.unchanged
+    if done.unchanged:
+        print(
+            f"{done.unchanged} survey{'s' * (done.unchanged != 1)} unchanged since the last time; "
+            "their warnings: reportgen check"
+        )
+    if count > 1:
+        print(f"{count} reports for the {edition} -> {to / 'index.html'}")
+    if not done.entries:
+        return
     if done.signers:
         print("Signed. Whoever is to check it needs a file of signers with this line, by another way than")
         print("the packet, and may hold the packet fingerprint against what you told them:")
         print(done.signers)
-    for line in sending.advice(arguments.to, [entry.folder for entry in done.entries], done.sent):
+    for line in sending.advice(to, [entry.folder for entry in done.entries], done.sent):
         print(line)
-    return 0
 
 
 COMMAND = Command(

@@ -1,0 +1,259 @@
+"""Makes one survey into the files of its report, here, in another process or on another machine."""
+
+from __future__ import annotations
+
+import datetime
+import hashlib
+import os
+from collections.abc import Mapping
+from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass, fields, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from reportgen import (
+    asjson,
+    edition,
+    notes,
+    owntheme,
+    pages,
+    photos,
+    proof,
+    report,
+    sending,
+    spreadsheet,
+    standing,
+    swap,
+    theme,
+    wording,
+)
+from reportgen.block import PhotoNote
+from reportgen.edition import Edition
+from reportgen.errors import PhotoError, Place, Problem, Problems, ThemeError
+from reportgen.model import Survey
+from reportgen.pages import Entry
+from reportgen.photos import PublishedPhoto
+from reportgen.record import Made, Read, Salted
+from reportgen.report import Report
+from reportgen.sending import Forms, Sent
+from reportgen.sums import read_sums
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What the user asked for.
+
+    today: the day to count on, None for the notes' own. charts: drawn or not. key: the SSH key to sign with,
+    None for no signature. forms: what is made beside the pages. fresh: make all anew, whatever the record
+    says. jobs: how many surveys are worked on at once, 0 for as many as pay. cluster: address of a Dask
+    scheduler that has the work done, "" for this machine. language, units: instead of the notes' own, "" for
+    theirs. base: address at which the site will stand, for its feed; "" if not said.
+    """
+
+    edition: Edition
+    theme: theme.Theme
+    today: datetime.date | None = None
+    charts: bool = True
+    key: Path | None = None
+    forms: Forms = Forms()
+    language: str = ""
+    units: str = ""
+    base: str = ""
+    fresh: bool = False
+    jobs: int = 0
+    cluster: str = ""
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Let another process find the theme for itself, since templates can't be sent."""
+        said = {f.name: getattr(self, f.name) for f in fields(self) if f.name != "theme"}
+        return _again, (said, self.theme.name, self.theme.own)
+
+
+def _again(said: Mapping[str, Any], name: str, own: Path | None) -> Wish:
+    return Wish(theme=_theme(name, own), **said)
+
+
+@cache
+def _theme(name: str, own: Path | None) -> theme.Theme:
+    found = owntheme.read(own, Problems()) if own else theme.find(name)
+    if found is None:
+        raise ThemeError(f"{own} can't be read any longer")
+    return found
+
+
+@dataclass(frozen=True)
+class Task:
+    """One survey to be made into a report.
+
+    room: folder to write it to. known: what is remembered of its last report, which stands in `packet`.
+    salt: of the record. threads: how many photos are worked on at once. many: whether it is one of a site's.
+    """
+
+    path: Path
+    room: Path
+    wish: Wish
+    many: bool
+    salt: str
+    known: Made | None
+    packet: Path
+    threads: int
+
+
+@dataclass(frozen=True)
+class Done:
+    """What has become of a task; no entry where the notes are at fault, no made where it can't be told."""
+
+    told: tuple[Problem, ...]
+    entry: Entry | None = None
+    made: Made | None = None
+    email: str = ""
+    sent: tuple[Sent, ...] = ()
+    fingerprint: str = ""
+
+
+def done(task: Task) -> Done:
+    """Do a task: read the survey, compute its report, and write what its edition shows into the room."""
+    salted, problems, wish = Salted(task.salt), Problems(), task.wish
+    before = salted.read(task.path)
+    survey = notes.read(task.path, problems)
+    if survey is None:
+        return Done(tuple(problems))
+    survey = replace(survey, cover=survey.cover.spoken(wish.language, wish.units))
+    with wording.speaking(survey.cover.language, survey.cover.units, survey.cover.notes_language):
+        return _made(task, survey, problems, before)
+
+
+def _made(task: Task, survey: Survey, problems: Problems, before: Read | None) -> Done:
+    """Make a survey's report in the language that is spoken now."""
+    salted, wish = Salted(task.salt), task.wish
+    whole = report.build(survey, problems, wish.today)
+    shown = None if problems.errors else edition.view(whole, wish.edition, problems)
+    if shown is None or problems.errors:
+        return Done(tuple(problems))
+    used = _Pictures(task, before, salted)
+    made = files(shown, wish, problems, used)
+    folder = shown.slug if task.many else ""
+    if problems.errors:
+        return Done(tuple(problems))
+    more, sent = sending.made(shown, wish.edition.name, made, wish.forms, wish.theme)
+    swap.write(task.room, made | more)
+    outside = _outside(task.path, survey.earlier.file if survey.earlier else None, shown)
+    if outside:
+        before = salted.read(task.path, outside)
+    row = before and Made(folder, before.seen, before.content, "", "", outside, used.keys)
+    return Done(
+        tuple(problems),
+        pages.entry(shown, wish.edition, folder),
+        row or None,
+        standing.email_of(shown.cover.people.surveyor.contact),
+        sent,
+        proof.fingerprint_of(task.room),
+    )
+
+
+def _outside(path: Path, followed: Path | None, shown: Report) -> tuple[str, ...]:
+    """Give the files outside the survey's folder that the report rests on, as seen from there."""
+    folder = path.parent if path.is_file() else path
+    real = Path(os.path.realpath(folder))
+    used = [*([followed] if followed else []), *(file.path for file in shown.photo_files.values())]
+    away = {p for p in used if not Path(os.path.realpath(p)).is_relative_to(real)}
+    return tuple(sorted(os.path.relpath(p, folder) for p in away))
+
+
+class _Pictures:
+    """Publishes the photos of one report, or takes them from the last packet if nothing in them changed."""
+
+    def __init__(self, task: Task, before: Read | None, salted: Salted) -> None:
+        self._folder, self._threads, self._salted = task.packet, task.threads, salted
+        self._sums = before.sums if before else {}
+        self._known: dict[str, str] = {}
+        self.keys: dict[str, str] = {}
+        self._listed: Mapping[str, str] = {}
+        self._pool: ThreadPoolExecutor | None = None
+        self._begun: dict[str, tuple[Place, Future[PublishedPhoto]]] = {}
+        if task.known and not task.wish.fresh:
+            self._folder = task.packet / task.known.folder
+            self._known = dict(task.known.photos)
+            if self._known and salted.list_of_sums(self._folder) == task.known.sums:
+                self._listed = read_sums(self._folder) or {}
+
+    def begin(self, shown: Report) -> None:
+        """Begin with the photos that the edition shows, and no other."""
+        listed = {note.name: note for note in report.photos_of(shown)}
+        if listed:
+            # Pillow lets go of the interpreter while it works, so threads are enough
+            self._pool = ThreadPoolExecutor(self._threads)
+            for name, note in listed.items():
+                file = shown.photo_files[name]
+                self._begun[name] = file.place, self._pool.submit(self._one, name, file.path, note)
+
+    def made(self, public: bool, problems: Problems) -> dict[str, PublishedPhoto]:
+        """Give the photos when they are done; to the public nothing is told of their originals."""
+        found: dict[str, PublishedPhoto] = {}
+        for name, (place, task) in self._begun.items():
+            try:
+                picture = task.result()
+                found[name] = replace(picture, original="", taken=None) if public else picture
+            except PhotoError as error:
+                problems.error(place, error.found, error.write)
+        self.end()
+        return found
+
+    def end(self) -> None:
+        """Let no photo be worked on any longer."""
+        if self._pool is not None:
+            self._pool.shutdown(cancel_futures=True)
+
+    def _one(self, name: str, path: Path, note: PhotoNote) -> PublishedPhoto:
+        key = self._key(path, note)
+        again = self._again(self._known.get(key, ""), path) if key else None
+        if key:
+            self.keys[key] = name
+        return again or photos.publish(path, note)
+
+    def _key(self, path: Path, note: PhotoNote) -> str:
+        """Give the digest of what a published photo is made from; "" if that can't be told."""
+        sum_ = self._sums.get(os.path.realpath(path))
+        return self._salted.of(sum_, repr((note.blur, note.mark)), photos.version()) if sum_ else ""
+
+    def _again(self, name: str, path: Path) -> PublishedPhoto | None:
+        """Give a photo as the last packet has it; None if it is not there as it was."""
+        copies = []
+        for file in (f"photos/{name}.jpg", f"photos/{name}-small.jpg"):
+            if file not in self._listed:
+                return None
+            try:
+                data = (self._folder / file).read_bytes()
+            except OSError:
+                return None
+            if hashlib.sha256(data).hexdigest() != self._listed[file]:
+                return None
+            copies.append(data)
+        return photos.again(path, *copies)
+
+
+def files(shown: Report, wish: Wish, problems: Problems, used: _Pictures) -> dict[str, bytes]:
+    """Make every file of a report's packet; none where a photo can't be published."""
+    used.begin(shown)
+    placed = owntheme.arranged(wish.edition, wish.theme)
+    try:
+        parts = pages.drawn(shown, placed, wish.charts)
+    except BaseException:
+        used.end()
+        raise
+    pictures = used.made(wish.edition.public, problems)
+    if problems.errors:
+        return {}
+    data = asjson.document(shown, wish.edition, pictures)
+    print_ = asjson.fingerprint(data)
+    sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
+    arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent, parts)
+    made = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
+    made["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
+    sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
+    made |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
+    for name, picture in pictures.items():
+        made[f"photos/{name}.jpg"] = picture.large
+        made[f"photos/{name}-small.jpg"] = picture.small
+    return made
