@@ -13,7 +13,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from reportgen import hullnumber, prose, spellings
+from reportgen import hullfind, hullnumber, prose, spellings
 from reportgen.errors import Place
 from reportgen.hullnumber import HullNumber
 from reportgen.report import Report
@@ -96,7 +96,7 @@ class Scrubber:
         """Mask anything that has the form of a hull number, whoever's it is."""
         if not self.public or len(text) < 12:
             return text
-        for start, end in reversed(hullnumber.find_like(text)):
+        for start, end in reversed(hullfind.find_like(text)):
             number = hullnumber.read(text[start:end], latest=datetime.date.max)
             text = text[:start] + hullnumber.masked(number) + text[end:]
         return text
@@ -112,7 +112,7 @@ class Scrubber:
         small = f"{joined} {addresses}".lower()
         likely = [s for s in self.searches if s.may_stand_in(small)]
         found = [s.what for s in likely if s.pattern.search(joined) or s.pattern.search(addresses)]
-        if self.public and hullnumber.find_like(joined):
+        if self.public and hullfind.find_like(joined):
             found.append("a hull number")
         return tuple(found)
 

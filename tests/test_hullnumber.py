@@ -17,7 +17,8 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from reportgen import hullnumber
-from reportgen.hullnumber import HullNumber, find_like, masked, masked_view, read, required, spellings
+from reportgen.hullfind import find_like, spellings
+from reportgen.hullnumber import HullNumber, masked, masked_view, read, required
 
 TODAY = datetime.date(2026, 5, 16)
 
