@@ -103,8 +103,10 @@ def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
     values = f"{plain(row.times * 100)} % × ({' + '.join(sheet.money(base) for base in row.on)})"
     if row.what == "Contingency":
         return say("share of labour and parts, before tax and supplies"), values
-    apart = "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down "
-    return say("{apart}goes by the least sure repair that needs it", apart=apart), values
+    return say(
+        "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down goes "
+        "by the least sure repair that needs it"
+    ), values
 
 
 def _share(row: Row, sheet: _Sheet) -> tuple[str, str]:

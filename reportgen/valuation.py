@@ -6,7 +6,7 @@ import datetime
 from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
-from reportgen import salesgrid, sources, splitting, units
+from reportgen import salesgrid, sources, splitting, units, valuewords
 from reportgen.block import shown
 from reportgen.blocks.value import AFTER_REPAIR, AS_FOUND, Value
 from reportgen.estimate import EXACT, Estimate
@@ -14,8 +14,8 @@ from reportgen.model import Cover
 from reportgen.salesgrid import AdjustedSale, Grid
 from reportgen.settlement import Settlement
 from reportgen.valuecheck import problems as problems
+from reportgen.wording import number, say
 
-_PRICES = {"agreed": "The agreed price", "offered": "The price offered", "asking": "The asking price"}
 _SALES = ("appraisal-adjust-comparable", "appraisal-order", "appraisal-comparables")
 _CONTENTS = "appraisal-report-contents"
 
@@ -146,12 +146,12 @@ def build(
         intended_use=said.intended_use or cover.made_for,
         intended_users=said.intended_users or cover.made_for,
         interest=said.interest,
-        method=said.method or ("comparison with sales of like boats" if grid else ""),
+        method=said.method or (say("comparison with sales of like boats") if grid else ""),
         reasoning=said.reasoning,
         assumptions=said.assumptions,
         gross_limit=said.gross_limit,
-        compared=_compared(said, grid, cover.currency),
-        against_price=_against_price(value, said.stated_for, settlement, cover.currency),
+        compared=valuewords.compared(said, grid, cover.currency),
+        against_price=valuewords.against_price(value, said.stated_for, settlement, cover.currency),
         contents=_contents(said, cover, bool(grid)),
         cost_to_come=_cost_to_come(value, said.stated_for, estimate, settlement, cover.currency),
         sources=tuple(str(sources.get(id)) for id in (*(_SALES if grid else ()), _CONTENTS)),
@@ -166,11 +166,11 @@ def _grid(cover: Cover, said: Value, counted_on: datetime.date) -> Grid | None:
 
 def _working(grid: Grid, currency: str) -> tuple[ValueStep, ...]:
     prices = ", ".join(units.money(sale.adjusted, currency) for sale in grid.comparables)
-    mean = "Mean of equal weights" if grid.equal else "Mean by weight"
+    mean = say("Mean of equal weights") if grid.equal else say("Mean by weight")
     return (
-        ValueStep("Lowest", "lowest adjusted price", prices, units.money(grid.low, currency)),
+        ValueStep(say("Lowest"), say("lowest adjusted price"), prices, units.money(grid.low, currency)),
         ValueStep(mean, grid.formula, grid.values, units.money(grid.likely, currency)),
-        ValueStep("Highest", "highest adjusted price", prices, units.money(grid.high, currency)),
+        ValueStep(say("Highest"), say("highest adjusted price"), prices, units.money(grid.high, currency)),
     )
 
 
@@ -183,86 +183,44 @@ def _view(effective: datetime.date | None, cover: Cover) -> str:
     return "past" if effective < min(cover.inspected) else "current"
 
 
-def _compared(said: Value, grid: Grid | None, code: str) -> tuple[str, ...]:
-    """Hold the stated figures against the comparables, in sentences."""
-    told = []
-    if grid:
-        told.append(_asked(grid))
-    if grid and said.market is not None:
-        at = _against_range(said.market, grid, code)
-        told.append(f"The stated market value of {units.money(said.market, code)} {at}.")
-    if said.replacement is not None:
-        told.append(_replacement(said.replacement, said.market, grid, code))
-    return tuple(sentence for sentence in told if sentence)
-
-
-def _against_price(value: Decimal | None, stated_for: str, deal: Settlement | None, code: str) -> str:
-    """Hold the price against the value, in a sentence that only a reader of the price talk gets."""
-    if deal is None or value is None or stated_for != AS_FOUND:
-        return ""
-    lies = _apart(deal.price, value, code)
-    price = f"{_PRICES.get(deal.price_is, 'The price')} of {units.money(deal.price, code)}"
-    return f"{price} {lies} the value of {units.money(value, code)}."
-
-
-def _asked(grid: Grid) -> str:
-    asked, all_ = sum(sale.asked for sale in grid.comparables), len(grid.comparables)
-    if not asked:
-        return ""
-    one = "is a price asked, not one paid" if asked == 1 else "are prices asked, not paid"
-    return f"{asked} of {all_} comparables {one}."
-
-
-def _against_range(value: Decimal, grid: Grid, code: str) -> str:
-    if value < grid.low:
-        return f"lies {units.money(grid.low - value, code)} below the lowest adjusted comparable"
-    if value > grid.high:
-        return f"lies {units.money(value - grid.high, code)} above the highest adjusted comparable"
-    mean = _apart(value, grid.likely, code).removeprefix("lies ").replace("equals", "at")
-    return f"lies within the range of the adjusted comparables, {mean} their mean"
-
-
-def _replacement(value: Decimal, market: Decimal | None, grid: Grid | None, code: str) -> str:
-    said = f"The replacement value of {units.money(value, code)} is a figure of its own, no part of the range"
-    if market is not None:
-        return f"{said}; it {_apart(value, market, code)} the market value."
-    return f"{said}; it {_against_range(value, grid, code)}." if grid else f"{said}."
-
-
-def _apart(one: Decimal, other: Decimal, code: str) -> str:
-    """Give `lies $500.00 above`, or `equals`."""
-    if one == other:
-        return "equals"
-    side = "above" if one > other else "below"
-    return f"lies {units.money(abs(one - other), code)} {side}"
-
-
 def _contents(said: Value, cover: Cover, compared: bool) -> tuple[Content, ...]:
     """Give what an appraisal report has to state, with what is missing. Source: appraisal-report-contents."""
     client, found = cover.people.client, cover.found
     rows: tuple[tuple[str, dict[str, object]], ...] = (
         (
-            "client and intended users",
+            say("client and intended users"),
             {
-                "client": client and client.name,
-                "intended users": said.intended_users or cover.made_for,
+                say("client"): client and client.name,
+                say("intended users"): said.intended_users or cover.made_for,
             },
         ),
-        ("intended use", {"intended use": said.intended_use or cover.made_for}),
-        ("which boat it is", {"hull or registration number": found.hull_number or found.registration}),
-        ("interest valued", {"interest": said.interest}),
+        (say("intended use"), {say("intended use"): said.intended_use or cover.made_for}),
         (
-            "type of value",
+            say("which boat it is"),
+            {say("hull or registration number"): found.hull_number or found.registration},
+        ),
+        (say("interest valued"), {say("interest"): said.interest}),
+        (
+            say("type of value"),
             {
-                "type": said.type,
-                "definition": said.definition,
-                "source of the definition": said.definition_source,
+                say("type"): said.type,
+                say("definition"): said.definition,
+                say("source of the definition"): said.definition_source,
             },
         ),
-        ("dates", {"effective date": said.effective_date, "date of the report": cover.reported}),
-        ("scope of work", {"scope": cover.scope}),
-        ("method and reasoning", {"method": compared or said.method, "reasoning": said.reasoning}),
-        ("signed certification", {"certification": cover.certification, "signature": cover.signed}),
+        (
+            say("dates"),
+            {say("effective date"): said.effective_date, say("date of the report"): cover.reported},
+        ),
+        (say("scope of work"), {say("scope"): cover.scope}),
+        (
+            say("method and reasoning"),
+            {say("method"): compared or said.method, say("reasoning"): said.reasoning},
+        ),
+        (
+            say("signed certification"),
+            {say("certification"): cover.certification, say("signature"): cover.signed},
+        ),
     )
     return tuple(
         Content(what, tuple(part for part, stated in parts.items() if not stated)) for what, parts in rows
@@ -281,54 +239,35 @@ def _cost_to_come(
         return None
     cost, unpriced = estimate.likely, estimate.unpriced
     if not estimate.priced:
-        said = "No item has a price yet, so the cost to come can't be held against the value."
+        said = say("No item has a price yet, so the cost to come can't be held against the value.")
         return CostToCome(cost=cost, unpriced=unpriced, says=(said,))
     with localcontext(EXACT):
         share = units.half_up(cost * 100 / value, 2)
         left = None if stated_for == AS_FOUND else splitting.rounded(value - cost, units.decimals(code))
     all_in = _all_in(value, deal, code) if stated_for == AFTER_REPAIR else ()
-    says = _cost_says(f"{share:f} % of {units.money(value, code)}", cost, left, stated_for, unpriced, code)
+    part = say("{share} % of {value}", share=number(f"{share:f}"), value=units.money(value, code))
+    says = valuewords.cost_says(part, cost, left, stated_for, unpriced, code)
     return CostToCome(
         cost=cost,
         share=share,
         unpriced=unpriced,
         left=left,
-        says=(*says, *_not_agreed(deal, code)) if all_in else says,
+        says=(*says, *valuewords.not_agreed(deal, code)) if all_in else says,
         steps=_cost_steps(value, cost, share, left, code),
         all_in=all_in,
     )
-
-
-def _cost_says(
-    share: str, cost: Decimal, left: Decimal | None, stated_for: str, unpriced: int, code: str
-) -> tuple[str, ...]:
-    money, least = units.money(cost, code), "at least " if unpriced else ""
-    leaves = f"leaves {'at most ' if unpriced else ''}{units.money(left, code)}" if left is not None else ""
-    as_found = f"what was seen is allowed for in it, and the {money} to come does not come off it again"
-    after = f"the {money} to come comes off it, which {leaves} for the boat as found"
-    told = {
-        AS_FOUND: f"The value is stated for the boat as found: {as_found}.",
-        AFTER_REPAIR: f"The value is stated for the boat after the repairs: {after}.",
-    }.get(
-        stated_for,
-        "The notes do not say whether the value is for the boat as found or after the repairs. "
-        f"If as found, {as_found}. If after the repairs, {after}.",
-    )
-    if left is not None and left < 0:
-        told += " The cost to come is more than the value."
-    items = "1 item without a price is" if unpriced == 1 else f"{unpriced} items without a price are"
-    missing = f" {items} not in it." if unpriced else ""
-    against = f"The likely cost to come is {least}{money}, {least}{share}."
-    return (against + missing, told, "What a repair costs is not what it adds to the value.")
 
 
 def _cost_steps(
     value: Decimal, cost: Decimal, share: Decimal, left: Decimal | None, code: str
 ) -> tuple[ValueStep, ...]:
     worth, money = units.money(value, code), units.money(cost, code)
-    steps = [ValueStep("Share of the value", "cost to come / value", f"{money} / {worth}", f"{share:f} %")]
+    part = number(f"{share:f}")
+    steps = [
+        ValueStep(say("Share of the value"), say("cost to come / value"), f"{money} / {worth}", f"{part} %")
+    ]
     if left is not None:
-        of = ("Value less cost to come", "value − likely cost to come", f"{worth} − {money}")
+        of = (say("Value less cost to come"), say("value − likely cost to come"), f"{worth} − {money}")
         steps.append(ValueStep(*of, units.money(left, code)))
     return tuple(steps)
 
@@ -339,14 +278,7 @@ def _all_in(value: Decimal, deal: Settlement | None, code: str) -> tuple[AllIn, 
             way.title,
             way.buyer_pays,
             way.buyer_pays - value,
-            f"{units.money(way.buyer_pays, code)}, which {_apart(way.buyer_pays, value, code)} the value",
+            valuewords.all_in(way.buyer_pays, value, code),
         )
         for way in (deal.ways if deal else ())
     )
-
-
-def _not_agreed(deal: Settlement | None, code: str) -> tuple[str, ...]:
-    """Say what stands in no way to settle, so that nobody takes the sums below for the whole."""
-    if not deal or not deal.not_agreed:
-        return ()
-    return (f"{units.money(deal.not_agreed, code)} that nobody has agreed to pay is in none of the ways.",)

@@ -14,6 +14,8 @@ from reportgen.model import Cover
 from reportgen.wording import later, later_n, say, say_in, say_n
 
 ZERO = Decimal(0)
+_AT_LOWS = later("Buyer at the lows"), later("Seller at the lows")
+_AT_HIGHS = later("Buyer at the highs"), later("Seller at the highs")
 BUYER, SELLER = "buyer", "seller"
 _BASES = ("agreed", "offered", "asking")
 TITLES = {
@@ -26,6 +28,22 @@ TITLES = {
     "as it is": later("The buyer takes the boat as it is"),
     "mixed": later("Mixed, each finding as its note says"),
 }
+
+
+# what the sums are made of, put into words where they are shown
+TERMS = (
+    "price",
+    "credit",
+    "deposit",
+    "deposit released",
+    "cash from the buyer",
+    "seller's repairs",
+    "buyer's repairs",
+    "repairs beyond what is held back",
+    "held back",
+    "left of what is held back",
+    "inspection",
+)
 
 
 class Three(NamedTuple):
@@ -145,7 +163,7 @@ class Plan:
 
 
 class Term(NamedTuple):
-    """One amount of a sum [currency], with its sign."""
+    """One amount of a sum [currency], with its sign. name: one of TERMS."""
 
     name: str
     amount: Decimal
@@ -205,9 +223,9 @@ def see_to_the_end(plan: Plan, sums: Sums) -> Way:
         undecided=plan.undecided,
         steps=tuple(steps),
         range_steps=tuple(
-            _step(f"{side} at the {which}", end[n], sums)
-            for which, end in (("lows", low), ("highs", high))
-            for n, side in enumerate(("Buyer", "Seller"))
+            _step(say(named), end[n], sums)
+            for names, end in ((_AT_LOWS, low), (_AT_HIGHS, high))
+            for n, named in enumerate(names)
         ),
         bears=_told(_borne(plan, sums)),
         uncertain=_told([*_borne(plan, sums), *_missing(plan, sums)]),
@@ -267,9 +285,13 @@ def _takes(plan: Plan, sums: Sums, brought: Decimal) -> list[Term]:
 
 
 def _step(step: str, terms: Sequence[Term], sums: Sums) -> MoneyStep:
-    formula = "".join(f" {'+' if t.sign > 0 else '−'} {t.name}" for t in terms)
+    formula = "".join(f" {'+' if t.sign > 0 else '−'} {_named(t)}" for t in terms)
     values = "".join(f" {'+' if t.sign > 0 else '−'} {sums.money(t.amount)}" for t in terms)
     return MoneyStep(step, formula.removeprefix(" + "), values.removeprefix(" + "), sums.money(total(terms)))
+
+
+def _named(term: Term) -> str:
+    return say_in("part of a sum", term.name)
 
 
 def _holder_step(held: Held, sums: Sums) -> MoneyStep:
@@ -370,6 +392,6 @@ def waterfall(plan: Plan, sums: Sums, asking: Decimal | None, price_is: str) -> 
     for term in _ends(plan, sums, "likely")[0][1:]:
         if term.amount:
             reached += term.sign * term.amount
-            what = named_so.get(term.name, f"{term.name[:1].upper()}{term.name[1:]}")
+            what = named_so.get(term.name, f"{_named(term)[:1].upper()}{_named(term)[1:]}")
             parts.append(PriceStep(what, term.sign * term.amount, reached))
     return (*parts, PriceStep(say("Buyer pays in all"), None, reached))
