@@ -12,6 +12,7 @@ from reportgen.charges import plain
 from reportgen.jobs import Cell, Figure
 from reportgen.model import Cover
 from reportgen.units import Span
+from reportgen.wording import say
 
 Pick = Callable[[Span], Decimal]
 Rounding = Callable[[Decimal], Decimal]
@@ -62,6 +63,7 @@ class Row:
     rate: key of the hour's rate. amount: as printed [currency]. hours: of labour [h].
     times: rate [currency/h], surcharge or share [-]. on: what the share is taken of, as printed [currency].
     bases: what each finding and payer has in it, unrounded. figure: the fixed cost it stands for or taxes.
+    person: as a figure of labour has it. only: whether it is the one line of contingency.
     """
 
     group: str
@@ -74,6 +76,8 @@ class Row:
     times: Decimal = Decimal(0)
     on: tuple[Decimal, ...] = ()
     figure: Figure | None = None
+    person: str = ""
+    only: bool = False
 
 
 def amount(figure: Figure, pick: Pick) -> Decimal:
@@ -110,19 +114,31 @@ def _labour(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Ro
     found, labour = [], [f for f in figures if f.group == "labour"]
     for person, rate in dict.fromkeys((f.person, f.rate) for f in labour):
         own = [f for f in labour if (f.person, f.rate) == (person, rate)]
-        who = f"{person.capitalize() or 'Labour'}{f', {rate}' if rate else ''}"
+        what, overtime = _who(person, rate)
         hours = sum((pick(f.span) for f in own), Decimal(0))
         bases = _add(*((f.by, amount(f, pick)) for f in own))
         times = own[0].times
-        found.append(Row("labour", "labour", who, printed(hours * times), bases, rate, hours, times))
+        cost = printed(hours * times)
+        found.append(Row("labour", "labour", what, cost, bases, rate, hours, times, person=person))
         late = [f for f in own if f.overtime and f.surcharge]
         if late:
             over = sum((pick(f.span) * f.overtime for f in late), Decimal(0))
             bases = _add(*((f.by, amount(f, pick) * f.overtime * f.surcharge) for f in late))
             on_top = times * late[0].surcharge
-            what, extra = f"Overtime, {who[0].lower()}{who[1:]}", printed(over * on_top)
-            found.append(Row("labour", "overtime", what, extra, bases, rate, over, on_top))
+            extra = printed(over * on_top)
+            found.append(Row("labour", "overtime", overtime, extra, bases, rate, over, on_top, person=person))
     return found
+
+
+def _who(person: str, rate: str) -> tuple[str, str]:
+    """Name the line of one rate of an hour, and that of its overtime."""
+    if person and rate:
+        return say("Second person, {trade}", trade=rate), say("Overtime, second person, {trade}", trade=rate)
+    if person:
+        return say("Second person"), say("Overtime, second person")
+    if rate:
+        return say("Labour, {trade}", trade=rate), say("Overtime, labour, {trade}", trade=rate)
+    return say("Labour"), say("Overtime, labour")
 
 
 def _parts(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row]:
@@ -131,7 +147,7 @@ def _parts(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row
         return []
     total = sum((amount(f, pick) for f in own), Decimal(0))
     bases = _add(*((f.by, amount(f, pick)) for f in own))
-    return [Row("parts", "parts", "Parts", printed(total), bases)]
+    return [Row("parts", "parts", say("Parts"), printed(total), bases)]
 
 
 def _on_top(work: Sequence[Row], terms: Terms, printed: Rounding) -> list[Row]:
@@ -145,9 +161,9 @@ def _on_top(work: Sequence[Row], terms: Terms, printed: Rounding) -> list[Row]:
     taxed = _add((on_parts, terms.parts_tax), (on_labour, share * terms.parts_tax + terms.labour_tax))
     found = []
     if on_labour and terms.supplies:
-        found.append(Row("supplies", "supplies", "Supplies", extra, _add((on_labour, share))))
+        found.append(Row("supplies", "supplies", say("Supplies"), extra, _add((on_labour, share))))
     if (on_parts or on_labour) and (terms.parts_tax or terms.labour_tax):
-        found.append(Row("tax", "tax", "Tax", printed(tax(labour, parts, extra, terms)), taxed))
+        found.append(Row("tax", "tax", say("Tax"), printed(tax(labour, parts, extra, terms)), taxed))
     return found
 
 
@@ -162,15 +178,16 @@ def _reserves(figures: Sequence[Figure], terms: Terms, pick: Pick, printed: Roun
     for share in (s for s in shares if s):
         work = _work([f for f in own if f.reserve == share], pick, printed)
         on = (_sum_of(work, "labour"), _sum_of(work, "parts"))
-        what = "Contingency" if len(shares) == 1 else f"Contingency, {plain(share * 100)} %"
+        only = len(shares) == 1
+        apart = say("Contingency, {share} %", share=plain(share * 100))
+        what = say("Contingency") if only else apart
         bases = _add(*((row.bases, share) for row in work))
-        found.append(
-            Row("contingency", "contingency", what, printed(sum(on) * share), bases, times=share, on=on)
-        )
+        kept = printed(sum(on) * share)
+        found.append(Row("contingency", "contingency", what, kept, bases, times=share, on=on, only=only))
     if found and terms.reserve_tax:
         whole = _sum_of(found, "contingency")
         bases = _add(*((row.bases, terms.reserve_tax) for row in found))
-        taxed, what = printed(whole * terms.reserve_tax), "Tax on contingency"
+        taxed, what = printed(whole * terms.reserve_tax), say("Tax on contingency")
         kind = ("contingency", "tax on contingency")
         found.append(Row(*kind, what, taxed, bases, times=terms.reserve_tax, on=(whole,)))
     return found
@@ -185,7 +202,7 @@ def _fixed(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row
         if figure.tax:
             share, on = figure.tax / 100, (printed(cost),)
             bases, taxed = _add((figure.by, cost * share)), printed(on[0] * share)
-            what = f"Tax on {figure.what}"
+            what = say("Tax on {what}", what=figure.what)
             found.append(Row("tax", "tax on fixed", what, taxed, bases, times=share, on=on, figure=figure))
     return found
 

@@ -6,13 +6,43 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from reportgen import units
+from reportgen import uncertainty, units
 from reportgen.bill import Row
 from reportgen.block import shown
 from reportgen.charges import plain
 from reportgen.jobs import Figure
 from reportgen.model import Cover
-from reportgen.wording import say
+from reportgen.wording import later, number, say, say_in
+
+# which payer's repairs bear a strip-down that several of them need
+_RULES = {
+    "hours": later(
+        "A strip-down or a charge that repairs of different payers need ({names}) is shared by the own "
+        "likely hours of those repairs, equally where there are none."
+    ),
+    "equal": later(
+        "A strip-down or a charge that repairs of different payers need ({names}) is shared equally by those "
+        "repairs."
+    ),
+    "seller": later(
+        "A strip-down or a charge that repairs of different payers need ({names}) is paid by the seller "
+        "where both sides need it, else shared by the likely hours of the repairs."
+    ),
+    "buyer": later(
+        "A strip-down or a charge that repairs of different payers need ({names}) is paid by the buyer where "
+        "both sides need it, else shared by the likely hours of the repairs."
+    ),
+}
+_DRAWN = later(
+    "{n} draws: each figure from the Beta distribution on low to high with that mean and the variance "
+    "((high − low) / 6)², independent, a strip-down once a visit, the whole rule on each draw"
+)
+ADDED = later(
+    "square root of the variances ((high − low) / 6)² of all figures added up, each times what a unit of it "
+    "adds to the total squared; a strip-down once, so that all that share it rise and fall together"
+)
+MEAN = later("(low + 4 × likely + high) / 6 of each figure, put through the same lines")
+SAVED = later("repairs priced one by one − total together, unrounded")
 
 
 @dataclass(frozen=True)
@@ -48,8 +78,18 @@ def working(
 ) -> tuple[MoneyStep, ...]:
     """Give the steps of one visit at the likely figures; visit: its name, empty if there is only one."""
     sheet = _Sheet(cover, figures, rows)
-    where = f" ({visit})" if visit else ""
+    where = f" ({say_in('visit', visit)})" if visit else ""
     return tuple(_step(row, sheet, where) for row in rows)
+
+
+def sharing(names: Sequence[str], rule: str) -> str:
+    """Say how strip-downs and charges are shared that repairs of different payers need."""
+    return say(_RULES[rule], names=", ".join(names))
+
+
+def drawn() -> str:
+    """Say how the draws are made by which the percentiles are found."""
+    return say(_DRAWN, n=number(f"{uncertainty.DRAWS:,}"))
 
 
 def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
@@ -64,7 +104,7 @@ def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
 
 def _overtime(row: Row, sheet: _Sheet) -> tuple[str, str]:
     rates = sheet.cover.rates
-    rate = ((rates.second_person if "second person" in row.what else rates.labour) or {})[row.rate]
+    rate = ((rates.second_person if row.person else rates.labour) or {})[row.rate]
     share = say("{plain} % of {rate}", plain=plain(rates.overtime or Decimal(0)), rate=sheet.money(rate))
     return (
         say("hours in overtime × what an hour of it costs on top"),
@@ -93,7 +133,7 @@ def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
     goods = [sheet.sum_of(group) for group in ("parts", "supplies") if sheet.has(group)]
     on_goods = f"({' + '.join(goods)})" if len(goods) > 1 else "".join(goods)
     hours = sheet.sum_of("labour") if sheet.has("labour") else ""
-    bases = ((on_parts, say("parts and supplies"), on_goods), (on_labour, "labour", hours))
+    bases = ((on_parts, say("parts and supplies"), on_goods), (on_labour, say("labour"), hours))
     taxed = [(share, name, base) for share, name, base in bases if share and base]
     formula = " + ".join(say("tax on {name}", name=name) for _, name, _ in taxed)
     return formula, " + ".join(f"{plain(share)} % × {base}" for share, _, base in taxed)
@@ -101,11 +141,11 @@ def _tax(row: Row, sheet: _Sheet) -> tuple[str, str]:
 
 def _contingency(row: Row, sheet: _Sheet) -> tuple[str, str]:
     values = f"{plain(row.times * 100)} % × ({' + '.join(sheet.money(base) for base in row.on)})"
-    if row.what == "Contingency":
+    if row.only:
         return say("share of labour and parts, before tax and supplies"), values
     return say(
-        "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down goes "
-        "by the least sure repair that needs it"
+        "share of labour and parts of the repairs as sure as that, before tax and supplies; a strip-down "
+        "goes by the least sure repair that needs it"
     ), values
 
 

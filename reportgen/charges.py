@@ -9,7 +9,7 @@ from decimal import Decimal
 from reportgen import units
 from reportgen.blocks.repair import Charge
 from reportgen.units import Quantity, Span
-from reportgen.wording import say
+from reportgen.wording import number, say
 
 # exact by definition: international foot and inch
 _METRES = {
@@ -66,12 +66,13 @@ def basis(charge: Charge, found: Quantity | None, money: Callable[[Decimal], str
         return None
     if charge.for_ is None:
         return Basis(Span(rate, rate, rate), Decimal(1), least, words + floor)
-    return Basis(charge.for_, rate, least, f"{_range(charge.for_, plain, ' days')} × {words}{floor}")
+    return Basis(charge.for_, rate, least, f"{_range(charge.for_, plain, True)} × {words}{floor}")
 
 
-def _range(span: Span, printed: Callable[[Decimal], str], unit: str = "") -> str:
+def _range(span: Span, printed: Callable[[Decimal], str], of_days: bool = False) -> str:
     """Print the likely figure, and in brackets the lowest and the highest where they differ."""
-    likely = f"{printed(span.likely)}{unit}"
+    likely = printed(span.likely)
+    likely = say("{n} days", n=likely) if of_days else likely
     return (
         likely
         if span.fixed
@@ -93,7 +94,7 @@ def _rate(
     return length * rate, f"{plain(length)} {'ft' if feet else 'm'} × {money(rate)}"
 
 
-def plain(number: Decimal) -> str:
+def plain(amount: Decimal) -> str:
     """Print a number of hours, days or percent without idle zeros, to four decimals."""
-    text = f"{units.half_up(number, 4):f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    text = f"{units.half_up(amount, 4):f}"
+    return number(text.rstrip("0").rstrip(".") if "." in text else text)

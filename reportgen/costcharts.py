@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -12,7 +13,7 @@ from reportgen.costshares import FindingCost, Share
 from reportgen.estimate import Estimate
 from reportgen.passage import amount
 from reportgen.report import Report
-from reportgen.wording import say
+from reportgen.wording import number, say, say_in, say_n
 
 PAGE = "sums"  # the appendix that holds how the sums were worked out
 
@@ -22,7 +23,9 @@ def by_payer(money: Estimate) -> Chart | None:
     if not money.by_payer:
         return None
     rows = tuple(
-        _row(share.name, share, money.currency) for share in money.by_payer if share.high or share.unpriced
+        _row(say_in("share of", share.name), share, money.currency)
+        for share in money.by_payer
+        if share.high or share.unpriced
     )
     likely = ", ".join(f"{row['label']} {row['printed']}" for row in rows)
     return Chart(
@@ -30,7 +33,13 @@ def by_payer(money: Estimate) -> Chart | None:
         say("Cost to come by who pays, {currency}", currency=money.currency),
         say("Likely cost by payer: {likely}.", likely=likely),
         {"rows": rows, "unit": money.currency},
-        _table(say("Who pays"), tuple(s for s in money.by_payer if s.high or s.unpriced), money.currency),
+        _table(
+            say("Who pays"),
+            tuple(
+                replace(s, name=say_in("share of", s.name)) for s in money.by_payer if s.high or s.unpriced
+            ),
+            money.currency,
+        ),
     )
 
 
@@ -52,7 +61,7 @@ def by_finding(report: Report, money: Estimate) -> Chart | None:
         ),
         {"rows": rows, "unit": money.currency},
         Table(
-            ("Finding", "Low", "Likely", "High"),
+            (say("Finding"), say("Low"), say("Likely"), say("High")),
             tuple(
                 (str(row["label"]), *_cells(cost, money.currency))
                 for row, (_, cost) in zip(rows, listed, strict=True)
@@ -70,7 +79,7 @@ def by_trade(money: Estimate) -> Chart | None:
     return Chart(
         "breakdown",
         say("Cost to come by trade and kind of cost, {currency}", currency=money.currency),
-        say("Likely cost: {likely}.{money}", likely=likely, money=_left_out(money)),
+        " ".join(filter(None, (say("Likely cost: {likely}.", likely=likely), _left_out(money)))),
         {"rows": rows, "unit": money.currency},
         _table(say("Trade or kind of cost"), money.by_trade, money.currency),
     )
@@ -79,7 +88,7 @@ def by_trade(money: Estimate) -> Chart | None:
 def _left_out(money: Estimate) -> str:
     if not money.unpriced:
         return ""
-    return f" {money.unpriced} {'item' if money.unpriced == 1 else 'items'} without a price left out."
+    return say_n("{n} item without a price left out.", "{n} items without a price left out.", money.unpriced)
 
 
 def spread(money: Estimate) -> Chart | None:
@@ -92,10 +101,11 @@ def spread(money: Estimate) -> Chart | None:
     return Chart(
         "histogram",
         say("Where the total may lie, {currency}", currency=money.currency),
-        say(
-            "How often each total came up in the simulation: {said}.{money}",
-            said=said,
-            money=_left_out(money),
+        " ".join(
+            filter(
+                None,
+                (say("How often each total came up in the simulation: {said}.", said=said), _left_out(money)),
+            )
         ),
         {
             "steps": tuple(
@@ -108,12 +118,12 @@ def spread(money: Estimate) -> Chart | None:
             ),
         },
         Table(
-            ("From", "To", say("Share of draws")),
+            (say("From"), say("To"), say("Share of draws")),
             tuple(
                 (
                     units.whole_money(low, money.currency),
                     units.whole_money(high, money.currency),
-                    f"{share:.1f} %",
+                    f"{number(f'{share:.1f}')} %",
                 )
                 for low, high, share in money.steps
             ),
@@ -142,4 +152,6 @@ def _cells(of: FindingCost | Share, currency: str) -> tuple[str, str, str]:
 
 
 def _table(head: str, shares: tuple[Share, ...], currency: str) -> Table:
-    return Table((head, "Low", "Likely", "High"), tuple((s.name, *_cells(s, currency)) for s in shares))
+    return Table(
+        (head, say("Low"), say("Likely"), say("High")), tuple((s.name, *_cells(s, currency)) for s in shares)
+    )

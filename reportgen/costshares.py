@@ -11,6 +11,7 @@ from reportgen.bill import Row
 from reportgen.block import shown
 from reportgen.charges import plain
 from reportgen.jobs import Figure, Job
+from reportgen.wording import later, say
 
 PAYERS = ("seller", "buyer", "not agreed")
 # what each finding and payer has [currency], at low, likely and high
@@ -175,3 +176,39 @@ _FIGURES: tuple[Callable[[FindingCost], Decimal | None], ...] = (
     lambda cost: cost.likely,
     lambda cost: cost.high,
 )
+
+
+# the kinds of line beside labour
+_KINDS = {
+    "parts": later("parts"),
+    "supplies": later("supplies"),
+    "tax": later("tax"),
+    "contingency": later("contingency"),
+    "fixed": later("fixed costs, charges and quotes"),
+}
+
+
+def by_trade(billed: Mapping[str, Sequence[tuple[str, Row]]]) -> tuple[Share, ...]:
+    """Give labour by trade, then the other kinds of line; together they are the total [currency].
+
+    billed: (visit, line) at low, likely and high, the same lines in the same order.
+    """
+    groups: dict[tuple[bool, str], list[tuple[Decimal, ...]]] = {}
+    for rows in zip(*(billed[pick] for pick in ("low", "likely", "high")), strict=True):
+        row = rows[1][1]
+        # labour of both visits stands before all else
+        key = (row.group != "labour", _kind(row))
+        groups.setdefault(key, []).append(tuple(each.amount for _, each in rows))
+    found = []
+    for of in sorted(groups, key=lambda of: of[0]):
+        low, likely, high = (sum(amounts, Decimal(0)) for amounts in zip(*groups[of], strict=True))
+        found.append(Share(of[1], low, likely, high))
+    return tuple(found)
+
+
+def _kind(row: Row) -> str:
+    if row.group != "labour":
+        return say(_KINDS[row.group])
+    if row.rate:
+        return say("labour, {trade}", trade=row.rate)
+    return say("labour, second person") if row.person else say("labour")

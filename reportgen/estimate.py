@@ -17,7 +17,6 @@ from reportgen import (
     jobs,
     rateswords,
     splitting,
-    uncertainty,
     units,
     visits,
 )
@@ -32,34 +31,10 @@ from reportgen.model import Cover, Finding
 from reportgen.pricecheck import problems as problems
 from reportgen.units import Span
 from reportgen.visits import Billed, Visit
+from reportgen.wording import say
 
 # wide enough that sums of the largest figures that notes may hold stay exact
 EXACT = Context(prec=60)
-_RULES = {
-    "hours": "shared by the own likely hours of those repairs, equally where there are none",
-    "equal": "shared equally by those repairs",
-    "seller": "paid by the seller where both sides need it, else shared by the likely hours of the repairs",
-    "buyer": "paid by the buyer where both sides need it, else shared by the likely hours of the repairs",
-}
-
-_THREE = ("low", "likely", "high")
-_KINDS = {
-    "parts": "parts",
-    "supplies": "supplies",
-    "tax": "tax",
-    "contingency": "contingency",
-    "fixed": "fixed costs, charges and quotes",
-}
-_DRAWN = (
-    f"{uncertainty.DRAWS:,} draws: each figure from the Beta distribution on low to high with that mean and "
-    "the variance ((high − low) / 6)², independent, a strip-down once a visit, the whole rule on each draw"
-)
-_ADDED = (
-    "square root of the variances ((high − low) / 6)² of all figures added up, each times what a unit of it "
-    "adds to the total squared; a strip-down once, so that all that share it rise and fall together"
-)
-_MEAN = "(low + 4 × likely + high) / 6 of each figure, put through the same lines"
-_SAVED = "repairs priced one by one − total together, unrounded"
 
 
 @dataclass(frozen=True)
@@ -221,7 +196,7 @@ def _with_shares(
         priced=sum(cost.likely is not None for cost in costs),
         by_finding=costs,
         by_payer=costshares.by_payer(waiting, amounts, decimals),
-        by_trade=_by_trade(found.lines),
+        by_trade=costshares.by_trade(billed),
         by_visit=costshares.by_group([job.visit for job in waiting], costs, VISITS, decimals),
         by_severity=costshares.by_group(severities, costs, SEVERITIES, decimals),
     )
@@ -248,23 +223,6 @@ def _described(
         )
         for cost in costs
     )
-
-
-def _by_trade(lines: Sequence[Line]) -> tuple[Share, ...]:
-    """Give labour by trade, then the other kinds of line; together they are the total [currency]."""
-    groups: dict[str, list[Line]] = {}
-    for line in lines:
-        second = ", second person" if "second person" in line.what.lower() else ""
-        labour = f"labour, {line.trade}" if line.trade else f"labour{second}"
-        groups.setdefault(labour if line.group == "labour" else _KINDS[line.group], []).append(line)
-    # labour of both visits stands before all else
-    order = sorted(groups, key=lambda name: not name.startswith("labour"))
-    return tuple(_added(name, groups[name]) for name in order)
-
-
-def _added(name: str, lines: Sequence[Line]) -> Share:
-    low, likely, high = (sum((getattr(line, pick) for line in lines), Decimal(0)) for pick in _THREE)
-    return Share(name, low, likely, high)
 
 
 def _cents(amount: Decimal, decimals: int) -> Decimal:
@@ -327,8 +285,7 @@ def _sharing(coming: Sequence[Visit], rule: str) -> str:
             names[figure.what] = None
     if not names:
         return ""
-    who = "A strip-down or a charge that repairs of different payers need"
-    return f"{who} ({', '.join(names)}) is {_RULES[rule]}."
+    return billwords.sharing(tuple(names), rule)
 
 
 def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cover: Cover) -> Estimate:
@@ -341,24 +298,26 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
     apart = visits.apart(coming, terms, cover)
     together = sum((visits.exact(visit.figures, terms) for visit in coming), Decimal(0))
     saved = _cents(max(apart - together, Decimal(0)), units.decimals(found.currency))
-    what = "Total of what has a price" if found.unpriced else "Total"
+    what = say("Total of what has a price") if found.unpriced else say("Total")
     lines = " + ".join(money(line.likely) for line in found.lines)
-    steps.append(MoneyStep(what, "the printed lines added up", lines, money(found.likely)))
-    steps.append(
-        MoneyStep("Saved by doing it together", _SAVED, f"{money(apart)} − {money(together)}", money(saved))
-    )
+    steps.append(MoneyStep(what, say("the printed lines added up"), lines, money(found.likely)))
+    less = f"{money(apart)} − {money(together)}"
+    steps.append(MoneyStep(say("Saved by doing it together"), say(billwords.SAVED), less, money(saved)))
     if found.uncertain:
         spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p80, found.p90))
-        steps.append(MoneyStep("Mean", _MEAN, "", money(found.mean)))
-        steps.append(MoneyStep("Deviation", _ADDED, _values(found, money), money(found.deviation)))
-        steps.append(MoneyStep("P10, P50, P80, P90", _DRAWN, "", spread))
+        steps.append(MoneyStep(say("Mean"), say(billwords.MEAN), "", money(found.mean)))
+        values = _values(found, money)
+        steps.append(MoneyStep(say("Deviation"), say(billwords.ADDED), values, money(found.deviation)))
+        steps.append(MoneyStep("P10, P50, P80, P90", billwords.drawn(), "", spread))
     return replace(found, saved_by_doing_together=saved, working=tuple(steps))
 
 
 def _values(found: Estimate, money: Callable[[Decimal], str]) -> str:
     """Say what the deviation would be without shared strip-downs, and what the draws give."""
-    apart = f"{money(found.deviation_apart)} if the findings had nothing in common"
-    return f"{apart}; {money(found.deviation_drawn)} by the draws"
+    apart, drawn = money(found.deviation_apart), money(found.deviation_drawn)
+    return say(
+        "{apart} if the findings had nothing in common; {drawn} by the draws", apart=apart, drawn=drawn
+    )
 
 
 def _with_spread(

@@ -13,6 +13,7 @@ from reportgen.blocks.quotes import YardQuote
 from reportgen.blocks.repair import Charge, Part, Repair, StripDown
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
+from reportgen.wording import say
 
 REPAIR_VISIT, LATER_VISIT = "repair visit", "later visit"
 VISITS = (REPAIR_VISIT, LATER_VISIT)
@@ -199,7 +200,8 @@ def _quote_figure(quote: YardQuote, covered: Sequence[Job], cover: Cover) -> Fig
         for payer, share in paying(job.finding).items()
     }
     amount = quote.amount or Decimal(0)
-    what = f"Quote {quote.number}" if quote.number else f"Quote of {quote.on}" if quote.on else "Quote"
+    what = say("Quote of {day}", day=quote.on) if quote.on else say("Quote")
+    what = say("Quote {number}", number=quote.number) if quote.number else what
     return Figure(
         "fixed", what, Span(amount, amount, amount), tax=tax_on(quote.tax, cover), by=by, quote=True
     )

@@ -19,20 +19,23 @@ def terms(cover: Cover) -> Terms:
     """Give each rate, share and tax that the estimate goes by, with its name; the tax in any case."""
     rates, code = cover.rates, cover.currency
     found = [
-        *_hourly("Labour", rates.labour, code),
+        *_hourly(say("Labour"), rates.labour, code),
         *_hourly(say("Second person"), rates.second_person, code),
     ]
     if rates.overtime is not None:
         found.append(
-            ("Overtime", say("{overtime} % on top of the hour's rate", overtime=plain(rates.overtime)))
+            (say("Overtime"), say("{overtime} % on top of the hour's rate", overtime=plain(rates.overtime)))
         )
     if rates.supplies:
         cap = rates.supplies_cap
         floor = "" if cap is None else say(", not above {cap} a visit", cap=units.money(cap, code))
         found.append(
-            ("Supplies", say("{supplies} % of labour{floor}", supplies=plain(rates.supplies), floor=floor))
+            (
+                say("Supplies"),
+                say("{supplies} % of labour{floor}", supplies=plain(rates.supplies), floor=floor),
+            )
         )
-    return (*found, ("Tax", _tax(rates)), *_contingency(rates), *_each_visit(cover))
+    return (*found, (say("Tax"), _tax(rates)), *_contingency(rates), *_each_visit(cover))
 
 
 def _hourly(what: str, rates: Mapping[str, Decimal] | None, code: str) -> Terms:
@@ -69,7 +72,7 @@ def _contingency(rates: Rates) -> Terms:
         for name, share in own
         if share is not None
     ]
-    return (("Contingency", "; ".join(said)),) if rates.contingency or len(said) > 1 else ()
+    return ((say("Contingency"), "; ".join(said)),) if rates.contingency or len(said) > 1 else ()
 
 
 def _each_visit(cover: Cover) -> Terms:

@@ -24,7 +24,7 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
-from reportgen import costshares, findings, followup, glossary, racks, settlement, ways, wording
+from reportgen import costshares, findings, followup, glossary, jobs, racks, settlement, ways, wording
 from reportgen.block import keys_of
 from reportgen.blocks import conditions, cover, finding
 from reportgen.blocks.vessel import TYPES
@@ -58,6 +58,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "state": findings.STATES,
     "outcome": OUTCOMES,
     "became": followup.BECAME,
+    "visit": jobs.VISITS,
     "part of a sum": ways.TERMS,
     "status": cover.STATUSES,
     "survey": cover.SURVEYS,

@@ -12,6 +12,7 @@ from reportgen.edition import Edition
 from reportgen.estimate import Estimate
 from reportgen.passage import Passage, amount, day, reference, rich, sentence, span
 from reportgen.report import Report
+from reportgen.wording import number, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -23,7 +24,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "lines": [
             {
                 "what": rich(line.what),
-                "visit": line.visit,
+                "visit": say_in("visit", line.visit),
                 "hours": span(line.hours),
                 **_three(line, money.currency),
             }
@@ -46,7 +47,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "strip_downs": [
             {
                 "name": rich(s.name),
-                "visit": s.visit,
+                "visit": say_in("visit", s.visit),
                 "hours": span(s.hours) if s.hours and s.hours.high else "",
                 "needed_by": [reference(report, id) for id in s.needed_by],
                 "shared": s.shared,
@@ -64,7 +65,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "expired": [reference(report, id) for id in money.expired],
         "payers": [
             {
-                "name": share.name,
+                "name": say_in("share of", share.name),
                 "likely": amount(share.likely, money.currency),
                 "unpriced": share.unpriced,
             }
@@ -117,7 +118,7 @@ def _quote(report: Report, quote: QuoteCost, currency: str) -> Mapping[str, Any]
         "days_left": quote.days_left,
         "amount": amount(quote.amount, currency),
         "before_tax": amount(quote.before_tax, currency),
-        "tax": f"{quote.tax} %" if quote.tax else "",
+        "tax": f"{number(quote.tax)} %" if quote.tax else "",
         "use": quote.use,
         "covers": [reference(report, id) for id in quote.covers],
         "unpriced": quote.unpriced,
@@ -132,7 +133,7 @@ def _second(report: Report, name: str) -> units.Span | None:
 
 def _overtime(report: Report, name: str) -> str:
     strip_down = (report.cover.strip_downs or {}).get(name)
-    return f"{strip_down.overtime} %" if strip_down and strip_down.overtime else ""
+    return f"{number(strip_down.overtime)} %" if strip_down and strip_down.overtime else ""
 
 
 def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:

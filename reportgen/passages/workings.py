@@ -11,6 +11,7 @@ from reportgen.edition import Edition
 from reportgen.estimate import Estimate
 from reportgen.passage import Passage, amount, reference, rich
 from reportgen.report import Report
+from reportgen.wording import say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -51,7 +52,11 @@ def _payer(report: Report, share: Share, money: Estimate) -> Mapping[str, Any]:
         for payer, own in cost.paid
         if payer == share.name and own
     ]
-    return {"name": share.name, "paid": paid, "likely": amount(share.likely, money.currency)}
+    return {
+        "name": say_in("share of", share.name),
+        "paid": paid,
+        "likely": amount(share.likely, money.currency),
+    }
 
 
 PASSAGE = Passage("workings", "Cost to come: rates, shares and spread", _build, page=costcharts.PAGE)
