@@ -6,14 +6,13 @@ import calendar
 import datetime
 from dataclasses import dataclass
 
-from reportgen import units
+from reportgen import units, wording
 from reportgen.block import shown
 from reportgen.blocks.safety import UNDATED, Capacity, SafetyEquipment
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Cover
+from reportgen.wording import later, say, say_in
 
-NOT_NOTED = "not noted"
-NONE_REQUIRED = "none"
 _BY_TYPE = {
     "outboard runabout": "outboard",
     "gasoline sterndrive": "sterndrive",
@@ -159,7 +158,44 @@ def _power_hp(cover: Cover) -> float | None:
 
 def noted(value: int | bool | None, yes: str, no: str) -> str:
     """Give the words for yes and no, or say that nobody noted it."""
-    return NOT_NOTED if value is None else yes if value else no
+    return not_noted() if value is None else yes if value else no
+
+
+def not_noted() -> str:
+    """Give the words for what nobody noted."""
+    return say("not noted")
+
+
+def not_judged() -> str:
+    """Give the words for what could not be held against a rule."""
+    return say_in("verdict", "not judged")
+
+
+def none_required() -> str:
+    """Give the word where a rule asks for nothing."""
+    return say_in("required", "none")
+
+
+def none_found() -> str:
+    """Give the word where nothing is aboard."""
+    return say_in("found", "none")
+
+
+def verdict_on(counts: bool | None, thing: str, why: str) -> str:
+    """Say whether a thing that was found counts, with the reason, if there is one."""
+    if why:
+        texts = {
+            True: later("{thing} counts: {why}."),
+            False: later("{thing} does not count: {why}."),
+            None: later("{thing} may count or not: {why}."),
+        }
+        return say(texts[counts], thing=thing, why=why)
+    texts = {
+        True: later("{thing} counts."),
+        False: later("{thing} does not count."),
+        None: later("{thing} may count or not."),
+    }
+    return say(texts[counts], thing=thing)
 
 
 def judged(required: int, sure: int, possible: int) -> bool | None:
@@ -193,7 +229,7 @@ def last_day(stamp: str, day: datetime.date, years: int = 0, months: int = 0) ->
 
 def said(date: datetime.date) -> str:
     """Print a date as 5 March 2026."""
-    return f"{date.day} {calendar.month_name[date.month]} {date.year}"
+    return wording.day(date)
 
 
 def times(count: int, thing: str) -> str:

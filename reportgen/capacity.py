@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterable, Iterator
 
 from reportgen import identity, units
-from reportgen.aboard import NOT_NOTED, Facts, Requirement
+from reportgen.aboard import Facts, Requirement, not_judged, not_noted
 from reportgen.blocks.vessel import CapacityPlate
 from reportgen.units import Quantity
-from reportgen.wording import later, number, say
+from reportgen.wording import later, number, say, say_in
 
 PART = "capacity"
 CLAUSES = ("183.53", "183.33", "183.35", "183.37", "183.41", "183.43")
@@ -21,7 +21,7 @@ TRANSOM_IN = 20.0
 SMALL_FACTORS = ((35, 3.0), (39, 5.0), (42, 7.5), (45, 10.0), (52, 15.0))
 PERSONS, MANUAL_PERSONS, POWER = "cfr-33-183.41", "cfr-33-183.43", "cfr-33-183.53"
 WEIGHT = {"outboard": "cfr-33-183.35", "inboard": "cfr-33-183.33", "manual": "cfr-33-183.37"}
-FROM_MEMORY = " The rule's formula is from memory."
+FROM_MEMORY = later("The rule's formula is from memory.")
 IN_FORCE = later("a rule for builders, as read in the edition of 2001 and on later pages")
 NOT_FOR = ("canoe", "kayak", "open sailboat", "sailboard", "racing shell", "inflatable", "multihull")
 
@@ -111,7 +111,7 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
             )
             if words
         )
-        yield _line("plate's figures", "not judged", stated, None, say("Not judged: {out}.", out=out), POWER)
+        yield _line("plate's figures", not_judged(), stated, None, say("Not judged: {out}.", out=out), POWER)
         return
     if plate.persons:
         yield _persons(facts, plate.persons)
@@ -138,7 +138,7 @@ def _out_of_scope(facts: Facts) -> str:
             length_ft=number(f"{facts.length_ft:.4g}"),
         )
     if facts.aboard.craft in NOT_FOR:
-        return say("the builders' rules are not for a {craft}", craft=facts.aboard.craft)
+        return say("the builders' rules are not for a {craft}", craft=say_in("craft", facts.aboard.craft))
     if not facts.propulsion:
         return say("what drives the boat is not told")
     return say("the builders' rules are not for sailboats") if facts.propulsion == "sail alone" else ""
@@ -155,7 +155,7 @@ def _persons(facts: Facts, stated: int) -> Requirement:
         )
     if load is None:
         why = say("Not judged: neither the plate's weight of persons nor what it is worked out from is told.")
-        return _line("persons", "not judged", stated, None, why, PERSONS)
+        return _line("persons", not_judged(), stated, None, why, PERSONS)
     most = persons(load)
     why = say(
         "{how}: ({load} + 32) / 141 = {load_2}, half rounding up.",
@@ -175,7 +175,10 @@ def _persons_load(facts: Facts) -> tuple[float | None, str]:
             return None, ""
         small = facts.power_hp is not None and 0.0 < facts.power_hp <= 2.0
         load = manual_persons_load_lb(weight, small)
-        return load, f"90 % of the weight capacity{', less 25 lb' if small else ''} is {load:.1f} lb"
+        text = later("90 % of the weight capacity is {load} lb")
+        if small:
+            text = later("90 % of the weight capacity, less 25 lb is {load} lb")
+        return load, say(text, load=number(f"{load:.1f}"))
     if own.persons_load_by_weight is None:
         return None, ""
     stability = own.stability_load.to("lb") if own.stability_load else None
@@ -201,16 +204,17 @@ def _weight(facts: Facts, stated: Quantity) -> Requirement:
     most, drive = _weight_lb(facts), _drive(facts)
     if most is None:
         why = say("Not judged: boat's weight or largest displacement is not told.")
-        return _line("weight", "not judged", str(stated), None, why, WEIGHT[drive])
+        return _line("weight", not_judged(), str(stated), None, why, WEIGHT[drive])
     formula = {
         "outboard": say("(displacement - boat) / 5"),
         "inboard": say("the greater of displacement / 5 and displacement / 1.4 - boat"),
         "manual": say("3/10 of (displacement - boat)"),
     }[drive]
     met = units.within(stated.to("lb"), most, "maximum")
-    why = (
-        f"{formula[:1].upper()}{formula[1:]} gives {most:.1f} lb.{'' if drive == 'outboard' else FROM_MEMORY}"
-    )
+    given = f"{formula[:1].upper()}{formula[1:]}"
+    why = say("{formula} gives {most} lb.", formula=given, most=number(f"{most:.1f}"))
+    if drive != "outboard":
+        why += f" {say(FROM_MEMORY)}"
     return _line(
         "weight", say("at most {most} lb", most=number(f"{most:.0f}")), str(stated), met, why, WEIGHT[drive]
     )
@@ -220,12 +224,12 @@ def _power(facts: Facts, stated: Quantity) -> Requirement:
     own = facts.capacity
     if facts.propulsion != "outboard":
         why = say("Not judged: the rule on engine power is for outboard boats.")
-        return _line("power", "not judged", str(stated), None, why, POWER)
+        return _line("power", not_judged(), str(stated), None, why, POWER)
     width = own.transom_width.to("ft") if own.transom_width else None
     if width is None or facts.length_ft is None:
         return _line(
             "power",
-            "not judged",
+            not_judged(),
             str(stated),
             None,
             say("Not judged: the transom's width is not told."),
@@ -248,8 +252,8 @@ def _power(facts: Facts, stated: Quantity) -> Requirement:
             "Not judged: {factor}; steering, height of the transom or form of the bottom are not told.",
             factor=factor,
         )
-        return _line("power", "not judged", str(stated), None, why, POWER)
-    most = " or ".join(f"{r:g}" for r in sorted(results))
+        return _line("power", not_judged(), str(stated), None, why, POWER)
+    most = f" {say('or')} ".join(number(f"{r:g}") for r in sorted(results))
     why = say("{factor}. The builder may have shown more by a test where the rules allow one.", factor=factor)
     return _line("power", say("at most {most} hp", most=most), str(stated), verdicts.pop(), why, POWER)
 
@@ -261,7 +265,7 @@ def _engines(plate: CapacityPlate | None, compared: Iterable[identity.Line]) -> 
     yield Requirement(
         what=say("engines against capacity plate"),
         required=say("at most {power}", power=plate.power),
-        found=NOT_NOTED if own is None else str(own.found),
+        found=not_noted() if own is None else str(own.found),
         met=own.agrees if own else None,
         why=own.note if own else say("Not judged: the engines' power is not told."),
         source_id=identity.PLATE_SOURCE,

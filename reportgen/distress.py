@@ -5,11 +5,22 @@ from __future__ import annotations
 import datetime
 from dataclasses import dataclass
 
-from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, judged, last_day, said
+from reportgen.aboard import (
+    Facts,
+    Requirement,
+    judged,
+    last_day,
+    none_found,
+    none_required,
+    not_judged,
+    not_noted,
+    said,
+    verdict_on,
+)
 from reportgen.blocks.safety import Signal
-from reportgen.wording import later, say
+from reportgen.wording import all_of, later, say
 
-WHAT = "distress signals"
+WHAT = later("distress signals")
 PYROTECHNICS = 3  # for day and for night, if pyrotechnics are chosen
 LIFE_MONTHS = 42  # from making to the marked expiry, at most
 SHORT_FT, OPEN_SAIL_FT = 16.0, 26.0
@@ -70,16 +81,17 @@ def _in_time(it: Signal, pyrotechnic: bool, day: datetime.date) -> tuple[bool | 
     ends = [end for end in (marked, latest) if end]
     if not ends:
         return None, say("when it expires is not noted")
-    too_long = "marked for longer than 42 months from making; " if marked and marked > min(ends) else ""
+    too_long = ""
+    if marked and marked > min(ends):
+        too_long = f"{say('marked for longer than 42 months from making')}; "
     if day > min(ends):
-        return False, say(
-            "{too_long}expired on {ends}, so it is an extra only", too_long=too_long, ends=said(min(ends))
-        )
+        expired = say("expired on {day}, so it is an extra only", day=said(min(ends)))
+        return False, f"{too_long}{expired}"
     if marked is None:
         return None, say(
             "no expiry is noted; by its making it could be marked to {ends} at most", ends=said(min(ends))
         )
-    return True, say("{too_long}good to {ends}", too_long=too_long, ends=said(min(ends)))
+    return True, f"{too_long}{say('good to {day}', day=said(min(ends)))}"
 
 
 def line(facts: Facts) -> Requirement:
@@ -96,7 +108,7 @@ def line(facts: Facts) -> Requirement:
         words.append(say("Not judged: signals found aboard are not told."))
     words += [_one(w, s) for w, s in zip(weighed, found or (), strict=True)]
     return Requirement(
-        what=WHAT,
+        what=say(WHAT),
         required=_in_words(by_day, by_night),
         found=_found(found),
         met=met,
@@ -110,31 +122,28 @@ def line(facts: Facts) -> Requirement:
 def _required(facts: Facts) -> tuple[bool | None, bool | None, str]:
     """Give whether day and night signals are required, None where that is not told, and why."""
     if facts.waters == "inland":
-        words = say("None is required by federal rules on inland waters under two nautical miles wide")
-        return (
-            False,
-            False,
-            say("{words}; on the Great Lakes and water joined widely to the sea they are.", words=words),
+        words = say(
+            "None is required by federal rules on inland waters under two nautical miles wide; on the Great "
+            "Lakes and water joined widely to the sea they are."
         )
-    missing = "" if facts.waters else "Not judged unless both are aboard: the waters are not told. "
+        return False, False, words
+    missing = "" if facts.waters else say("Not judged unless both are aboard: the waters are not told.")
     free = _free_by_day(facts)
     if free is None:
-        return (
-            None,
-            None,
-            say("{missing}The length found is not told, and the rule turns on 16 ft.", missing=missing),
-        )
+        untold = say("The length found is not told, and the rule turns on 16 ft.")
+        return None, None, _sentences(missing, untold)
     if not free:
         unknown = None if missing else True
-        return (
-            unknown,
-            unknown,
-            say("{missing}A boat of 16 ft or more carries both on coastal waters.", missing=missing),
-        )
-    words = f"{missing}{free}"
+        both = say("A boat of 16 ft or more carries both on coastal waters.")
+        return unknown, unknown, _sentences(missing, both)
     if facts.aboard.night_use is None:
-        return False, None, say("{words} Whether it is used at night is not told.", words=words)
-    return False, facts.aboard.night_use and (None if missing else True), words
+        untold = say("Whether it is used at night is not told.")
+        return False, None, _sentences(missing, free, untold)
+    return False, facts.aboard.night_use and (None if missing else True), _sentences(missing, free)
+
+
+def _sentences(*said: str) -> str:
+    return " ".join(filter(None, said))
 
 
 def _free_by_day(facts: Facts) -> str | None:
@@ -174,28 +183,28 @@ def _met(by_day: bool | None, by_night: bool | None, weighed: list[Counted]) -> 
 
 def _in_words(by_day: bool | None, by_night: bool | None) -> str:
     if by_day is False and by_night is False:
-        return NONE_REQUIRED
+        return none_required()
     if by_day is None:
-        return "not judged"
+        return not_judged()
     night = (
         say("3 for night") if by_night else say("3 for night if used at night") if by_night is None else ""
     )
-    return " and ".join(words for words in (say("3 for day") if by_day else "", night) if words)
+    return all_of([words for words in (say("3 for day") if by_day else "", night) if words])
 
 
 def _found(found: tuple[Signal, ...] | None) -> str:
     if found is None:
-        return NOT_NOTED
-    return ", ".join(_signal(s) for s in found) or "none"
+        return not_noted()
+    return ", ".join(_signal(s) for s in found) or none_found()
 
 
 def _signal(it: Signal) -> str:
-    return f"{it.count} x {it.what or 'signal'}{f', marked to {it.expires}' if it.expires else ''}"
+    signal = f"{it.count} x {it.what or say('signal')}"
+    return say("{signal}, marked to {date}", signal=signal, date=it.expires) if it.expires else signal
 
 
 def _one(weighed: Counted, it: Signal) -> str:
-    verdict = {True: "counts", False: say("does not count"), None: say("may count or not")}[weighed.counts]
-    return f"{_signal(it)} {verdict}{f': {weighed.why}' if weighed.why else ''}."
+    return verdict_on(weighed.counts, _signal(it), weighed.why)
 
 
 def _short(met: bool | None, by_day: bool | None, by_night: bool | None, weighed: list[Counted]) -> list[str]:
@@ -203,8 +212,9 @@ def _short(met: bool | None, by_day: bool | None, by_night: bool | None, weighed
     if met is not False:
         return []
     words = []
-    for required, by in ((by_day, "day"), (by_night, "night")):
+    day, night = later("Short by {n} for day."), later("Short by {n} for night.")
+    for required, by, text in ((by_day, "day", day), (by_night, "night", night)):
         have = sum(w.count for w in weighed if w.counts and getattr(w, by))
         if required and _reached(weighed, by) is False:
-            words.append(say("Short by {pyrotechnics} for {by}.", pyrotechnics=PYROTECHNICS - have, by=by))
+            words.append(say(text, n=PYROTECHNICS - have))
     return words

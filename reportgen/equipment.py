@@ -5,8 +5,8 @@ from __future__ import annotations
 import datetime
 
 from reportgen import units
-from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, noted
-from reportgen.wording import later, number, say
+from reportgen.aboard import Facts, Requirement, none_found, none_required, not_judged, not_noted, noted
+from reportgen.wording import later, number, say, say_in, term
 
 JACKETS, THROWABLE, EXEMPT_CRAFT = "cfr-33-175.15", "cfr-33-175.15", "cfr-33-175.17"
 SOUND = "colreg-rule-33"
@@ -19,6 +19,19 @@ USE_RULE = datetime.date(2021, 4, 1)
 FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
 _READ = later("as read, current to October 2024")
 _NO_CARRIAGE = ("sailboard", "racing shell")
+
+# persons by the capacity plate, or aboard
+_ENOUGH = {
+    True: later("{persons} persons are allowed by the capacity plate and {found} wearable ones were found."),
+    False: later("{persons} persons are aboard and {found} wearable ones were found."),
+}
+_SHORT = {
+    True: later(
+        "{persons} persons are allowed by the capacity plate and {found} wearable ones were found, so "
+        "{short} short."
+    ),
+    False: later("{persons} persons are aboard and {found} wearable ones were found, so {short} short."),
+}
 
 
 def life_jackets(facts: Facts) -> Requirement:
@@ -35,18 +48,15 @@ def life_jackets(facts: Facts) -> Requirement:
         why = say("Not judged: {missing} are not told.", missing=missing)
     else:
         met = found >= persons
-        whose = f"{persons} persons are {'allowed by the capacity plate' if facts.by_plate else 'aboard'}"
-        short = say(", so {persons} short", persons=persons - found) if not met else ""
-        why = say(
-            "{whose} and {found} wearable ones were found{short}.", whose=whose, found=found, short=short
-        )
+        text = _ENOUGH[facts.by_plate] if met else _SHORT[facts.by_plate]
+        why = say(text, persons=persons, found=found, short=persons - found)
         if facts.by_plate and not met:
-            why += f" They suffice for {found} persons."
+            why += f" {say('They suffice for {found} persons.', found=found)}"
     child = say("Under way a child under {child_years} on deck must wear one.", child_years=CHILD_YEARS)
     return Requirement(
         say("wearable life jackets"),
         required,
-        NOT_NOTED if found is None else found,
+        not_noted() if found is None else found,
         met,
         say("{why} {child} Whether each fits and is approved is for the eye.", why=why, child=child),
         EXEMPT_CRAFT if free else JACKETS,
@@ -67,9 +77,9 @@ def throwable(facts: Facts) -> Requirement:
     """Give the line of the throwable device: one in addition from 16 ft on."""
     found, long = facts.aboard.throwable_device, facts.from_ft(THROWABLE_FT)
     exempt = facts.aboard.craft in (*_NO_CARRIAGE, "canoe", "kayak")
-    required: int | str = 0 if exempt or long is False else 1 if long else "not judged"
+    required: int | str = 0 if exempt or long is False else 1 if long else not_judged()
     if exempt:
-        why, met = say("A {craft} is exempt.", craft=facts.aboard.craft), True
+        why, met = say("A {craft} is exempt.", craft=say_in("craft", facts.aboard.craft)), True
     elif long is None:
         why, met = say("Not judged: the length found is not told, and the rule begins at 16 ft."), None
     elif not long:
@@ -78,7 +88,7 @@ def throwable(facts: Facts) -> Requirement:
         why, met = say("Not judged: throwable devices found aboard are not told."), None
     else:
         why, met = say("A boat of 16 ft or more carries one besides the wearable ones."), found >= 1
-    shown = NOT_NOTED if found is None else found
+    shown = not_noted() if found is None else found
     source = EXEMPT_CRAFT if exempt else THROWABLE
     in_force = say(_READ)
     return Requirement(
@@ -91,23 +101,23 @@ def sound_signals(facts: Facts) -> Requirement:
     found = facts.aboard.sound_signals
     aboard = set(found or ()) - {"none"}
     whistle = bool(aboard & {"whistle", "horn"})
-    required, met, why = "not judged", None, say("Not judged: the length found is not told.")
+    required, met, why = not_judged(), None, say("Not judged: the length found is not told.")
     if facts.from_m(GONG_M):
         required, met = say("whistle, bell and gong"), whistle and {"bell", "gong"} <= aboard
     elif facts.from_m(BELL_M):
         required, met = say("whistle and bell"), whistle and "bell" in aboard
     elif facts.from_m(WHISTLE_M):
-        required, met = "whistle", whistle
+        required, met = term("whistle"), whistle
     elif facts.length_m is not None:
         required, met = say("some means of making an efficient sound signal"), bool(aboard)
     if facts.length_m is not None:
         why = say("By length, {length_m} m.", length_m=number(f"{facts.length_m:.4g}"))
         if facts.from_m(WHISTLE_M):
-            why += " A horn counts as a whistle; whether it meets the rules' annex III is not judged."
-            why += " An older inland text asked for a bell from 12 m."
+            horn = say("A horn counts as a whistle; whether it meets the rules' annex III is not judged.")
+            why += f" {horn} {say('An older inland text asked for a bell from 12 m.')}"
     if found is None:
         met, why = None, say("Not judged: sound signals found aboard are not told.")
-    shown = NOT_NOTED if found is None else ", ".join(sorted(aboard)) or "none"
+    shown = not_noted() if found is None else ", ".join(map(term, sorted(aboard))) or none_found()
     in_force = say("amended text as read")
     return Requirement(
         say("sound signals"), required, shown, met, why, SOUND, in_force, clauses=(say("Rule 33"), "83.33")
@@ -117,9 +127,9 @@ def sound_signals(facts: Facts) -> Requirement:
 def flame_control(facts: Facts) -> Requirement:
     """Give the line of backfire flame control: for every gasoline engine but an outboard."""
     found, inside = facts.aboard.flame_control, facts.gasoline_inside
-    required, met = "not judged", None
+    required, met = not_judged(), None
     if inside is False:
-        required, met = NONE_REQUIRED, True
+        required, met = none_required(), True
         why = (
             say("No gasoline engine is aboard.")
             if facts.gasoline is False
@@ -134,7 +144,7 @@ def flame_control(facts: Facts) -> Requirement:
         why = say("Every gasoline engine installed after 25 April 1940 needs one, outboards excepted.")
         if found is None:
             why = say("Not judged: whether flame control is fitted is not told.")
-    shown = noted(found, "fitted", "missing")
+    shown = noted(found, say("fitted"), say("missing"))
     in_force = say("as quoted on an owners' forum and in state and city codes")
     return Requirement(say("flame control"), required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
 
@@ -164,14 +174,14 @@ def cut_off(facts: Facts) -> Requirement:
     found = ", ".join(
         (
             noted(own.cut_off_switch, say("switch fitted"), say("no switch")),
-            noted(own.cut_off_link, "link", say("no link")),
+            noted(own.cut_off_link, say("link"), say("no link")),
         )
     )
     if own.cut_off_switch is None and own.cut_off_link is None:
-        found = NOT_NOTED
+        found = not_noted()
     in_force = say("fitted by builders from 1 January 2020, link used from 1 April 2021; as read in 2026")
     return Requirement(
-        say("engine cut-off switch"), required, found.replace(NOT_NOTED + ", ", ""),
+        say("engine cut-off switch"), required, found.replace(not_noted() + ", ", ""),
         met, why, CUT_OFF, in_force,
         clauses=("4312",),
     )  # fmt: skip
@@ -181,14 +191,14 @@ def _cut_off(facts: Facts) -> tuple[str, bool | None, str]:
     long, covered = facts.from_ft(CUT_OFF_FT), _covered(facts)
     if long or covered is False:
         return (
-            NONE_REQUIRED,
+            none_required(),
             True,
             say("The law covers boats under 26 ft with 115 lbf of static thrust or more."),
         )
     if long is None:
-        return "not judged", None, say("Not judged: the length found is not told, and the law ends at 26 ft.")
+        return not_judged(), None, say("Not judged: the length found is not told, and the law ends at 26 ft.")
     if covered is None:
-        return "not judged", None, say("Not judged: neither static thrust nor the engines' power is told.")
+        return not_judged(), None, say("Not judged: neither static thrust nor the engines' power is told.")
     return _switch(facts, _must_be_fitted(facts))
 
 
@@ -196,13 +206,17 @@ def _switch(facts: Facts, due: bool | None) -> tuple[str, bool | None, str]:
     """Judge a covered boat. due: whether its builder had to fit a switch."""
     own, required = facts.aboard, say("switch with its link")
     if own.helm == "enclosed cabin" and due is False:
-        return NONE_REQUIRED, True, say("With the main helm in an enclosed cabin the link need not be used.")
+        return (
+            none_required(),
+            True,
+            say("With the main helm in an enclosed cabin the link need not be used."),
+        )
     if own.cut_off_switch is None:
         return required, None, say("Not judged: whether a cut-off switch is fitted is not told.")
     if not own.cut_off_switch:
         return _without_switch(due, required)
     if facts.day < USE_RULE and not due:
-        return NONE_REQUIRED, True, say("A link had not to be used before 1 April 2021.")
+        return none_required(), True, say("A link had not to be used before 1 April 2021.")
     used = say("The link must be used on plane or above displacement speed, not while docking slowly.")
     if own.cut_off_link is None:
         return required, None, say("Not judged: whether its link is aboard is not told. {used}", used=used)
@@ -214,11 +228,11 @@ def _without_switch(due: bool | None, required: str) -> tuple[str, bool | None, 
         return required, False, say("Builders must fit one since January 2020.")
     if due is None:
         return (
-            "not judged",
+            not_judged(),
             None,
             say("Not judged: whether it was built since builders must fit one is not told."),
         )
-    return NONE_REQUIRED, True, say("Built before builders had to fit one, and none is fitted.")
+    return none_required(), True, say("Built before builders had to fit one, and none is fitted.")
 
 
 def link_must_be_used(facts: Facts, on_plane: bool) -> bool:

@@ -7,20 +7,23 @@ import re
 from dataclasses import dataclass
 
 from reportgen.aboard import (
-    NONE_REQUIRED,
-    NOT_NOTED,
     Facts,
     Requirement,
     judged,
     last_day,
+    none_found,
+    none_required,
+    not_judged,
+    not_noted,
     said,
     times,
+    verdict_on,
     year_of,
 )
 from reportgen.blocks.safety import UNDATED, Extinguisher
-from reportgen.wording import later, number, say
+from reportgen.wording import all_of, later, number, one_of, say
 
-WHAT = "fire extinguishers"
+WHAT = later("fire extinguishers")
 # 33 CFR 175 subpart E as amended; before that day 46 CFR 25.30-20 counted in B-I and B-II
 NEW_RULE = datetime.date(2022, 4, 20)
 LIFE_YEARS = 12  # of a disposable one, from the day of making
@@ -62,8 +65,8 @@ def needed(length_ft: float, fixed_system: bool) -> int:
 def in_words(count: int, small: str = "5-B", large: str = "20-B") -> str:
     """Give a number of 5-B units as the table words it."""
     mixed = {2: times(1, large), 3: f"{times(1, large)} + {times(1, small)}"}
-    either = f" or {mixed[count]}" if count in mixed else ""
-    return f"{times(count, small)}{either}" if count else NONE_REQUIRED
+    own = [times(count, small), *([mixed[count]] if count in mixed else [])]
+    return one_of(own) if count else none_required()
 
 
 def serviceable(it: Extinguisher) -> bool:
@@ -77,13 +80,13 @@ def serviceable(it: Extinguisher) -> bool:
 
 def _unserviceable(it: Extinguisher) -> str:
     bad = {
-        "is noted as not serviceable": it.serviceable is False,
-        "has its needle out of range": it.gauge == "out of range",
-        "has no lock pin firmly in place": it.pin is False,
-        "has a blocked nozzle": it.nozzle == "blocked",
-        "has significant corrosion or damage": it.corrosion == "significant",
+        say("it is noted as not serviceable"): it.serviceable is False,
+        say("it has its needle out of range"): it.gauge == "out of range",
+        say("it has no lock pin firmly in place"): it.pin is False,
+        say("it has a blocked nozzle"): it.nozzle == "blocked",
+        say("it has significant corrosion or damage"): it.corrosion == "significant",
     }
-    return " and ".join(words for words, so in bad.items() if so)
+    return all_of([words for words, so in bad.items() if so])
 
 
 def expires(made: str, day: datetime.date) -> datetime.date | None:
@@ -113,14 +116,15 @@ def weigh(it: Extinguisher, facts: Facts) -> Counted:
     """Say what one sort of extinguisher counts for on this boat on that day."""
     size = size_of(it.rating)
     if size is None:
-        told = say("cannot be read as 5-B, 10-B, 20-B, B-I or B-II") if it.rating else say("is not noted")
-        return Counted(it.count, 2, None, say("its rating {told}", told=told))
+        untold = say("its rating is not noted")
+        told = say("its rating cannot be read as 5-B, 10-B, 20-B, B-I or B-II")
+        return Counted(it.count, 2, None, told if it.rating else untold)
     each, old_type = size
     if not each:
         return Counted(it.count, 0, False, say("less than 5-B counts for nothing"))
     bad = _unserviceable(it)
     if bad:
-        return Counted(it.count, each, False, say("it {bad}", bad=bad))
+        return Counted(it.count, each, False, bad)
     if facts.day < NEW_RULE:
         return Counted(it.count, each, True, "")
     if old_type:
@@ -149,8 +153,10 @@ def _in_time(it: Extinguisher, each: int, facts: Facts) -> Counted:
         return Counted(it.count, each, True, say("rechargeable ones have no twelve-year life"))
     end = expires(it.made, facts.day)
     if end is None:
-        told = say("it bears no date") if it.made == UNDATED else say("when it was made is not noted")
-        return Counted(it.count, each, None, say("{told}, so its twelve years cannot be told", told=told))
+        told = say("when it was made is not noted, so its twelve years cannot be told")
+        if it.made == UNDATED:
+            told = say("it bears no date, so its twelve years cannot be told")
+        return Counted(it.count, each, None, told)
     if it.made and year_of(it.made, facts.day) > facts.day.year:
         return Counted(it.count, each, None, say("it is noted as made after the day of this report"))
     held = "" if it.sort else say(", to which it is held since it is not noted as rechargeable")
@@ -179,8 +185,8 @@ def line(facts: Facts) -> Requirement:
     if met is False and sure < (number or 0) and _exempt_unknown(facts):
         met, condition = None, _exempt_unknown(facts)
     return Requirement(
-        what=WHAT,
-        required="not judged" if number is None else in_words(number, small, large),
+        what=say(WHAT),
+        required=not_judged() if number is None else in_words(number, small, large),
         found=_found(found),
         met=met,
         why=_why(number, condition, found, weighed, facts),
@@ -238,13 +244,15 @@ def _exempt_unknown(facts: Facts) -> str:
 
 def _found(found: tuple[Extinguisher, ...] | None) -> str:
     if found is None:
-        return NOT_NOTED
-    return ", ".join(_in_words(e) for e in found) or "none"
+        return not_noted()
+    return ", ".join(_in_words(e) for e in found) or none_found()
 
 
 def _in_words(it: Extinguisher) -> str:
-    made = say(", made {made}", made=it.made) if it.made and it.made != UNDATED else ""
-    return f"{it.count} x {it.rating or 'no rating noted'}{made}"
+    words = f"{it.count} x {it.rating or say('no rating noted')}"
+    if it.made and it.made != UNDATED:
+        return say("{extinguisher}, made {date}", extinguisher=words, date=it.made)
+    return words
 
 
 def _why(
@@ -258,9 +266,7 @@ def _why(
     if number and found is None:
         words.append(say("Not judged: extinguishers found aboard are not told."))
     for one, it in zip(weighed, found or (), strict=True):
-        verdict = {True: "counts", False: say("does not count"), None: say("may count or not")}[one.counts]
-        reason = f": {one.why}" if one.why else ""
-        words.append(f"{_in_words(it)} {verdict}{reason}.")
+        words.append(verdict_on(one.counts, _in_words(it), one.why))
     if any(w.counts for w in weighed) and not all(e.serviceable or e.gauge for e in found or ()):
         words.append(say("What is not noted as bad is taken as good and serviceable."))
     if facts.day >= NEW_RULE and number and (facts.model_year or LAST_OF_OLD_TYPES) <= LAST_OF_OLD_TYPES:

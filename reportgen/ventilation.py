@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from reportgen import units
-from reportgen.aboard import NONE_REQUIRED, NOT_NOTED, Facts, Requirement, noted
+from reportgen.aboard import Facts, Requirement, none_required, not_judged, not_noted, noted
 from reportgen.blocks.safety import Ventilation
 from reportgen.units import Quantity
 from reportgen.wording import later, number, say
@@ -56,10 +56,10 @@ def _ventilation_found(own: Ventilation) -> str:
         noted(own.open, say("spaces open to the atmosphere"), say("closed spaces")),
         noted(own.natural, say("natural ventilation"), say("no natural ventilation")),
         say("{ducts} ducts", ducts=own.ducts) if own.ducts is not None else "",
-        noted(own.powered, "blower", say("no blower")),
-        noted(own.works, "works", say("does not work")),
+        noted(own.powered, say("blower"), say("no blower")),
+        noted(own.works, say("works"), say("does not work")),
     ]
-    return ", ".join(words for words in said if words and words != NOT_NOTED) or NOT_NOTED
+    return ", ".join(words for words in said if words and words != not_noted()) or not_noted()
 
 
 def _built_after(facts: Facts, year: int) -> bool | None:
@@ -76,15 +76,15 @@ def line(facts: Facts) -> Requirement:
     """Give the line of ventilation of engine and fuel spaces of gasoline boats."""
     own = facts.aboard.ventilation or Ventilation()
     after = _built_after(facts, VENTILATED_AFTER)
-    required, met, why = "not judged", None, ""
+    required, met, why = not_judged(), None, ""
     if facts.gasoline is False:
-        required, met, why = NONE_REQUIRED, True, say("The rule is for boats with a gasoline engine.")
+        required, met, why = none_required(), True, say("The rule is for boats with a gasoline engine.")
     elif facts.gasoline is None:
         why = say("Not judged: the engines' fuel is not told.")
     elif own.works is False and (own.powered or own.natural):
         required, met, why = say("working ventilation"), False, say("What is fitted does not work.")
     elif own.open:
-        required, met, why = NONE_REQUIRED, True, say("Spaces open to the atmosphere need no ventilation.")
+        required, met, why = none_required(), True, say("Spaces open to the atmosphere need no ventilation.")
     elif after is None:
         why = say("Not judged: whether it was built after 31 July 1980, when the rule changes, is not told.")
     elif after:
@@ -110,13 +110,13 @@ def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
             )
         missing = say("whether a closed space holds a fuel tank that needs it, and whether it is ventilated")
         return (
-            "not judged",
+            not_judged(),
             None,
             say("Not judged: with outboard power the notes do not tell {missing}.", missing=missing),
         )
     if inside is None:
         return (
-            "not judged",
+            not_judged(),
             None,
             say("Not judged: whether the engine is inside or outboard is not told."),
         )
@@ -141,7 +141,7 @@ def _ducts(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
     """Judge a boat of the older rule: two ducts with cowls from 25 April 1940 on."""
     required = say("{ducts} ventilator ducts, one intake and one exhaust", ducts=DUCTS)
     if facts.model_year is not None and facts.model_year < NEEDS_DUCTS_AFTER:
-        return NONE_REQUIRED, True, say("It was built before 25 April 1940.")
+        return none_required(), True, say("It was built before 25 April 1940.")
     if own.ducts is None:
         met = False if own.natural is False else None
         why = (
@@ -168,7 +168,9 @@ def _by_volume(own: Ventilation, volume_ft3: float) -> Iterator[Requirement]:
             "Open to the atmosphere, at a net volume of {volume_ft3} ft³.",
             volume_ft3=number(f"{volume_ft3:.4g}"),
         )
-        yield _volume_line(say("blower and openings by volume"), NONE_REQUIRED, NOT_NOTED, True, why, NATURAL)
+        yield _volume_line(
+            say("blower and openings by volume"), none_required(), not_noted(), True, why, NATURAL
+        )
         return
     rating, output = blower_cfm(volume_ft3)
     for what, needed, found in (
@@ -203,16 +205,12 @@ def _by_volume(own: Ventilation, volume_ft3: float) -> Iterator[Requirement]:
 
 
 def _shown(found: Quantity | None) -> str:
-    return NOT_NOTED if found is None else str(found)
+    return not_noted() if found is None else str(found)
 
 
 def _said(volume_ft3: float, met: bool | None) -> str:
-    head = "Not judged: what is fitted is not told. " if met is None else ""
-    return say(
-        "{head}Worked out from a net volume of {volume_ft3} ft³.",
-        head=head,
-        volume_ft3=number(f"{volume_ft3:.4g}"),
-    )
+    worked = say("Worked out from a net volume of {volume_ft3} ft³.", volume_ft3=number(f"{volume_ft3:.4g}"))
+    return f"{say('Not judged: what is fitted is not told.')} {worked}" if met is None else worked
 
 
 def _volume_line(

@@ -24,9 +24,20 @@ from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
-from reportgen import costshares, findings, followup, glossary, jobs, racks, settlement, ways, wording
+from reportgen import (
+    costshares,
+    coverage,
+    findings,
+    followup,
+    glossary,
+    jobs,
+    racks,
+    settlement,
+    ways,
+    wording,
+)
 from reportgen.block import keys_of
-from reportgen.blocks import conditions, cover, finding
+from reportgen.blocks import conditions, cover, finding, safety
 from reportgen.blocks.vessel import TYPES
 from reportgen.kind import OUTCOMES, Kind
 from reportgen.model import WAYS_TO_DEAL
@@ -59,6 +70,10 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "outcome": OUTCOMES,
     "became": followup.BECAME,
     "visit": jobs.VISITS,
+    "item": (*coverage._RANK, coverage.UNMENTIONED),
+    "craft": safety.CRAFT,
+    "plate": ("plate's figures", "persons", "weight", "power"),
+    "name": safety.SOUNDS,
     "part of a sum": ways.TERMS,
     "status": cover.STATUSES,
     "survey": cover.SURVEYS,

@@ -10,8 +10,13 @@ from reportgen.aboard import Requirement
 from reportgen.edition import Edition
 from reportgen.passage import Passage, day, reference
 from reportgen.report import Report
+from reportgen.wording import later_in, say, say_in
 
-VERDICTS = {True: "met", False: "not met", None: "not judged"}
+VERDICTS = {
+    True: later_in("verdict", "met"),
+    False: later_in("verdict", "not met"),
+    None: later_in("verdict", "not judged"),
+}
 EQUIPMENT = "equipment"
 
 
@@ -31,11 +36,13 @@ def _one(report: Report, line: Requirement) -> Mapping[str, Any]:
     source = sources.get(line.source_id)
     links = [reference(report, id) for id in line.answered_by]
     return {
-        "what": line.what.removeprefix("capacity plate: "),
+        "what": line.what
+        if line.part == EQUIPMENT
+        else say_in("plate", line.what.removeprefix("capacity plate: ")),
         "required": str(line.required),
         "found": str(line.found),
         "met": line.met,
-        "verdict": VERDICTS[line.met],
+        "verdict": say_in("verdict", VERDICTS[line.met]),
         "why": _why(line),
         "source": source.clause or str(source),
         "in_force": line.in_force,
@@ -45,7 +52,7 @@ def _one(report: Report, line: Requirement) -> Mapping[str, Any]:
 
 def _why(line: Requirement) -> str:
     """Give the reason without the verdict's own words, which stand before it on the page."""
-    head, _, rest = line.why.partition("Not judged: ")
+    head, _, rest = line.why.partition(f"{say('Not judged')}: ")
     return f"{head}{rest[:1].upper()}{rest[1:]}" if line.met is None and rest else line.why
 
 
