@@ -13,7 +13,7 @@ from reportgen.chart import Chart, Table
 from reportgen.judging import broken
 from reportgen.kind import Assessment, Judged, Kind
 from reportgen.model import EARLIER, OldReading, Past, Reading, Survey, Values
-from reportgen.wording import say
+from reportgen.wording import say, term
 
 MOST_TOLD = 3  # changes that a finding tells of its retest [-]
 MOST_LINES = 10  # values that one panel of a trend can hold and still be read [-]
@@ -182,13 +182,12 @@ def _trend(
     panels = [p for p in (_panel(series, cells, days, tuple(judged)) for series, cells in now) if p]
     if len(days) < 2 or not panels or reading.table is not None:
         return None
-    title = say(
-        "{title}{value}, over {days} surveys",
-        title=kind.title,
-        value=f", {reading.at}" if reading.at else "",
-        days=len(days),
+    named = f"{say(kind.title)}, {reading.at}" if reading.at else say(kind.title)
+    title = say("{title}, over {days} surveys", title=named, days=len(days))
+    head = (
+        say("Survey of"),
+        *(f"{term(series)} {term(c.name)}".strip() for series, cells in now for c in cells),
     )
-    head = (say("Survey of"), *(f"{series} {c.name}".strip() for series, cells in now for c in cells))
     rows = tuple(
         (day.isoformat(), *(_printed(found.get((s, c.name)), "") for s, cells in now for c in cells))
         for day, found in days
@@ -237,12 +236,12 @@ def _panel(
         and j.limit.word not in plots.DERIVED
     ]
     return {
-        "name": series,
+        "name": term(series),
         "unit": unit,
         "series": tuple(
-            {"name": c.name, "points": tuple(point(day, f.get((series, c.name))) for day, f in days)}
+            {"name": term(c.name), "points": tuple(point(day, f.get((series, c.name))) for day, f in days)}
             for c in cells
         ),
         "limits": tuple(line for n, line in enumerate(lines) if line not in lines[:n]),
-        "outside": tuple((c.name, days[-1][0].isoformat()) for c in cells if c.name in outside),
+        "outside": tuple((term(c.name), days[-1][0].isoformat()) for c in cells if c.name in outside),
     }

@@ -19,7 +19,7 @@ from reportgen.errors import listed
 from reportgen.findings import UseLimit
 from reportgen.kind import Kind
 from reportgen.model import Finding, Gap
-from reportgen.wording import all_of, later_in, number_in_words, say, say_in, say_n
+from reportgen.wording import all_of, language, later_in, number_in_words, say, say_in, say_n
 
 GENERAL = "general"
 ALWAYS = "every report"
@@ -84,12 +84,14 @@ def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
         raise ValueError(f"cautions.yaml: {id}: {listed(unknown, 'and')} is not known")
 
 
-def _source_words(ids: Iterable[str]) -> str:
+def _source_words(ids: Iterable[str], spoken: str = "en") -> str:
     """Name the sources, and say of each where it was not read but remembered."""
     words = []
     for source in map(sources.get, ids):
         memory = [part.strip() for part in source.read.split(";") if "memory" in part]
-        words.append(f"{source} ({'; '.join(memory)})" if memory else str(source))
+        # in other languages the way it was read is one text
+        told = "; ".join(memory) if spoken == "en" else say(source.read)
+        words.append(f"{source} ({told})" if memory else str(source))
     return "; ".join(words)
 
 
@@ -120,7 +122,7 @@ def _with(caution: Caution, because: tuple[str, ...], ids: tuple[str, ...]) -> C
         say(caution.text),
         say(caution.do),
         say(caution.who),
-        caution.source,
+        _source_words(caution.source_ids, language()),
         caution.source_ids,
     )
     return Caution(*said, because, ids)
@@ -130,7 +132,7 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
     named = {_plain(name) for name in entry.kinds}
     return [
-        say("{kind} test", kind=kind.name)
+        say("{kind} test", kind=kind.name if language() == "en" else say(kind.title))
         for kind in kinds
         if entry.any_reading or _plain(kind.name) in named or set(kind.hazards) & set(entry.hazards)
     ]

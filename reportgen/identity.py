@@ -17,10 +17,10 @@ from reportgen.wording import later, say
 
 Value = str | int | Quantity | None
 PLATE_SOURCE = "capacity-plate-power"
-NOT_FOUND_OUT = "not found out"
-NOT_ADVERTISED = "not advertised"
-EACH_ENGINE = "held against each engine found"
-ALL_ENGINES = "all engines found together"
+NOT_FOUND_OUT = later("not found out")
+NOT_ADVERTISED = later("not advertised")
+EACH_ENGINE = later("held against each engine found")
+ALL_ENGINES = later("all engines found together")
 ABOVE_PLATE = later(
     "In the United States the figure is the builder's, by federal rules for outboard "
     "boats with a single hull under 20 ft. Whether more power may be used is for local "
@@ -117,9 +117,9 @@ def _line(what: str, advertised: Value, found: Value, share: str = "open", numbe
 
 def _judged(advertised: Value, found: Value, number: bool) -> tuple[bool | None, str]:
     if found is None:
-        return None, NOT_FOUND_OUT
+        return None, say(NOT_FOUND_OUT)
     if advertised is None:
-        return None, NOT_ADVERTISED
+        return None, say(NOT_ADVERTISED)
     if isinstance(advertised, Quantity) and isinstance(found, Quantity):
         alike = same_quantity(advertised, found)
         exact = advertised == found
@@ -172,7 +172,7 @@ def _of_several(line: Line, name: str, engines: tuple[Engine, ...]) -> Line:
         if total is None:
             return line
         alike = same_quantity(line.advertised, total)
-        return dataclasses.replace(line, found=_rounded(total), agrees=alike, note=ALL_ENGINES)
+        return dataclasses.replace(line, found=_rounded(total), agrees=alike, note=say(ALL_ENGINES))
     outcomes = {_judged(line.advertised, _given(engine, name), name in _NUMBERS)[0] for engine in engines}
     # a serial number names one engine, so one that fits is enough; hours are said of them all
     decided = (True, None, False) if name in _NUMBERS else (False, None, True)
@@ -181,7 +181,8 @@ def _of_several(line: Line, name: str, engines: tuple[Engine, ...]) -> Line:
         return line
     given = ", ".join(str(value) for engine in engines if (value := _given(engine, name)) not in (None, ""))
     # a serial stands, masked or not, in the list of engines alone
-    note = EACH_ENGINE if name in _NUMBERS or not given else f"{EACH_ENGINE}, {given}"
+    note = say(EACH_ENGINE)
+    note = note if name in _NUMBERS or not given else f"{note}, {given}"
     return dataclasses.replace(line, agrees=agrees, note=note)
 
 
@@ -270,15 +271,18 @@ def _against_plate(plate: Quantity, found: BoatFacts) -> Iterator[Line]:
     total = Quantity(_sum(powers, plate.unit), plate.unit)
     slack = sum(_half_digit(p, plate.unit) for p in powers if p.unit != plate.unit)
     above = not units.within(float(total.value), float(plate.value) + slack, "maximum")
-    note = say(
-        "The plate states at most {plate}; the engines found come to {total}",
-        plate=plate,
-        total=_rounded(total),
-    )
+    text = later("The plate states at most {plate}; the engines found come to {total}.")
     if above:
-        note += say(", which is above it. {above_plate}", above_plate=say(ABOVE_PLATE))
-    else:
-        note += "." if complete else say(", without those whose power isn't known.")
+        text = later(
+            "The plate states at most {plate}; the engines found come to {total}, which is above it."
+        )
+    elif not complete:
+        text = later(
+            "The plate states at most {plate}; the engines found come to {total}, without those whose power "
+            "isn't known."
+        )
+    note = say(text, plate=plate, total=_rounded(total))
+    note += f" {say(ABOVE_PLATE)}" if above else ""
     agrees = False if above else True if complete else None
     yield Line("power against capacity plate", None, _rounded(total), agrees, note, PLATE_SOURCE)
 
@@ -293,7 +297,7 @@ def _model_year(advertised: BoatFacts, found: BoatFacts, hull: HullNumber | None
             what, advertised.built, None, None, say("the hull number gives no model year that can be read")
         )
         return
-    years = {"advertised": advertised.built, "noted aboard": found.built}
+    years = {say("advertised"): advertised.built, say("noted aboard"): found.built}
     apart = [f"{words}: {year}" for words, year in years.items() if year and year != hull.model_year]
     note = (
         say("{apart}; ask whether the year built or the model year is meant", apart=", ".join(apart))
@@ -301,4 +305,6 @@ def _model_year(advertised: BoatFacts, found: BoatFacts, hull: HullNumber | None
         else ""
     )
     agrees = False if apart else True if any(years.values()) else None
-    yield Line(what, advertised.built, hull.model_year, agrees, note or ("" if agrees else NOT_ADVERTISED))
+    yield Line(
+        what, advertised.built, hull.model_year, agrees, note or ("" if agrees else say(NOT_ADVERTISED))
+    )

@@ -89,7 +89,7 @@ def _verdict(amount: Decimal, price: Decimal, threshold: Decimal | None, open_pr
 def added_up(step: str, rule: str, amounts: Sequence[Decimal], total: Decimal, currency: str) -> MoneyStep:
     """Give the step of a working that adds amounts up [currency]."""
     values = " + ".join(units.money(amount, currency) for amount in amounts)
-    return MoneyStep(step, rule, values or "nothing priced", units.money(total, currency))
+    return MoneyStep(step, rule, values or say("nothing priced"), units.money(total, currency))
 
 
 def _steps(found: Material, each: Sequence[Decimal], currency: str) -> tuple[MoneyStep, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup
@@ -17,9 +17,18 @@ from reportgen.edition import Edition
 from reportgen.passage import Passage, day
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
-from reportgen.wording import say, say_in
+from reportgen.wording import language, later_in, say, say_in
 
 WORDS = "words.html"
+# what charts/ write of their own accord, by the name that they ask for
+_CHART_WORDS = {
+    "not taken": later_in("chart", "not taken"),
+    "outside": later_in("chart", "outside"),
+    "minimum": later_in("chart", "minimum"),
+    "maximum": later_in("chart", "maximum"),
+    "not priced": later_in("chart", "not priced"),
+    "not from zero": later_in("chart", "the scale does not begin at zero"),
+}
 Draw = Callable[[Chart, str], str]
 Parts = Mapping[str, Sequence[Mapping[str, Any]]]
 
@@ -219,6 +228,14 @@ def _size(picture: PublishedPhoto) -> Mapping[str, int | str]:
     }
 
 
+def _worded(chart: Chart) -> Chart:
+    """Give a chart with the words in the reader's language that are drawn into it."""
+    if language() == "en":
+        return chart
+    words = {name: say_in("chart", text) for name, text in _CHART_WORDS.items()}
+    return replace(chart, data={**chart.data, "words": words})
+
+
 class _Drawer:
     """Draws each chart of a report once, whichever pages show it, with ids of its own."""
 
@@ -240,7 +257,7 @@ class _Drawer:
         return value
 
     def _draw(self, chart: Chart, key: str) -> Mapping[str, Any]:
-        svg = self._svg(chart, key) if self._svg else ""
+        svg = self._svg(_worded(chart), key) if self._svg else ""
         return {
             "chart": chart,  # kept as long as its picture
             "title": chart.title,

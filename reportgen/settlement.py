@@ -29,7 +29,7 @@ from reportgen.ways import (
     see_to_the_end,
     waterfall,
 )
-from reportgen.wording import later, say, say_n
+from reportgen.wording import later, say, say_in, say_n
 
 _DATES = {
     "offer": "offer accepted",
@@ -366,6 +366,6 @@ def sunk_costs(cover: Cover) -> SunkCosts:
         own = [s.amount for s in cover.inspection_cost if s.paid_by == payer and s.amount]
         if own:
             found.append((payer, sum(own, _zero(cover))))
-            what = say("Spent by the {payer}", payer=payer)
+            what = say("Spent by {who}", who=say_in("paid by", f"the {payer}"))
             steps.append(added_up(what, say("the amounts listed"), own, found[-1][1], cover.currency))
     return SunkCosts(cover.inspection_cost, tuple(found), tuple(steps))

@@ -14,9 +14,10 @@ from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.jobs import Job
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
+from reportgen.wording import later, number, say
 
 NO_STRIP_DOWN = ""
-SECOND_PERSON = "Second person"
+SECOND_PERSON = later("Second person")
 _Name = str | None  # a strip-down; jobs that need none stand under NO_STRIP_DOWN if they are stops, else None
 
 
@@ -114,11 +115,11 @@ def _gravity(finding: Finding) -> tuple[int, bool]:
 
 def lines(work: Repair | StripDown) -> tuple[WorkLine, ...]:
     """Give what a repair or strip-down asks a price for: labour, each part and charge, or the whole job."""
-    persons = (("Labour", work.labour), (SECOND_PERSON, work.second_person))
+    persons = ((say("Labour"), work.labour), (say(SECOND_PERSON), work.second_person))
     labour = [WorkLine(who, work.trade, hours=hours) for who, hours in persons if hours]
     parts = [WorkLine(part.what, number=part.number, count=part.count) for part in work.parts]
     charges = [WorkLine(_charge(each)) for each in work.charges]
-    return (*labour, *parts, *charges) or (WorkLine("The whole job", work.trade),)
+    return (*labour, *parts, *charges) or (WorkLine(say("The whole job"), work.trade),)
 
 
 def _charge(charge: Charge) -> str:
@@ -126,11 +127,11 @@ def _charge(charge: Charge) -> str:
     days = charge.for_
     if days is None:
         return charge.what
-    low, likely, high = (f"{each.normalize():f}" for each in (days.low, days.likely, days.high))
-    return (
-        f"{charge.what} ({low} days)"
-        if days.fixed
-        else f"{charge.what} ({low} to {high} days, likely {likely})"
+    low, likely, high = (number(f"{each.normalize():f}") for each in (days.low, days.likely, days.high))
+    if days.fixed:
+        return say("{what} ({n} days)", what=charge.what, n=low)
+    return say(
+        "{what} ({low} to {high} days, likely {likely})", what=charge.what, low=low, high=high, likely=likely
     )
 
 
@@ -199,7 +200,7 @@ def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[Trade
     work: list[Repair | StripDown] = [*opened, *(job.finding.repair or Repair() for job in open_jobs)]
     for line in (line for each in work for line in lines(each)):
         if line.hours:
-            second = [SECOND_PERSON.lower()] if line.what == SECOND_PERSON else []
+            second = [say("second person")] if line.what == say(SECOND_PERSON) else []
             trade = ", ".join(word for word in (line.trade, *second) if word)
             found.setdefault(trade, []).append(line.hours)
     return tuple(TradeHours(trade, _added(spans)) for trade, spans in found.items())

@@ -37,10 +37,11 @@ from reportgen import (
     wording,
 )
 from reportgen.block import keys_of
-from reportgen.blocks import conditions, cover, finding, safety
-from reportgen.blocks.vessel import TYPES
+from reportgen.blocks import conditions, cover, finding, safety, value
+from reportgen.blocks.vessel import TYPES, BoatFacts, Engine
 from reportgen.kind import OUTCOMES, Kind
 from reportgen.model import WAYS_TO_DEAL
+from reportgen.passages import not_inspected
 from reportgen.theme import home
 from tests.project import PACKAGE, TOP
 
@@ -73,7 +74,15 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "item": (*coverage._RANK, coverage.UNMENTIONED),
     "craft": safety.CRAFT,
     "plate": ("plate's figures", "persons", "weight", "power"),
-    "name": safety.SOUNDS,
+    "adjustment": value.ORDER,
+    "name": (
+        *safety.SOUNDS,
+        *keys_of(BoatFacts),
+        *keys_of(Engine),
+        *("capacity plate", "persons", "load", "power", "power against capacity plate"),
+        *("engine", "drive", "gearbox", "generator", not_inspected.BEYOND),
+        *("title", *(name.replace("_", " ") for name in followup._TOLD)),
+    ),
     "part of a sum": ways.TERMS,
     "status": cover.STATUSES,
     "survey": cover.SURVEYS,

@@ -167,7 +167,9 @@ def published(editions: Iterable[str], notes: Path = CONTENT) -> list[str]:
             with tempfile.TemporaryDirectory() as folder:
                 wish = publish.Wish(publish.edition_named(name), theme.find(), language="de", units="both")
                 publish.publish(notes, Path(folder) / "site", wish)
-                pages += [p.read_text(encoding="utf-8") for p in sorted(Path(folder).rglob("*.html"))]
+                # a guide is the writer's from its first word to its last
+                made = (p for p in sorted(Path(folder).rglob("*.html")) if p.parent.name != "guide")
+                pages += [p.read_text(encoding="utf-8") for p in made]
         return pages
     finally:
         wording.catalogue = kept  # type: ignore[misc]

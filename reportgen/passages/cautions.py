@@ -24,7 +24,9 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
         "do": caution.do,
         "who": caution.who,
         "because": [reference(report, id) for id in caution.findings],
-        "goes_with": [b for b in caution.because if b not in (*caution.findings, "every report")],
+        "goes_with": [
+            say_in("boat", b) for b in caution.because if b not in (*caution.findings, "every report")
+        ],
     }
 
 

@@ -60,11 +60,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 def _renumbered(report: Report) -> str:
     """Say why the numbers do not run in order on this page."""
     if report.estimate:
-        return (
-            "Within a severity the earliest date comes first, then the dearest. "
-            "Numbers are the same in every edition and follow no cost."
+        return say(
+            "Within a severity the earliest date comes first, then the dearest. Numbers are the same in "
+            "every edition and follow no cost."
         )
-    return "A finding of the earlier report keeps its number from there, so numbers do not run in order."
+    return say("A finding of the earlier report keeps its number from there, so numbers do not run in order.")
 
 
 def _opens(report: Report, listed: ListedFinding) -> str:

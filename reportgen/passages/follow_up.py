@@ -11,6 +11,7 @@ from reportgen.edition import Edition
 from reportgen.followup import BECAME, Account, FollowUp
 from reportgen.passage import Passage, day, days, reference, sentence
 from reportgen.report import Report
+from reportgen.wording import say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -28,7 +29,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "number": follow.number,
         "inspected": days(follow.inspected),
         "revision": follow.revision,
-        "edition": follow.edition,
+        "edition": say_in("edition", follow.edition),
         "left_out": _left_out(follow),
         "first": day(_first(follow)),
         # an addendum's scope stands in the head of the page
@@ -44,7 +45,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 
 def _left_out(follow: FollowUp) -> str:
-    return ", ".join(f"{n} {severity}" for severity, n in follow.left_out)
+    return ", ".join(f"{n} {say_in('severity', severity)}" for severity, n in follow.left_out)
 
 
 def _first(follow: FollowUp) -> datetime.date | None:

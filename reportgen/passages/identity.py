@@ -9,7 +9,7 @@ from reportgen.edition import Edition
 from reportgen.identity import Line, Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
-from reportgen.wording import say, say_in
+from reportgen.wording import say, say_in, term
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -18,7 +18,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     return {
         "lines": [
             {
-                "what": line.what,
+                "what": _named(line.what),
                 "advertised": _printed(line.advertised),
                 "found": _printed(line.found),
                 "agrees": line.agrees,
@@ -35,6 +35,22 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "ask": _ask(report, edition),
         "engines": _engines(report),
     }
+
+
+def _named(what: str) -> str:
+    """Give what a line is of in the reader's language: a key of the boat, of its plate or of a machine."""
+    label, colon, key = what.rpartition(": ")
+    return f"{_machine(label)}: {term(key)}" if colon else term(what)
+
+
+def _machine(label: str) -> str:
+    for machine in ("engine", "drive", "gearbox", "generator"):
+        if label.endswith(f" {machine}"):
+            return say("{name} {machine}", name=label.removesuffix(f" {machine}"), machine=term(machine))
+        number = label.removeprefix(f"{machine} ")
+        if number.isdigit():
+            return f"{term(machine)} {number}"
+    return term(label)
 
 
 def _of_a_machine(line: Line) -> bool:

@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from markupsafe import Markup, escape
+
 from reportgen.edition import Edition
 from reportgen.model import Gap
 from reportgen.passage import Passage, not_stated, rich
 from reportgen.report import Report
+from reportgen.wording import say_in, term
+
+BEYOND = "beyond the checklist"
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -62,14 +67,16 @@ def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
     if report.coverage is None:
         return _by_system((system, rich(item)) for item, system, said in report.items if said == "sound")
     looked_at = _items(report, "sound", "measured, not judged", "finding")
-    named = [(i.system, rich(_words(i))) for i in looked_at]
-    beyond = [("beyond the checklist", rich(b.part)) for b in report.coverage.beyond if b.outcome == "sound"]
+    named = [(i.system, _words(i)) for i in looked_at]
+    beyond = [(BEYOND, rich(b.part)) for b in report.coverage.beyond if b.outcome == "sound"]
     return _by_system([*named, *beyond])
 
 
 def _words(item: Any) -> str:
-    said = [*item.only, *(["finding"] if item.outcome == "finding" else [])]
-    return f"{item.name} ({', '.join(said)})" if said else str(item.name)
+    name = term(item.name)
+    said = [rich(part) for part in item.only]
+    said += [escape(say_in("item", "finding"))] if item.outcome == "finding" else []
+    return Markup("{} ({})").format(name, Markup(", ").join(said)) if said else name
 
 
 def _tests(report: Report) -> list[Mapping[str, Any]]:

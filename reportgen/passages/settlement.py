@@ -14,7 +14,7 @@ from reportgen.passage import Passage, amount, day, reference, rich, when
 from reportgen.report import Report
 from reportgen.settlement import Settled, Settlement
 from reportgen.ways import PriceStep, Way
-from reportgen.wording import later, say, say_in
+from reportgen.wording import language, later, say, say_in
 
 _PRICES = {
     "agreed": later("the agreed price"),
@@ -146,7 +146,8 @@ def _chart(deal: Settlement) -> Chart | None:
         say(
             "From the asking price to what the buyer pays in all, {code}: {parts_way}",
             code=code,
-            parts_way=deal.parts_way.lower(),
+            # nouns of some languages keep their capitals
+            parts_way=deal.parts_way.lower() if language() == "en" else deal.parts_way,
         ),
         say(
             "Starts at {total} and ends at {last}; each step stands in the table.",

@@ -11,7 +11,7 @@ from reportgen.report import Report
 from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.settlement import Settlement
 from reportgen.valuation import Valuation
-from reportgen.wording import say
+from reportgen.wording import number, say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -40,7 +40,7 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "asked": sale.asked,
         "steps": [
             {
-                "of": step.of,
+                "of": say_in("adjustment", step.of),
                 "why": rich(step.why),
                 "says": step.says,
                 "values": step.values,
@@ -50,7 +50,7 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
             for step in sale.steps
         ],
         "net": signed(sale.net_share, "%"),
-        "gross": f"{sale.gross_share:f} %",
+        "gross": f"{number(f'{sale.gross_share:f}')} %",
         "adjusted": amount(sale.adjusted, code),
     }
 

@@ -11,6 +11,7 @@ from reportgen.edition import Edition
 from reportgen.followup import Account
 from reportgen.passage import Passage, day, days, reference
 from reportgen.report import Report
+from reportgen.wording import say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -40,9 +41,14 @@ def _account(report: Report, account: Account) -> Mapping[str, Any]:
         "on": day(account.on),
         "instead": [reference(report, id) for id in account.instead if id],
         "changes": [
-            {"key": c.key, "then": prose.plain(c.then), "now": prose.plain(c.now)} for c in account.changes
+            {"key": c.key, "then": _told(c.key, c.then), "now": _told(c.key, c.now)} for c in account.changes
         ],
     }
+
+
+def _told(key: str, words: str) -> str:
+    """Give what a note said under a key; words of ours in the reader's language."""
+    return say_in(key, words) if key in ("severity", "basis") else prose.plain(words)
 
 
 def _compared(compared: Compared) -> Mapping[str, Any]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
+from markupsafe import Markup
+
 from reportgen import measured, prose, worklist
 from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
-from reportgen.errors import listed as words_of
 from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
-from reportgen.wording import later, say, say_in
+from reportgen.wording import all_of, later, say, say_in
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
 PAGE = "work-list"
@@ -62,10 +63,10 @@ def _about(report: Report) -> list[Mapping[str, str]]:
         (say("Engine"), found.engines),
         (say("Drive"), found.drives),
         (say("Gearbox"), found.gearboxes),
-        ("Generator", found.generators),
+        (say("Generator"), found.generators),
     ):
         for unit in units:
-            serial = f"serial {unit.serial}" if unit.serial else ""
+            serial = say("serial {serial}", serial=unit.serial) if unit.serial else ""
             facts = ", ".join(word for word in (unit.maker, unit.model, serial) if word)
             rows.append((what if unit.name.lower() in ("", what.lower()) else f"{what}, {unit.name}", facts))
     return [{"name": prose.plain(name), "value": prose.plain(value)} for name, value in rows if value]
@@ -73,10 +74,15 @@ def _about(report: Report) -> list[Mapping[str, str]]:
 
 def _measures(found: BoatFacts) -> Iterator[str]:
     """Give what a yard asks before it lifts a boat, as far as it was found."""
-    for name in ("beam", "draft", "displacement"):
+    texts = {
+        "beam": later("beam {value}"),
+        "draft": later("draft {value}"),
+        "displacement": later("displacement {value}"),
+    }
+    for name, text in texts.items():
         value = getattr(found, name)
         if value is not None:
-            yield f"{name} {value}"
+            yield say(text, value=value)
 
 
 def _last_seen(report: Report) -> str:
@@ -84,7 +90,7 @@ def _last_seen(report: Report) -> str:
     last = report.cover.conditions[-1:] if report.cover.conditions else ()
     words = [days(report.cover.inspected)]
     for each in last:
-        words += [words_of(each.state, "and"), each.place]
+        words += [all_of(say_in("where the boat is", state) for state in each.state), each.place]
     return ", ".join(word for word in words if word)
 
 
@@ -97,9 +103,10 @@ def _group(
 ) -> Mapping[str, Any]:
     strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
     stops = all(listed[id].finding.severity == "stop" for id in group.jobs if id in listed)
-    none = "stops that need no strip-down" if stops else "jobs that need no strip-down"
+    none = say("stops that need no strip-down") if stops else say("jobs that need no strip-down")
+    strip = Markup(say("strip-down, {name}")).format(name=rich(group.strip_down))  # noqa: S704 -- ours
     return {
-        "title": rich(f"strip-down, {group.strip_down}") if group.strip_down else none,
+        "title": strip if group.strip_down else none,
         "strip_down": rich(group.strip_down),
         "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
         "lines": [_line(line) for line in worklist.lines(strip_down)] if strip_down else [],

@@ -47,7 +47,11 @@ def test_each_comparable_is_one_line() -> None:
         {"what": "risen", "amount": "+ $600.00"},
         {"what": "newer engine", "amount": "− $1,500.00"},
     ]
-    assert (sale["net"], sale["gross"], sale["age"]) == ("−3.00 %", "7.00 %", "6 months before")
+    assert (sale["net"], sale["gross"], sale["age"]) == (
+        "−3.00 %",
+        "7.00 %",
+        "6 months before the day of the report",
+    )
     assert (sale["source"], sale["weight"]) == ("not stated", "equal")
 
 
