@@ -194,7 +194,7 @@ def _printed(seen: Sequence[Word], table: Table) -> Printed:
         )
         for w in seen
     )
-    return Printed((say("Cylinder"), term("seen"), *((term("remark"),) if remarks else ())), rows)
+    return Printed((say("Cylinder"), term("seen"), *((say("remark"),) if remarks else ())), rows)
 
 
 def _slips(reading: Reading, seen: Sequence[Word], count: int | None) -> Iterator[tuple[str, str]]:

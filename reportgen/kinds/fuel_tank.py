@@ -28,7 +28,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
-from reportgen.wording import say, term
+from reportgen.wording import number, say, term
 
 SOURCE = "fuel-static-test"
 NO_DROP = general("drop", 0.0, "psi", "maximum", SOURCE, "drop")
@@ -95,7 +95,7 @@ def _general(fields: Fields) -> tuple[Limit, Limit, tuple[Step, ...]]:
         needed = 1.5 * fields.head.to("psi")
         value = max(LEAST_PRESSURE.value, needed)
         least = general("minimum", value, "psi", "minimum", SOURCE, "start")
-        by_head, printed = f"1.5 × {fields.head}", units.figures(needed, 3)
+        by_head, printed = f"{number('1.5')} × {fields.head}", units.figures(needed, 3)
         steps.append(Step(say("least pressure by the head"), say("1.5 × head"), by_head, printed, "psi"))
     if fields.capacity:
         gallons = fields.capacity.to("gal")
