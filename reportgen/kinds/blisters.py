@@ -26,13 +26,13 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
-from reportgen.wording import all_of, say, term
+from reportgen.wording import all_of, later_in, say, term
 
 DENSITY = "per m²"
 DEPTHS = ("gel coat", "first ply", "laminate")
 LIMIT_WORDS = {"maximum": ""}
 NAMES: dict[str, tuple[str, str | None]] = {
-    "density": ("density", DENSITY),
+    later_in("name", "density"): ("density", DENSITY),
     "blisters": ("count", ""),
     "largest": ("length", "mm"),
     "first ply": ("count", ""),
@@ -195,7 +195,7 @@ def _chart(table: Table, dense: Sequence[Thing], judged: Sequence[Judged]) -> Ch
         return None
     # the bars are densities; limits for other columns stand in the table only
     lines = [replace(j, limit=replace(j.limit, of="")) for j in judged if j.limit.of == "density"]
-    chart = plots.bars(say("Blisters per m²"), say("Area"), [(say("density"), dense)], lines, DENSITY)
+    chart = plots.bars(say("Blisters per m²"), say("Area"), [(term("density"), dense)], lines, DENSITY)
     heads = (*table.heads, Head("density", "density", "", DENSITY))
     rows = tuple(
         replace(row, cells=(*row.cells, _as_cell(each))) for row, each in zip(table.rows, dense, strict=True)

@@ -26,7 +26,7 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Context, Custom, Measure, Text
-from reportgen.wording import all_of, say, term
+from reportgen.wording import all_of, later_in, say, term
 from reportgen.yamltext import Node
 
 INHIBITORS = ("nitrite", "molybdate", "phosphate", "silicon")
@@ -38,7 +38,7 @@ SINGLE: dict[str, tuple[str, str | None]] = {
     "conductivity": ("conductivity", "µS/cm"),
 }
 NAMES = SINGLE | dict.fromkeys((*INHIBITORS, *FOREIGN), ("concentration", "ppm"))
-CALLED = {"pH": "acidity"}  # in a sentence, which can't begin with pH
+CALLED = {"pH": later_in("name", "acidity")}  # in a sentence, which can't begin with pH
 # what each figure can be at all, in its unit; for the freeze point what a refractometer's scale holds
 POSSIBLE = {"pH": (0.0, 14.0), "%": (0.0, 100.0), "°C": (-80.0, 20.0), "°F": (-112.0, 68.0)}
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": ""}

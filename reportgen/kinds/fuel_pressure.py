@@ -23,9 +23,12 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
-from reportgen.wording import later, say
+from reportgen.wording import later, later_in, say
 
-APART = ("suction", "held")  # no pressure of the pump's: a figure for all steps is not for them
+APART = (
+    later_in("name", "suction"),
+    later_in("name", "held"),
+)  # no pressure of the pump's: a figure for all steps is not for them
 LIMIT_WORDS = {"minimum": "pressure", "maximum": "pressure", "within": "pressure"}
 SUGGESTS = {
     "minimum": later(
