@@ -18,13 +18,13 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import figures
 from reportgen.values import OneOf
+from reportgen.wording import all_of, say, term
 
 HALF, WORN = 50.0, 40.0  # shares left at which the guides ask for a new one [%]
 FULL = 100.0
@@ -57,14 +57,16 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="when to replace an anode is common practice, no standard was found, and the note gives none",
+        lacking=say(
+            "when to replace an anode is common practice, no standard was found, and the note gives none"
+        ),
         working=_working(found),
         says=_says(fields, found),
         suggests=_suggests(found),
         criteria=_criteria(),
         source_ids=KIND.source_ids,
         values=(("anodes", fields.anodes),),
-        chart=plots.bars("Anode left, % of a new one", "Anode", [("left", found)], judged, "%")
+        chart=plots.bars(say("Anode left, % of a new one"), say("Anode"), [(say("left"), found)], judged, "%")
         if found
         else None,
         warnings=slips,
@@ -75,7 +77,8 @@ def _sensible(cells: Sequence[Cell]) -> tuple[tuple[Cell, ...], tuple[tuple[str,
     """Take shares below nothing or above all out as not taken, and say so."""
     odd = [c for c in cells if c.quantity and not 0 <= c.quantity.value <= FULL]
     kept = tuple(
-        replace(c, quantity=None, why=f"{c.quantity} can't be right") if c in odd else c for c in cells
+        replace(c, quantity=None, why=say("{value} can't be right", value=c.quantity)) if c in odd else c
+        for c in cells
     )
     write = "write the percent that is left, 0 to 100"
     return kept, tuple((f"{c.name}: {c.quantity} can't be right", write) for c in odd)
@@ -85,44 +88,62 @@ def _working(found: Sequence[Thing]) -> Iterator[Step]:
     for each in found:
         if each.value is not None:
             gone = figures(FULL - each.value, 4)
-            yield Step(f"gone of {each.name}", "100 - left", f"100 - {each.printed}", gone, "%")
+            yield Step(
+                say("gone of {name}", name=term(each.name)),
+                say("100 - left"),
+                f"100 - {each.printed}",
+                gone,
+                "%",
+            )
 
 
 def _says(fields: Fields, found: Sequence[Thing]) -> Iterator[str]:
     known = [t for t in found if t.value is not None]
     if low := [t.name for t in known if t.value is not None and t.value <= WORN]:
-        yield f"At or below 40 % left, where every guide read asks for a new one: {listed(low, 'and')}."
+        yield say(
+            "At or below 40 % left, where every guide read asks for a new one: {low}.",
+            low=all_of(map(term, low)),
+        )
     if half := [t.name for t in known if t.value is not None and WORN < t.value <= HALF]:
-        yield f"Half gone or more, where most guides read ask for a new one: {listed(half, 'and')}."
+        yield say(
+            "Half gone or more, where most guides read ask for a new one: {half}.",
+            half=all_of(map(term, half)),
+        )
     if fields.judged_by != "weight":
         yield (
-            "What is left is an estimate by eye." if fields.judged_by else "Not stated: by eye or by weight."
+            say("What is left is an estimate by eye.")
+            if fields.judged_by
+            else say("Not stated: by eye or by weight.")
         )
     if fields.alloy == "magnesium" and fields.water in ("sea", "brackish"):
-        yield "Magnesium is for fresh water only; in the sea it goes fast and can protect too much."
+        yield say("Magnesium is for fresh water only; in the sea it goes fast and can protect too much.")
     if fields.alloy == "zinc" and fields.water == "fresh":
-        yield "Zinc is for the sea; in fresh water guides ask for magnesium."
-    if missing := [n for n, v in (("the alloy", fields.alloy), ("the water", fields.water)) if not v]:
-        yield f"Not stated: {listed(missing, 'and')}."
+        yield say("Zinc is for the sea; in fresh water guides ask for magnesium.")
+    if missing := [
+        n for n, v in ((say("the alloy"), fields.alloy), (say("the water"), fields.water)) if not v
+    ]:
+        yield say("Not stated: {missing}.", missing=all_of(missing))
 
 
 def _suggests(found: Sequence[Thing]) -> Iterator[str]:
     unused = [t.name for t in found if t.value == FULL]
     if unused:
-        yield (
-            f"Nothing gone of {listed(unused, 'and')} suggests a new, painted or unconnected anode; to be "
-            "confirmed by its date and by the resistance from anode to metal."
+        yield say(
+            "Nothing gone of {unused} suggests a new, painted or unconnected anode; to be "
+            "confirmed by its date and by the resistance from anode to metal.",
+            unused=all_of(map(term, unused)),
         )
     if spent := [t.name for t in found if t.value == 0]:
-        yield (
-            f"Nothing left of {listed(spent, 'and')} suggests that the metal near it has wasted instead; "
-            "to be confirmed by a close look at it."
+        yield say(
+            "Nothing left of {spent} suggests that the metal near it has wasted instead; to be "
+            "confirmed by a close look at it.",
+            spent=all_of(map(term, spent)),
         )
 
 
 def _criteria() -> Iterator[str]:
-    yield "Most guides of divers and sellers: replace when half is gone (common practice, no standard)."
-    yield "Others: replace when 40 % is left (common practice, no standard)."
+    yield say("Most guides of divers and sellers: replace when half is gone (common practice, no standard).")
+    yield say("Others: replace when 40 % is left (common practice, no standard).")
 
 
 KIND = Kind(

@@ -26,6 +26,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, YesNo
+from reportgen.wording import say
 
 SOURCE = "battery-fastening-cfr"
 MOVED = general("maximum", 1.0, "in", "maximum", SOURCE, "moved")
@@ -85,9 +86,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         says=_says(fields),
         values=(("moved", fields.moved),),
         chart=plots.bars(
-            "Movement under the pull, in",
-            "Direction",
-            [("moved", moved)],
+            say("Movement under the pull, in"),
+            say("Direction"),
+            [(say("moved"), moved)],
             [j for j in judged if j.limit.of == "moved"],
             "in",
         )
@@ -108,23 +109,28 @@ def _test(fields: Fields) -> tuple[Thing, Thing]:
 def _enough(each: Thing, least: float) -> Thing:
     if each.value is None or units.within(each.value, least, "minimum"):
         return each
-    why = f"{each.words} is less than the {units.figures(least, 4)} {each.unit} asked"
+    why = say(
+        "{found} is less than the {least} {unit} asked",
+        found=each.words,
+        least=units.figures(least, 4),
+        unit=each.unit,
+    )
     return replace(each, value=None, why=why)
 
 
 def _working(fields: Fields) -> Iterator[Step]:
     if fields.weight and fields.moved:
         twice = 2.0 * fields.weight.to("lb")
-        rule, numbers = "90 lbf, or twice the weight if less", f"90, 2 × {units.figures(twice / 2, 4)}"
-        yield Step("pull that is asked", rule, numbers, units.figures(needed(fields.weight), 4), "lbf")
+        rule, numbers = say("90 lbf, or twice the weight if less"), f"90, 2 × {units.figures(twice / 2, 4)}"
+        yield Step(say("pull that is asked"), rule, numbers, units.figures(needed(fields.weight), 4), "lbf")
 
 
 def _says(fields: Fields) -> Iterator[str]:
-    yield "The rule is for builders; it is used here as a yardstick for a boat in use."
+    yield say("The rule is for builders; it is used here as a yardstick for a boat in use.")
     if fields.moved and not fields.weight:
-        yield "The battery's weight is not stated, so the full 90 lbf are asked."
+        yield say("The battery's weight is not stated, so the full 90 lbf are asked.")
     if fields.spring_terminals is None:
-        yield "Whether a spring alone holds a terminal is not stated."
+        yield say("Whether a spring alone holds a terminal is not stated.")
 
 
 KIND = Kind(

@@ -21,12 +21,12 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots, sources, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
-from reportgen.errors import listed
 from reportgen.kind import About, Assessment, Kind, Step
 from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
+from reportgen.wording import all_of, say, term
 
 SOURCE = "battery-load-table"
 # battery temperature [°F] to the least voltage of a 12 V battery [V]
@@ -98,12 +98,19 @@ def assess(reading: Reading, about: About) -> Assessment:
         lacking=lacking,
         working=_working(fields, table),
         says=_says(fields),
-        criteria=(f"9.7 V, and half charge again in five minutes ({sources.get('battery-load-variant')})",)
+        criteria=(
+            say(
+                "9.7 V, and half charge again in five minutes ({source})",
+                source=sources.get("battery-load-variant"),
+            ),
+        )
         if used
         else (),
         source_ids=("battery-ratings", *(("battery-load-variant",) if used else ())),
         values=(("batteries", fields.batteries),),
-        chart=plots.bars("Voltage under load, V", "Battery", [("under load", found)], judged, "V")
+        chart=plots.bars(
+            say("Voltage under load, V"), say("Battery"), [(say("under load"), found)], judged, "V"
+        )
         if found
         else None,
     )
@@ -116,7 +123,9 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
             return (), why
     volts = least(fields.temperature.to("°F")) if fields.temperature else None
     if volts is None:
-        return (), f"at {fields.temperature} the battery is colder than the table goes"
+        return (), say(
+            "at {temperature} the battery is colder than the table goes", temperature=fields.temperature
+        )
     scale = (fields.nominal.to("V") if fields.nominal and fields.nominal.value > 0 else 12.0) / 12.0
     return (replace(WARM, value=volts * scale),), ""
 
@@ -125,12 +134,21 @@ def _faults(fields: Fields) -> Iterator[tuple[bool, str]]:
     """Give what would keep the table from holding, and whether it does."""
     needs = {"rated": fields.rated, "load": fields.load, "temperature": fields.temperature}
     missing = [name for name, quantity in needs.items() if quantity is None]
-    yield bool(missing), f"the table needs {listed(missing, 'and')}, which the note does not give"
+    yield (
+        bool(missing),
+        say("the table needs {missing}, which the note does not give", missing=all_of(map(term, missing))),
+    )
     low = fields.charge is not None and float(fields.charge.value) < LEAST_CHARGE
-    yield low, f"it was {fields.charge} charged; it must be charged to 75 % before a load test means anything"
-    yield not _is_half(fields), "the load was not half the rating, so that the table does not hold"
+    yield (
+        low,
+        say(
+            "it was {charge} charged; it must be charged to 75 % before a load test means anything",
+            charge=fields.charge,
+        ),
+    )
+    yield not _is_half(fields), say("the load was not half the rating, so that the table does not hold")
     short = fields.held is not None and fields.held.to("s") < SECONDS * (1 - SLACK)
-    yield short, f"the load was held {fields.held}, and the table is for 15 seconds"
+    yield short, say("the load was held {held}, and the table is for 15 seconds", held=fields.held)
 
 
 def _is_half(fields: Fields) -> bool:
@@ -143,19 +161,19 @@ def _is_half(fields: Fields) -> bool:
 def _working(fields: Fields, table: Sequence[Limit]) -> Iterator[Step]:
     if fields.rated:
         half = units.figures(fields.rated.to("A") / 2, 4)
-        yield Step("load that is asked", "rated / 2", f"{fields.rated} / 2", half, "A")
+        yield Step(say("load that is asked"), say("rated / 2"), f"{fields.rated} / 2", half, "A")
     if table and fields.temperature:
         fahrenheit = units.figures(fields.temperature.to("°F"), 4)
-        rule = "read off the table by temperature, linear between its rows"
-        yield Step("least voltage", rule, f"{fahrenheit} °F", units.figures(table[0].value, 4), "V")
+        rule = say("read off the table by temperature, linear between its rows")
+        yield Step(say("least voltage"), rule, f"{fahrenheit} °F", units.figures(table[0].value, 4), "V")
 
 
 def _says(fields: Fields) -> Iterator[str]:
     if fields.charge is None:
-        yield "How far it was charged before is not stated; under 75 % a sound battery fails too."
+        yield say("How far it was charged before is not stated; under 75 % a sound battery fails too.")
     if fields.held is None:
-        yield "How long the load was held is not stated; the table is for 15 seconds."
-    yield "One manual prints 8.0 V at 0 °F where the others print 8.5; the others are followed."
+        yield say("How long the load was held is not stated; the table is for 15 seconds.")
+    yield say("One manual prints 8.0 V at 0 °F where the others print 8.5; the others are followed.")
 
 
 KIND = Kind(

@@ -20,19 +20,19 @@ from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Column, Head, Row, Shape, Table
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import all_of, later_in, say, term
 
 DENSITY = "per m²"
 DEPTHS = ("gel coat", "first ply", "laminate")
 LIMIT_WORDS = {"maximum": ""}
 NAMES: dict[str, tuple[str, str | None]] = {
-    "density": ("density", DENSITY),
+    later_in("name", "density"): ("density", DENSITY),
     "blisters": ("count", ""),
     "largest": ("length", "mm"),
     "first ply": ("count", ""),
@@ -70,7 +70,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*counted, *dense),
         judged,
-        lacking="no number or size of blisters that passes or fails is published, and the note gives none",
+        lacking=say(
+            "no number or size of blisters that passes or fails is published, and the note gives none"
+        ),
         working=_working(table, dense),
         says=_says(table, fields),
         suggests=_suggests(table),
@@ -93,7 +95,7 @@ def _sensible(table: Table | None) -> tuple[Table, tuple[tuple[str, str], ...]]:
                 slips.append(
                     (f"{cell.name}: {cell.quantity} can't be right", "write the figure or not taken")
                 )
-                cell = replace(cell, quantity=None, why=f"{cell.quantity} can't be right")
+                cell = replace(cell, quantity=None, why=say("{value} can't be right", value=cell.quantity))
             cells.append(cell)
         rows.append(replace(row, cells=tuple(cells)))
     kept = replace(table, rows=tuple(rows))
@@ -137,7 +139,7 @@ def _needless(table: Table) -> Iterator[str]:
 def _density(row: Row, table: Table) -> Thing:
     count, area = _value(row, "blisters", table), _value(row, "looked at", table, "m²")
     if count is None or area is None:
-        return Thing(row.name, None, DENSITY, "", "density", "the count or the area was not taken")
+        return Thing(row.name, None, DENSITY, "", "density", say("the count or the area was not taken"))
     return Thing(row.name, density(count, area), DENSITY, "", "density")
 
 
@@ -147,35 +149,44 @@ def _working(table: Table, dense: Sequence[Thing]) -> Iterator[Step]:
             count, area = _value(row, "blisters", table), _value(row, "looked at", table, "m²")
             values = f"{units.figures(count or 0.0, 6)} / {units.figures(area or 0.0, 4)} m²"
             result = units.figures(each.value, 3)
-            yield Step(f"blisters of {row.name} per m²", "count / area looked at", values, result, DENSITY)
+            yield Step(
+                say("blisters of {name} per m²", name=term(row.name)),
+                say("count / area looked at"),
+                values,
+                result,
+                DENSITY,
+            )
 
 
 def _says(table: Table, fields: Fields) -> Iterator[str]:
     opened = sum(_opened(row, table) for row in table.rows)
     if opened:
         depths = {d: sum(_value(row, d, table) or 0.0 for row in table.rows) for d in DEPTHS}
-        told = [f"{units.figures(n, 6)} {d}" for d, n in depths.items() if n]
-        yield f"Of {units.figures(opened, 6)} opened: {listed(told, 'and')}."
+        told = [f"{units.figures(n, 6)} {term(d)}" for d, n in depths.items() if n]
+        yield say("Of {opened} opened: {told}.", opened=units.figures(opened, 6), told=all_of(told))
     elif any(_value(row, "blisters", table) for row in table.rows):
-        yield "None was opened, or the depth is not stated: how deep they go is not known."
+        yield say("None was opened, or the depth is not stated: how deep they go is not known.")
     if fields.ashore is None:
-        yield "How long the boat had been ashore is not stated; small blisters can go flat as a bottom dries."
+        yield say(
+            "How long the boat had been ashore is not stated; small blisters can go flat as a bottom dries."
+        )
     if fields.coating:
-        yield f"Counted through: {fields.coating}; a thick coating can hide small ones."
+        yield say("Counted through: {coating}; a thick coating can hide small ones.", coating=fields.coating)
 
 
 def _suggests(table: Table) -> Iterator[str]:
     """Say what depth suggests. Source: blister-structure, blister-study."""
     deep = [row.name for row in table.rows if _value(row, "laminate", table)]
     if deep:
-        yield (
-            f"Blisters into the laminate at {listed(deep, 'and')} suggest that its plies are affected; to be "
-            "confirmed by grinding back one place and a look by a laminator."
+        yield say(
+            "Blisters into the laminate at {deep} suggest that its plies are affected; to be "
+            "confirmed by grinding back one place and a look by a laminator.",
+            deep=all_of(map(term, deep)),
         )
     elif any(_value(row, "blisters", table) for row in table.rows):
-        yield (
-            "By the sources damage to the structure is rare, and depth matters more than number; to be "
-            "confirmed by opening some with the owner's written permission."
+        yield say(
+            "By the sources damage to the structure is rare, and depth matters more than number; "
+            "to be confirmed by opening some with the owner's written permission."
         )
 
 
@@ -184,7 +195,7 @@ def _chart(table: Table, dense: Sequence[Thing], judged: Sequence[Judged]) -> Ch
         return None
     # the bars are densities; limits for other columns stand in the table only
     lines = [replace(j, limit=replace(j.limit, of="")) for j in judged if j.limit.of == "density"]
-    chart = plots.bars("Blisters per m²", "Area", [("density", dense)], lines, DENSITY)
+    chart = plots.bars(say("Blisters per m²"), say("Area"), [(term("density"), dense)], lines, DENSITY)
     heads = (*table.heads, Head("density", "density", "", DENSITY))
     rows = tuple(
         replace(row, cells=(*row.cells, _as_cell(each))) for row, each in zip(table.rows, dense, strict=True)

@@ -26,6 +26,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import ListOf, Measure, Text
+from reportgen.wording import all_of, say, term
 
 MOST = general("maximum", 0.2, "Ω", "maximum", "bonding-0.2-ohm")
 LIMIT_WORDS = {"maximum": "resistance"}
@@ -63,14 +64,16 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="fuel fills of plastic should not be bonded at all, and no other place was read",
+        lacking=say("fuel fills of plastic should not be bonded at all, and no other place was read"),
         working=(*judging.converted(cells, "Ω"), *_working(cells, found, leads)),
         says=_says(fields, found),
         suggests=_suggests(broken(judged)),
         criteria=_criteria(),
         source_ids=KIND.source_ids,
         values=(("places", fields.places),),
-        chart=plots.bars("Bonding resistance, Ω", "Place", [("to the bonding", found)], judged, "Ω")
+        chart=plots.bars(
+            say("Bonding resistance, Ω"), say("Place"), [(say("to the bonding"), found)], judged, "Ω"
+        )
         if found
         else None,
         warnings=(*slips, *_strangers(fields)),
@@ -85,7 +88,8 @@ def _sensible(cells: Sequence[Cell], leads: float) -> tuple[tuple[Cell, ...], tu
     """Take out as not taken what is below zero, or less than the leads alone, and say so."""
     odd = [c.name for c in cells if c.quantity and c.quantity.to("Ω") < max(leads, 0.0)]
     kept = tuple(
-        replace(c, quantity=None, why=f"{c.quantity} can't be right") if c.name in odd else c for c in cells
+        replace(c, quantity=None, why=say("{value} can't be right", value=c.quantity)) if c.name in odd else c
+        for c in cells
     )
     slips = (
         (f"{c.name}: {c.quantity} can't be right", "write the meter's value, leads included, or not taken")
@@ -112,34 +116,42 @@ def _working(cells: Sequence[Cell], found: Sequence[Thing], leads: float) -> Ite
     for cell, each in zip(cells, found, strict=True):
         if leads and cell.quantity and each.value is not None:
             values = f"{units.figures(cell.quantity.to('Ω'), 4)} - {units.figures(leads, 4)}"
-            yield Step(f"{each.name} without the leads", "reading - leads", values, each.words, "")
+            yield Step(
+                say("{name} without the leads", name=term(each.name)),
+                say("reading - leads"),
+                values,
+                each.words,
+                "",
+            )
 
 
 def _says(fields: Fields, found: Sequence[Thing]) -> Iterator[str]:
     if bonded := [t.name for t in found if t.name in fields.plastic_fills and t.value is not None]:
-        yield (
-            f"A fuel fill with a body of plastic should not be bonded, and {listed(bonded, 'and')} is such: "
-            "a charge can jump from the pump's nozzle to its metal cap when the boat is ashore."
+        yield say(
+            "A fuel fill with a body of plastic should not be bonded, and {bonded} is such: a "
+            "charge can jump from the pump's nozzle to its metal cap when the boat is ashore.",
+            bonded=all_of(map(term, bonded)),
         )
-    yield "The limit is a figure to look into a connection, from a seller of anodes; it is no standard."
+    yield say("The limit is a figure to look into a connection, from a seller of anodes; it is no standard.")
     if not fields.leads:
-        yield "The resistance of the test leads is not stated; if it is in the values, they are lower."
+        yield say("The resistance of the test leads is not stated; if it is in the values, they are lower.")
     if not fields.to:
-        yield "Not stated: what the other lead was on."
+        yield say("Not stated: what the other lead was on.")
 
 
 def _suggests(places: Sequence[str]) -> Iterator[str]:
     if places:
-        yield (
-            f"A high resistance at {listed(places, 'and')} suggests a corroded or loose connection, or no "
-            "wire; to be confirmed by cleaning the ends and reading again."
+        yield say(
+            "A high resistance at {places} suggests a corroded or loose connection, or no wire; "
+            "to be confirmed by cleaning the ends and reading again.",
+            places=all_of(map(term, places)),
         )
 
 
 def _criteria() -> Iterator[str]:
-    yield "A voluntary standard is said to allow 1 Ω from a fitting to its anode (read second-hand)."
-    yield "Texts on cathodic protection ask for 0.01 Ω in some circuits (from memory)."
-    yield "Metal parts of a petrol fill: less than 100 Ω to ground by 33 CFR 183.572 (from memory)."
+    yield say("A voluntary standard is said to allow 1 Ω from a fitting to its anode (read second-hand).")
+    yield say("Texts on cathodic protection ask for 0.01 Ω in some circuits (from memory).")
+    yield say("Metal parts of a petrol fill: less than 100 Ω to ground by 33 CFR 183.572 (from memory).")
 
 
 KIND = Kind(

@@ -28,26 +28,43 @@ from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Kind, Step
 from reportgen.model import Reading
 from reportgen.values import Text
+from reportgen.wording import all_of, later, later_in, say, say_in, term
 
-CLEAN = "clean"
+CLEAN = later_in("name", "clean")
+LIGHT = later_in("name", "light marks")
+ALL = later("Borescope of {taken} of {seen} cylinders: {told}.")
+SOME = later("Borescope of {taken} of {seen} cylinders: {told}; not taken: {gaps}.")
 # what was seen to what it suggests and how that is confirmed: common practice, no source
-SIGNS: Mapping[str, tuple[str, str]] = {
-    "scoring": (
-        "a piston, ring or pin that has rubbed, or a run without oil or cooling",
-        "compression and leak-down tests",
+SIGNS: Mapping[str, str] = {
+    later_in("name", "scoring"): later(
+        "{cylinders}, scoring: suggests a piston, ring or pin that has rubbed, or a run without oil"
+        " or cooling; to be confirmed by compression and leak-down tests."
     ),
-    "rust": ("water or damp that stood in the cylinder", "leak-down, and a look at exhaust and head gasket"),
-    "pitting": (
-        "water that stood there long, or burning",
-        "leak-down tests and a look after cleaning",
+    later_in("name", "rust"): later(
+        "{cylinders}, rust: suggests water or damp that stood in the cylinder; to be confirmed by "
+        "leak-down, and a look at exhaust and head gasket."
     ),
-    "water": (
-        "a leak from head gasket, exhaust or after-cooler",
-        "leak-down and cooling-pressure tests before the engine is turned by its starter",
+    later_in("name", "pitting"): later(
+        "{cylinders}, pitting: suggests water that stood there long, or burning; to be confirmed by"
+        " leak-down tests and a look after cleaning."
     ),
-    "wash": ("fuel that washes oil off the wall, or water that cleans the crown", "leak-down and fuel tests"),
-    "carbon": ("oil that gets in, or long running at low load", "compression test and oil analysis"),
-    "damage": ("something loose that was in the cylinder, or a valve that was struck", "taking the head off"),
+    later_in("name", "water"): later(
+        "{cylinders}, water: suggests a leak from head gasket, exhaust or after-cooler; to be "
+        "confirmed by leak-down and cooling-pressure tests before the engine is turned by its "
+        "starter."
+    ),
+    later_in("name", "wash"): later(
+        "{cylinders}, wash: suggests fuel that washes oil off the wall, or water that cleans the "
+        "crown; to be confirmed by leak-down and fuel tests."
+    ),
+    later_in("name", "carbon"): later(
+        "{cylinders}, carbon: suggests oil that gets in, or long running at low load; to be "
+        "confirmed by compression test and oil analysis."
+    ),
+    later_in("name", "damage"): later(
+        "{cylinders}, damage: suggests something loose that was in the cylinder, or a valve that "
+        "was struck; to be confirmed by taking the head off."
+    ),
 }
 
 
@@ -56,7 +73,7 @@ class Fields:
     """Keys of a look into the cylinders."""
 
     cylinders: tuple[Word, ...] = key(
-        Words(f"{listed((CLEAN, 'light marks', *SIGNS))} or other words", lambda text: ""),
+        Words(f"{listed((CLEAN, LIGHT, *SIGNS))} or other words", lambda text: ""),
         share="open",
         help="what was seen by cylinder, without a table",
         default=(),
@@ -76,7 +93,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         tuple(_thing(word) for word in seen),
         (),
-        lacking="what a borescope shows is words and photos, and nobody publishes a limit for them",
+        lacking=say("what a borescope shows is words and photos, and nobody publishes a limit for them"),
         working=_working(seen),
         says=_says(taken, fields),
         suggests=_suggests(taken),
@@ -101,7 +118,7 @@ def _complete(seen: Sequence[Word], count: int | None) -> tuple[Word, ...]:
 
 def _thing(word: Word) -> Thing:
     """Give a cylinder as a thing that was taken or not; it has no size that a limit could be for."""
-    name = f"cylinder {word.name}" if re.match(r"\d", word.name) else word.name
+    name = say("cylinder {name}", name=word.name) if re.match(r"\d", word.name) else word.name
     return Thing(name, 1.0 if word.text else None, "", word.text, "seen", word.why)
 
 
@@ -113,22 +130,29 @@ def _counts(taken: Sequence[Word]) -> dict[str, int]:
 
 def _working(seen: Sequence[Word]) -> Iterator[Step]:
     taken = [word for word in seen if word.text]
-    told = ", ".join(f"{gist} {number}" for gist, number in _counts(taken).items())
-    yield Step("cylinders by what was seen", "count", told, f"{len(taken)} of {len(seen)}")
+    told = ", ".join(f"{term(gist)} {number}" for gist, number in _counts(taken).items())
+    yield Step(
+        say("cylinders by what was seen"),
+        say("count"),
+        told,
+        say("{taken} of {seen}", taken=len(taken), seen=len(seen)),
+    )
 
 
 def _says(taken: Sequence[Word], fields: Fields) -> Iterator[str]:
     for word in taken:
         if word.gist != CLEAN:
             yield f"{_called([word.name])}: {word.text.rstrip('.')}."
-    yield (
-        "A bulletin of a maker of aircraft engines asks that a borescope be used together with a pressure "
-        "test of the cylinders, not instead of one."
+    yield say(
+        "A bulletin of a maker of aircraft engines asks that a borescope be used together "
+        "with a pressure test of the cylinders, not instead of one."
     )
     if not fields.reached:
-        yield "What the scope could show of each cylinder is not stated; valves and lower walls often hide."
+        yield say(
+            "What the scope could show of each cylinder is not stated; valves and lower walls often hide."
+        )
     if any(word.gist in SIGNS for word in taken):
-        yield "What such marks suggest is common practice, no source."
+        yield say("What such marks suggest is common practice, no source.")
 
 
 def _called(names: Sequence[str]) -> str:
@@ -138,9 +162,9 @@ def _called(names: Sequence[str]) -> str:
 
 def _suggests(taken: Sequence[Word]) -> Iterator[str]:
     """Say what was seen suggests: common practice, no source."""
-    for sign, (cause, confirmed) in SIGNS.items():
+    for sign, text in SIGNS.items():
         if names := [word.name for word in taken if word.gist == sign]:
-            yield f"{_called(names)}, {sign}: suggests {cause}; to be confirmed by {confirmed}."
+            yield say(text, cylinders=_called(names))
 
 
 def _chart(seen: Sequence[Word], table: Table) -> Chart | None:
@@ -149,13 +173,13 @@ def _chart(seen: Sequence[Word], table: Table) -> Chart | None:
         return None
     counts = _counts(taken)
     gaps = [word.name for word in seen if not word.text]
-    missing = f"; not taken: {listed(gaps, 'and')}" if gaps else ""
-    told = ", ".join(f"{number} {gist}" for gist, number in counts.items())
+    text = SOME if gaps else ALL
+    told = ", ".join(f"{number} {term(gist)}" for gist, number in counts.items())
     return Chart(
         "counts",
-        "Cylinders by what was seen",
-        f"Borescope of {len(taken)} of {len(seen)} cylinders: {told}{missing}.",
-        {"rows": tuple({"label": gist, "count": number} for gist, number in counts.items())},
+        say("Cylinders by what was seen"),
+        say(text, taken=len(taken), seen=len(seen), told=told, gaps=all_of(map(term, gaps))),
+        {"rows": tuple({"label": term(gist), "count": number} for gist, number in counts.items())},
         _printed(seen, table),
     )
 
@@ -163,9 +187,14 @@ def _chart(seen: Sequence[Word], table: Table) -> Chart | None:
 def _printed(seen: Sequence[Word], table: Table) -> Printed:
     remarks = {row.name: row.remark for row in table.rows if row.remark}
     rows = tuple(
-        (w.name, w.text or plots.NOT_TAKEN, *((remarks.get(w.name, "-"),) if remarks else ())) for w in seen
+        (
+            w.name,
+            w.text or say_in("outcome", plots.NOT_TAKEN),
+            *((remarks.get(w.name, "-"),) if remarks else ()),
+        )
+        for w in seen
     )
-    return Printed(("Cylinder", "seen", *(("remark",) if remarks else ())), rows)
+    return Printed((say("Cylinder"), term("seen"), *((say("remark"),) if remarks else ())), rows)
 
 
 def _slips(reading: Reading, seen: Sequence[Word], count: int | None) -> Iterator[tuple[str, str]]:
@@ -220,7 +249,7 @@ reached:
     source_ids=("borescope-bulletin", "borescope-yacht"),
     table=Shape(
         "cylinder",
-        (Column("seen", "", f"words: {listed((CLEAN, 'light marks', *SIGNS))} or other words"),),
+        (Column("seen", "", f"words: {listed((CLEAN, LIGHT, *SIGNS))} or other words"),),
     ),
     of_engine=True,
     no_source="What a borescope shows is words and photos, and nobody publishes a limit for them.",

@@ -28,6 +28,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import later, say
 
 # longest stay [min] to the average that it allows [ppm]
 BY_STAY = ((15.0, 90.0), (30.0, 50.0), (60.0, 25.0), (480.0, 10.0))
@@ -37,9 +38,12 @@ CEILING = general("maximum", 200.0, "ppm", "maximum", "co-niosh-ceiling", OPEN_A
 DANGER = 1200.0  # immediately dangerous to life or health [ppm], co-niosh-danger
 LIMIT_WORDS = {"maximum": "concentration"}
 OTHERS = (
-    ("9 ppm as an average of eight hours and 35 ppm of one hour, in outdoor air", "co-epa"),
-    ("50 ppm as an average of eight hours at work, and out of the space above 100 ppm", "co-osha-maritime"),
-    ("35 ppm as an average of eight hours at work", "co-niosh-ceiling"),
+    (later("9 ppm as an average of eight hours and 35 ppm of one hour, in outdoor air"), "co-epa"),
+    (
+        later("50 ppm as an average of eight hours at work, and out of the space above 100 ppm"),
+        "co-osha-maritime",
+    ),
+    (later("35 ppm as an average of eight hours at work"), "co-niosh-ceiling"),
 )
 
 
@@ -84,7 +88,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         judged,
         says=_says(fields, found, used),
         suggests=_suggests(found),
-        criteria=(f"{words} ({sources.get(id)})" for words, id in OTHERS) if used else (),
+        criteria=(f"{say(words)} ({sources.get(id)})" for words, id in OTHERS) if used else (),
         source_ids=("co-niosh-danger", *((id for _, id in OTHERS) if used else ())),
         values=(("spaces", fields.spaces), ("open air", fields.open_air)),
         chart=_chart(found, judged),
@@ -96,7 +100,7 @@ def _found(fields: Fields) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ..
     """Give the places as things, and a slip for each value below zero, which counts as not taken."""
     every = (*judging.things(fields.spaces, SPACE, "ppm"), *judging.things(fields.open_air, OPEN_AIR, "ppm"))
     kept = tuple(
-        dataclasses.replace(t, value=None, why=f"{t.words} can't be right")
+        dataclasses.replace(t, value=None, why=say("{value} can't be right", value=t.words))
         if t.value is not None and t.value < 0
         else t
         for t in every
@@ -110,26 +114,27 @@ def _found(fields: Fields) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ..
 
 def _says(fields: Fields, found: Sequence[Thing], used: bool) -> Iterator[str]:
     if used:
-        yield (
-            "The guideline for spaces is an average over the stay; a single value is held to it here "
-            "to be on the safe side."
+        yield say(
+            "The guideline for spaces is an average over the stay; a single value is held to it "
+            "here to be on the safe side."
         )
         if not fields.stay:
-            yield "How long people stay is not said; taken as eight hours, a night aboard."
+            yield say("How long people stay is not said; taken as eight hours, a night aboard.")
     if not fields.running:
-        yield "What was running is not stated; a low value with nothing running shows nothing."
+        yield say("What was running is not stated; a low value with nothing running shows nothing.")
     if fields.background:
-        yield f"With nothing running the meter showed {fields.background}."
+        yield say("With nothing running the meter showed {background}.", background=fields.background)
     if any(t.value is not None and t.value >= DANGER for t in found):
-        yield "1,200 ppm and more is immediately dangerous to life."
+        yield say("1,200 ppm and more is immediately dangerous to life.")
 
 
 def _suggests(found: Sequence[Thing]) -> Iterator[str]:
     """Say what a value in a space suggests. Common practice, no source."""
     if any(t.of == SPACE and t.value is not None and t.value > ROOM.value for t in found):
-        yield (
-            "Carbon monoxide in a space suggests an exhaust leak, exhaust drawn in from astern, or another "
-            "boat's; to be traced by a mechanic before anyone sleeps or stays aboard with an engine running."
+        yield say(
+            "Carbon monoxide in a space suggests an exhaust leak, exhaust drawn in from astern, "
+            "or another boat's; to be traced by a mechanic before anyone sleeps or stays aboard "
+            "with an engine running."
         )
 
 
@@ -137,7 +142,7 @@ def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
     """Give a band a place, since spaces and open air have different limits."""
     if not found:
         return None
-    return plots.band("Carbon monoxide, ppm", "Place", found, judged, "ppm", "Carbon monoxide")
+    return plots.band(say("Carbon monoxide, ppm"), say("Place"), found, judged, "ppm", say("Carbon monoxide"))
 
 
 KIND = Kind(

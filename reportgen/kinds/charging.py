@@ -26,6 +26,7 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import say
 
 LIMIT_WORDS = {"minimum": "voltage", "maximum": "voltage", "within": "voltage"}
 DRAW = "standing draw"
@@ -67,8 +68,8 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="the note brings none of the maker's figures, and they differ by battery and regulator",
-        says=() if fields.battery else ("What kind of battery it is, and how full, is not stated.",),
+        lacking=say("the note brings none of the maker's figures, and they differ by battery and regulator"),
+        says=() if fields.battery else (say("What kind of battery it is, and how full, is not stated."),),
         suggests=_suggests(judged),
         values=(("voltages", fields.voltages),) if fields.voltages else (),
         chart=_chart(table, found, judged),
@@ -86,22 +87,26 @@ def _suggests(judged: tuple[Judged, ...]) -> Iterator[str]:
     """Say what figures beside the maker's suggest. Common practice, no source."""
     broken = {(j.limit.of, j.limit.side) for j in judged if j.outcome == "outside"}
     if any(side == "minimum" for _, side in broken):
-        yield "Low output suggests a slipping belt, a poor joint, a worn alternator or a faulty regulator."
+        yield say(
+            "Low output suggests a slipping belt, a poor joint, a worn alternator or a faulty regulator."
+        )
     if any(side == "maximum" and of != DRAW for of, side in broken):
-        yield (
-            "Voltage that is too high suggests a faulty regulator; it boils batteries dry, which gives off "
-            "explosive gas, and harms electronics."
+        yield say(
+            "Voltage that is too high suggests a faulty regulator; it boils batteries dry, which "
+            "gives off explosive gas, and harms electronics."
         )
     if (DRAW, "maximum") in broken:
-        yield "Much standing draw suggests something left connected or a leak; to be traced fuse by fuse."
+        yield say(
+            "Much standing draw suggests something left connected or a leak; to be traced fuse by fuse."
+        )
 
 
 def _chart(table: Table, found: tuple[Thing, ...], judged: tuple[Judged, ...]) -> Chart | None:
     if any(row.number is not None for row in table.rows):
-        return plots.curve("Charging", "rpm", table, ("voltage", "current"), judged, found)
+        return plots.curve(say("Charging"), "rpm", table, ("voltage", "current"), judged, found)
     volts = [t for t in found if t.unit in ("V", "mV")]
     lines = [j for j in judged if j.limit.of in ("", "voltage")]
-    return plots.band("Charging voltage, V", "Step", volts, lines, "V") if volts else None
+    return plots.band(say("Charging voltage, V"), say("Step"), volts, lines, "V") if volts else None
 
 
 KIND = Kind(

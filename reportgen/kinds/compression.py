@@ -30,14 +30,15 @@ from reportgen.blocks.vessel import Engine
 from reportgen.cells import Cell, Cells
 from reportgen.cranking import Pressures, chart, judge, sentence, wet_working, working
 from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, called
+from reportgen.cylindersigns import suggestions
 from reportgen.errors import listed
-from reportgen.judging import beside, broken, outcomes, things
+from reportgen.judging import outcomes, things
 from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import SIDES, Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
-from reportgen.wording import say
+from reportgen.wording import all_of, later, say, say_in, term
 
 GENERAL = general("lowest to highest", 75.0, "%", "minimum", "compression-75-chart")
 WET_RISE = general("rise with oil", 10.0, "%", "minimum", "compression-wet-test")  # suggests, never judges
@@ -52,16 +53,26 @@ LIMIT_WORDS = {
 }
 # Published beside the general rule and not used; which of them is right for an engine only its maker can say.
 OTHERS = (
-    ("lowest at least 70 % of the highest, and none under 100 psi", "compression-70-and-100-psi"),
-    ("difference at most 15 % of the highest", "compression-15-percent"),
-    ("difference at most 15 %, and none under 90 psi", "compression-15-percent-twin"),
-    ("difference at most 10 %", "compression-10-percent"),
-    ("difference at most 14 psi", "compression-14-psi"),
-    ("variation at most 25 %, and none under 100 psi", "compression-25-percent"),
-    ("none more than 20 % below the average of all", "compression-below-average"),
+    (later("lowest at least 70 % of the highest, and none under 100 psi"), "compression-70-and-100-psi"),
+    (later("difference at most 15 % of the highest"), "compression-15-percent"),
+    (later("difference at most 15 %, and none under 90 psi"), "compression-15-percent-twin"),
+    (later("difference at most 10 %"), "compression-10-percent"),
+    (later("difference at most 14 psi"), "compression-14-psi"),
+    (later("variation at most 25 %, and none under 100 psi"), "compression-25-percent"),
+    (later("none more than 20 % below the average of all"), "compression-below-average"),
 )
+# what is not told so that the general rule can't apply, by whether fuel and strokes are
+UNKNOWN = {
+    (False, False): later(
+        "the note gives neither the maker's figure nor the engine's fuel and strokes (under engines)"
+    ),
+    (False, True): later("the note gives neither the maker's figure nor the engine's fuel (under engines)"),
+    (True, False): later(
+        "the note gives neither the maker's figure nor the engine's strokes (under engines)"
+    ),
+    (True, True): "",
+}
 OTHER_IDS = tuple(id for _, id in OTHERS)
-CONFIRM = "to be confirmed by a leak-down test or by opening up"
 
 
 EXAMPLE = """
@@ -131,8 +142,8 @@ def assess(reading: Reading, about: About) -> Assessment:
         judged=judged,
         working=(*working(taken, judged), *rules.steps, *wet_working(taken, WET_RISE)),
         says=(*_says(taken), *rules.says, *_prepared(fields, reading)),
-        suggests=tuple(_suggests(taken, judged, fields.banks, _fuel(about) == "diesel")),
-        criteria=tuple(f"{words} ({sources.get(id)})" for words, id in OTHERS) if is_general else (),
+        suggests=tuple(suggestions(taken, judged, fields.banks, _fuel(about) == "diesel", GENERAL, WET_RISE)),
+        criteria=tuple(f"{say(words)} ({sources.get(id)})" for words, id in OTHERS) if is_general else (),
         source_ids=_source_ids(taken, rules, fields, is_general),
         values=(("cylinders", taken.cells), *((("wet", tuple(taken.wet.values())),) if taken.wet else ())),
         chart=chart(taken, judged) if taken.values else None,
@@ -159,17 +170,20 @@ def _rules(taken: Pressures, fields: Fields, about: About) -> _Rules:
     even = [w for w in written if w.word in EVENNESS]
     if len(taken.cells) < 2:
         written = [w for w in written if w.word not in EVENNESS]
-        lacking = "evenness needs two cylinders, and a floor needs the engine maker's figure"
+        lacking = say("evenness needs two cylinders, and a floor needs the engine maker's figure")
     elif even:
         says.append(
-            f"The note's figure for {listed([w.word for w in even], 'and')} replaces the general one."
+            say(
+                "The note's figure for {words} replaces the general one.",
+                words=all_of(term(w.word) for w in even),
+            )
         )
     else:
         lacking, assumed = _why_not_general(about)
         written = written if lacking else [*written, GENERAL]
         says += assumed
     if lacking and written:
-        says.append(f"No limit on evenness applies: {lacking}.")
+        says.append(say("No limit on evenness applies: {lacking}.", lacking=lacking))
     floor = _floors(written, taken, fields, about)
     return dataclasses.replace(
         floor, lacking=lacking, says=(*says, *floor.says), warnings=(*warnings, *floor.warnings)
@@ -203,20 +217,20 @@ def _why_not_general(about: About) -> tuple[str, tuple[str, ...]]:
     """Say why the general rule does not apply (empty if it does), and what was assumed to apply it."""
     engine, boat = about.engine or Engine(), about.boat_type
     fuel = _fuel(about)
-    only = "is judged only by its maker's figures, and the note gives none for it"
     if fuel == "diesel":
-        return f"a diesel {only}", ()
+        return say("a diesel is judged only by its maker's figures, and the note gives none for it"), ()
     if engine.strokes == 2:
-        return f"a two-stroke {only}", ()
+        return say("a two-stroke is judged only by its maker's figures, and the note gives none for it"), ()
     # an auxiliary outboard on such a boat may be a two-stroke
     inboard = boat in ("gasoline sterndrive", "gasoline inboard") and "outboard" not in engine.name.lower()
     if fuel and engine.strokes is None and inboard:
-        return "", (f"Taken as a four-stroke, as engines of a {boat} are; the note does not say.",)
-    unknown = [word for word, told in (("fuel", fuel), ("strokes", engine.strokes)) if not told]
-    if not unknown:
-        return "", ()
-    words = listed(unknown, "and")
-    return f"the note gives neither the maker's figure nor the engine's {words} (under engines)", ()
+        return "", (
+            say(
+                "Taken as a four-stroke, as engines of a {boat} are; the note does not say.",
+                boat=say_in("boat", boat),
+            ),
+        )
+    return say(UNKNOWN[bool(fuel), engine.strokes is not None]), ()
 
 
 def _floors(limits: Iterable[Limit], taken: Pressures, fields: Fields, about: About) -> _Rules:
@@ -241,7 +255,9 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
         warning = ("corrected for altitude, but no altitude", "write altitude: with the height of the place")
         return _Rules((limit,), warnings=(warning,) if wanted else ())
     if wishes and not wanted:
-        return _Rules((limit,), says=("The note says that the floor is not to be corrected for altitude.",))
+        return _Rules(
+            (limit,), says=(say("The note says that the floor is not to be corrected for altitude."),)
+        )
     floor = altitude.floor(limit, height)
     if floor.corrected is None:
         warning = (floor.says[0], "write the maker's figure for that height")
@@ -251,11 +267,15 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
     under = judge(limit, taken).where
     stated, at = (f"{units.figures(each.value, 4)} {each.unit}" for each in (limit, floor.corrected))
     if not under or judge(floor.corrected, taken).where:
-        both = f"Judged by the floor of {stated} as stated; for this height the table makes it {at}."
+        both = say(
+            "Judged by the floor of {stated} as stated; for this height the table makes it {at}.",
+            stated=stated,
+            at=at,
+        )
         return _Rules((limit,), says=(*floor.says, both), steps=floor.steps)
     found = f"{called(under)} under the floor of {stated} and kept only by the altitude's {at}"
     write = "if the maker states the floor for sea level, add corrected for altitude: yes to limit"
-    only = f"Corrected for altitude the floor is {at}, which all taken keep; judged as stated."
+    only = say("Corrected for altitude the floor is {at}, which all taken keep; judged as stated.", at=at)
     return _Rules((limit,), says=(*floor.says, only), steps=floor.steps, warnings=((found, write),))
 
 
@@ -263,13 +283,17 @@ def _because(
     outcome: str, judged: Iterable[Judged], taken: Pressures, rules: _Rules, reading: Reading
 ) -> str:
     if outcome == "no limit applies":
-        return f"No limit applies: {rules.lacking}."
+        return say("No limit applies: {why}.", why=rules.lacking)
     if not taken.values:
-        return f"Not taken: {reading.not_taken}." if reading.not_taken else "No cylinder was taken."
+        why = reading.not_taken
+        return say("Not taken: {why}.", why=why) if why else say("No cylinder was taken.")
     if outcome == "not taken" and not taken.missing:
-        return "Every cylinder reads zero, so no ratio can be formed."
+        return say("Every cylinder reads zero, so no ratio can be formed.")
     if outcome == "not taken":
-        return f"Not taken on {called(taken.missing)}, so not all is judged; those taken keep the limits."
+        return say(
+            "Not taken on {cylinders}, so not all is judged; those taken keep the limits.",
+            cylinders=called(taken.missing),
+        )
     said = "; ".join(sentence(j) for j in judged if j.outcome == outcome)
     return f"{said[:1].upper()}{said[1:]}."
 
@@ -277,18 +301,22 @@ def _because(
 def _says(taken: Pressures) -> Iterator[str]:
     for cell in taken.cells:
         if cell.quantity is None:
-            yield f"Not taken: {called([cell.name])}{f', {cell.why}' if cell.why else ''}."
+            name = called([cell.name])
+            yield say("Not taken: {why}.", why=f"{name}, {cell.why}" if cell.why else name)
     if taken.extra:
-        yield f"Measured, but the engine is noted with fewer cylinders: {called(taken.extra)}."
+        yield say(
+            "Measured, but the engine is noted with fewer cylinders: {cylinders}.",
+            cylinders=called(taken.extra),
+        )
 
 
 def _prepared(fields: Fields, reading: Reading) -> tuple[str, ...]:
     """Say how far the readings compare with others. Source: compression-preparation."""
-    asks = "The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each"
+    asks = say("The manuals ask for a warm engine, throttle open, all plugs out and 4 to 5 strokes each")
     cold = any("cold" in limit.source.lower() for limit in fields.limit)
     if fields.engine_temperature == "cold" and cold:
-        return ("Taken on a cold engine, as the limit's source asks.",)
-    return cylinders.prepared(fields.engine_temperature, reading.conditions, "makers' figures", asks)
+        return (say("Taken on a cold engine, as the limit's source asks."),)
+    return cylinders.prepared(fields.engine_temperature, reading.conditions, say("makers' figures"), asks)
 
 
 def _slips(taken: Pressures, banks: Banks) -> Iterator[tuple[str, str]]:
@@ -302,54 +330,6 @@ def _slips(taken: Pressures, banks: Banks) -> Iterator[tuple[str, str]]:
         yield f"wet names {listed(names, 'and')}", "use the names of cylinders:"
     if taken.values and taken.highest <= 0:
         yield "every cylinder reads zero", "check gauge, throttle and cranking, and measure again"
-
-
-def _low(taken: Pressures, judged: Iterable[Judged]) -> tuple[str, ...]:
-    """Give the cylinders that are low by a limit that applies or by the general ratio of the highest."""
-    under = broken(j for j in judged if j.limit.word != "maximum")
-    return tuple(n for n, share in taken.shares.items() if n in under or not GENERAL.keeps(share))
-
-
-def _suggests(taken: Pressures, judged: tuple[Judged, ...], banks: Banks, diesel: bool) -> Iterator[str]:
-    """Say what the values suggest, never as a diagnosis.
-
-    Source: compression-75-chart (low), compression-wet-test (oil, too high), compression-neighbours.
-    That oil can lock a diesel's piston: common practice, no source.
-    """
-    low, rises = _low(taken, judged), taken.rises
-    for name, rise in rises.items():
-        yield _wet(name, beside(rise, WET_RISE), WET_RISE.keeps(rise), name in low)
-    dry_only = [name for name in low if name not in rises]
-    if dry_only:
-        yield (
-            f"{called(dry_only).capitalize()} low: suggests a valve that does not seat, worn rings or the "
-            f"head gasket; {'a leak-down test' if diesel else 'a test with oil'} helps to tell them apart; "
-            f"{CONFIRM}."
-        )
-    if diesel and (dry_only or rises):
-        yield "Put no oil into a diesel's cylinder for a test: it can lock the piston and bend the rod."
-    below = [name for name, share in taken.shares.items() if not GENERAL.keeps(share)]
-    for pair in cylinders.side_by_side(banks, below):
-        gained = [WET_RISE.keeps(rises[name]) for name in pair if name in rises]
-        if not any(gained):
-            oil = "neither gained with oil" if len(gained) == 2 else "oil was not tried in both"
-            seen = f"{called(pair).capitalize()} stand side by side, both low, and {oil}"
-            yield f"{seen}: suggests the gasket between them; {CONFIRM}."
-    high = broken(j for j in judged if j.limit.word == "maximum")
-    if high:
-        yield f"{called(high).capitalize()} above the maker's maximum: suggests carbon; {CONFIRM}."
-
-
-def _wet(name: str, rise: str, telling: bool, low: bool) -> str:
-    """Say what a rise with oil [%] suggests; little rise says nothing of a cylinder that isn't low."""
-    start = f"Cylinder {name} changes by {rise} % with oil"
-    if telling:
-        return f"{start}, 10 % or more: suggests worn rings or bore; {CONFIRM}."
-    if low:
-        return (
-            f"{start}, less than 10 %: suggests a valve or the head gasket rather than the rings; {CONFIRM}."
-        )
-    return f"{start}, less than 10 %; it is not low when dry, so that suggests nothing."
 
 
 def _source_ids(taken: Pressures, rules: _Rules, fields: Fields, is_general: bool) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import ListOf, Measure, Text
 from reportgen.wires import Wire
+from reportgen.wording import say, term
 
 FUSE, LOAD, BARE, SHEATHED = "fuse", "load", "distance", "distance in a sheath"
 MOST_FUSE = general("maximum", 150.0, "%", "maximum", "overcurrent-cfr", FUSE)
@@ -125,10 +126,12 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="" if low else "the rule's figures are for circuits under 50 V",
+        lacking="" if low else say("the rule's figures are for circuits under 50 V"),
         working=tuple(step for _, steps in made for step in steps),
         says=_says(fields, table),
-        criteria=(f"72 in from a battery ({sources.get('overcurrent-council')})",) if found else (),
+        criteria=(say("72 in from a battery ({source})", source=sources.get("overcurrent-council")),)
+        if found
+        else (),
         source_ids=("overcurrent-council", *(("conductor-engine-space",) if fields.engine_space else ())),
         chart=_chart(found, judged),
         warnings=_slips(fields, table),
@@ -144,9 +147,20 @@ def _circuit(row: Row, table: Table, fields: Fields) -> tuple[tuple[Thing, ...],
     most = carries(gauge_of(wire), insulation.to("°C"), hot) if wire and insulation else None
     steps: list[Step] = []
     if wire and insulation and most is not None:
-        rule = "table by gauge and insulation" + (", times the factor for an engine space" if hot else "")
-        numbers = f"{wire.name} as {gauge_of(wire)} AWG, {insulation}"
-        steps.append(Step(f"{row.name}, may carry", rule, numbers, units.figures(most, 4), "A"))
+        cooler, hotter = (
+            say("table by gauge and insulation"),
+            say("table by gauge and insulation, times the factor for an engine space"),
+        )
+        rule = hotter if hot else cooler
+        numbers = say(
+            "{wire} as {gauge} AWG, {insulation}",
+            wire=wire.name,
+            gauge=gauge_of(wire),
+            insulation=insulation,
+        )
+        steps.append(
+            Step(say("{name}, may carry", name=term(row.name)), rule, numbers, units.figures(most, 4), "A")
+        )
     things: list[Thing] = []
     for of in (FUSE, LOAD):
         if of in cells:
@@ -171,20 +185,22 @@ def _share(name: str, of: str, amperes: Quantity | None, most: float | None) -> 
     printed = units.figures(share, 3)
     numbers = f"{amperes} / {units.figures(most, 4)} A × 100"
     return Thing(label, share, "%", printed, of), Step(
-        label, f"{of} / may carry × 100", numbers, printed, "%"
+        f"{term(name)}, {term(of)}", say("{of} / may carry × 100", of=term(of)), numbers, printed, "%"
     )
 
 
 def _says(fields: Fields, table: Table) -> Iterator[str]:
-    yield "The rule is for builders of gasoline boats, here a yardstick. Starter cables are free of it."
+    yield say("The rule is for builders of gasoline boats, here a yardstick. Starter cables are free of it.")
     if fields.system is None:
-        yield "The system's voltage is not stated; taken as under 50 V."
+        yield say("The system's voltage is not stated; taken as under 50 V.")
     if fields.engine_space:
-        yield "Of the factors for an engine space only 0.85 for 105 °C was read; the others are from memory."
+        yield say(
+            "Of the factors for an engine space only 0.85 for 105 °C was read; the others are from memory."
+        )
     if table.rows and not fields.engine_space:
-        yield "No circuit is said to run through the engine space, where a wire may carry less."
+        yield say("No circuit is said to run through the engine space, where a wire may carry less.")
     if any(w.name == "wire" and "mm" in w.text for r in table.rows for w in r.words):
-        yield "Metric wire is judged as the next smaller gauge; the rule itself knows gauges only."
+        yield say("Metric wire is judged as the next smaller gauge; the rule itself knows gauges only.")
 
 
 def _slips(fields: Fields, table: Table) -> Iterator[tuple[str, str]]:
@@ -205,7 +221,9 @@ def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
     if not shares:
         return None
     of_shares = [j for j in judged if j.limit.unit == "%"]
-    return plots.band("Fuse and load, % of what the wire may carry", "Circuit", shares, of_shares, "%")
+    return plots.band(
+        say("Fuse and load, % of what the wire may carry"), say("Circuit"), shares, of_shares, "%"
+    )
 
 
 KIND = Kind(

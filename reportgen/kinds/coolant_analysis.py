@@ -20,13 +20,13 @@ from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, read_cell
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Context, Custom, Measure, Text
+from reportgen.wording import all_of, later_in, say, term
 from reportgen.yamltext import Node
 
 INHIBITORS = ("nitrite", "molybdate", "phosphate", "silicon")
@@ -38,7 +38,7 @@ SINGLE: dict[str, tuple[str, str | None]] = {
     "conductivity": ("conductivity", "µS/cm"),
 }
 NAMES = SINGLE | dict.fromkeys((*INHIBITORS, *FOREIGN), ("concentration", "ppm"))
-CALLED = {"pH": "acidity"}  # in a sentence, which can't begin with pH
+CALLED = {"pH": later_in("name", "acidity")}  # in a sentence, which can't begin with pH
 # what each figure can be at all, in its unit; for the freeze point what a refractometer's scale holds
 POSSIBLE = {"pH": (0.0, 14.0), "%": (0.0, 100.0), "°C": (-80.0, 20.0), "°F": (-112.0, 68.0)}
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": ""}
@@ -95,7 +95,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="the note brings no laboratory's or maker's figures, and they differ by coolant",
+        lacking=say("the note brings no laboratory's or maker's figures, and they differ by coolant"),
         says=(*_beside(found), *_says(written)),
         suggests=_suggests(found, judged),
         values=(("figures", _cells(written)),),
@@ -121,7 +121,10 @@ def _things(written: Fields, asked: set[str]) -> tuple[Thing, ...]:
 def _sensible(found: Sequence[Thing]) -> tuple[tuple[Thing, ...], tuple[tuple[str, str], ...]]:
     """Make not taken what no coolant has, and tell each."""
     odd = [t for t in found if t.value is not None and not _possible(t.value, t.unit)]
-    kept = tuple(replace(t, value=None, why=f"{t.words} can't be right") if t in odd else t for t in found)
+    kept = tuple(
+        replace(t, value=None, why=say("{value} can't be right", value=t.words)) if t in odd else t
+        for t in found
+    )
     return kept, tuple((f"{t.name}: {t.words} can't be right", "write the value or nothing") for t in odd)
 
 
@@ -132,11 +135,13 @@ def _possible(value: float, unit: str) -> bool:
 
 def _says(written: Fields) -> Iterator[str]:
     if not written.coolant:
-        yield "Which coolant it is is not stated: figures and a refractometer's scale depend on it."
+        yield say("Which coolant it is is not stated: figures and a refractometer's scale depend on it.")
     if written.age is None:
-        yield "How old the coolant is is not stated."
+        yield say("How old the coolant is is not stated.")
     if written.glycol is None and written.freeze_point is not None:
-        yield "The freeze point says how strong the mixture is, not whether its inhibitors still protect."
+        yield say(
+            "The freeze point says how strong the mixture is, not whether its inhibitors still protect."
+        )
 
 
 def _suggests(found: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]:
@@ -144,16 +149,20 @@ def _suggests(found: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]
     broken = {(j.limit.of, j.limit.side) for j in judged if j.outcome == "outside"}
     high, low = ({of for of, side in broken if side == s} for s in ("maximum", "minimum"))
     if high & {"chloride", "conductivity", "sulphate"}:
-        yield (
-            "Salts suggest sea water through a cooler's tube or gasket, or tap water in the mixture; to be "
-            "told apart by a pressure test of the heat exchanger."
+        yield say(
+            "Salts suggest sea water through a cooler's tube or gasket, or tap water in the "
+            "mixture; to be told apart by a pressure test of the heat exchanger."
         )
     if high & {"iron", "copper", "aluminium", "lead"}:
-        yield "Metals suggest corrosion: iron of the block, copper and lead of coolers, aluminium of heads."
+        yield say(
+            "Metals suggest corrosion: iron of the block, copper and lead of coolers, aluminium of heads."
+        )
     if "pH" in low or low & set(INHIBITORS):
-        yield "Low pH or inhibitor suggests spent coolant or exhaust gas in it; a test for gas tells which."
+        yield say(
+            "Low pH or inhibitor suggests spent coolant or exhaust gas in it; a test for gas tells which."
+        )
     if "glycol" in low or "freeze point" in high:
-        yield "A weak mixture suggests topping up with water: the leak behind it is to be found."
+        yield say("A weak mixture suggests topping up with water: the leak behind it is to be found.")
 
 
 def _charted(found: Sequence[Thing]) -> tuple[Thing, ...]:
@@ -166,9 +175,9 @@ def _charted(found: Sequence[Thing]) -> tuple[Thing, ...]:
 def _beside(found: Sequence[Thing]) -> Iterator[str]:
     """Say the figures that the chart has no place for."""
     charted = _charted(found)
-    others = [f"{t.name} {t.words}" for t in found if t.value is not None and t not in charted]
+    others = [f"{term(t.name)} {t.words}" for t in found if t.value is not None and t not in charted]
     if others:
-        yield f"Found beside the chart: {listed(others, 'and')}."
+        yield say("Found beside the chart: {others}.", others=all_of(others))
 
 
 def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
@@ -177,8 +186,12 @@ def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
     if not alike:
         return None
     unit = next(t.unit for t in alike if t.value is not None)
-    title = f"Coolant, {unit}" if len(alike) > 1 else f"Coolant: {alike[0].name}, {unit}"
-    return plots.band(title, "Figure", alike, judged, unit)
+    title = (
+        say("Coolant, {unit}", unit=unit)
+        if len(alike) > 1
+        else say("Coolant: {name}, {unit}", name=term(alike[0].name), unit=unit)
+    )
+    return plots.band(title, say("Figure"), alike, judged, unit)
 
 
 KIND = Kind(

@@ -22,13 +22,13 @@ from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Column, Shape, Table
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
+from reportgen.wording import all_of, say, term
 
 COLUMNS = (
     Column("coolant", "temperature", "coolant at the thermostat housing or by the control unit"),
@@ -78,7 +78,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="the note brings none of the maker's figures, and no general one fits all engines",
+        lacking=say("the note brings none of the maker's figures, and no general one fits all engines"),
         working=(*(step for _, step in between if step), *_rises(table)),
         says=_says(fields, table),
         suggests=_suggests(plain),
@@ -93,9 +93,10 @@ def _between(table: Table) -> Iterator[tuple[Thing, Step | None]]:
     """
     for name in NAMES:
         found = list(table.columns(name))
-        names = listed((head.of or head.title for head, _ in found), "and")
+        names = all_of(term(head.of or head.title) for head, _ in found)
         for at, row in enumerate(table.rows if len(found) > 1 else ()):
-            unit, label = found[0][0].unit, f"{row.name}, {name} between {names}"
+            unit = found[0][0].unit
+            label = say("{step}, {name} between {names}", step=term(row.name), name=term(name), names=names)
             values = [cells[at].quantity for _, cells in found]
             taken = [q.to(unit) for q in values if q]
             if len(taken) < len(values):
@@ -106,7 +107,7 @@ def _between(table: Table) -> Iterator[tuple[Thing, Step | None]]:
             numbers = f"{units.figures(high, 4)} - {units.figures(low, 4)}"
             yield (
                 Thing(label, high - low, unit, printed, name),
-                Step(label, "highest - lowest", numbers, printed, unit),
+                Step(label, say("highest - lowest"), numbers, printed, unit),
             )
 
 
@@ -128,43 +129,52 @@ def _rises(table: Table) -> Iterator[Step]:
         for row, a, b in zip(table.rows, ins[head.of][1], cells, strict=True):
             if a.quantity and b.quantity:
                 rise = b.quantity.to(head.unit) - a.quantity.to(head.unit)
-                step = f"rise of the raw water at {row.name}{f', {head.of}' if head.of else ''}"
+                at = f"{row.name}, {head.of}" if head.of else row.name
+                step = say("rise of the raw water at {step}", step=at)
                 yield Step(
-                    step, "out - in", f"{b.quantity} - {a.quantity}", units.figures(rise, 3), head.unit
+                    step, say("out - in"), f"{b.quantity} - {a.quantity}", units.figures(rise, 3), head.unit
                 )
 
 
 def _says(fields: Fields, table: Table) -> Iterator[str]:
     if fields.thermostat:
-        yield f"The thermostat is marked to open at {fields.thermostat}."
+        yield say("The thermostat is marked to open at {thermostat}.", thermostat=fields.thermostat)
     elif any(True for _ in table.columns("coolant")):
-        yield "At which temperature the thermostat opens is not stated."
+        yield say("At which temperature the thermostat opens is not stated.")
     if fields.sea_water:
-        yield f"The water the boat lay in had {fields.sea_water}; in warmer water the engine runs warmer."
+        yield say(
+            "The water the boat lay in had {sea_water}; in warmer water the engine runs warmer.",
+            sea_water=fields.sea_water,
+        )
 
 
 def _suggests(judged: Sequence[Judged]) -> Iterator[str]:
     """Say what figures beside the maker's suggest. Common practice, no source."""
     outside = {(j.limit.of, j.limit.side) for j in judged if j.outcome == "outside"}
     if outside & {(name, "maximum") for name in ("coolant", "head", "manifold", "elbow", "hose")}:
-        yield (
-            "Too hot suggests little raw water (strainer, impeller, hose, scale in cooler or elbow), a "
-            "thermostat that sticks, or too much load; to be traced before it is run hard again."
+        yield say(
+            "Too hot suggests little raw water (strainer, impeller, hose, scale in cooler or "
+            "elbow), a thermostat that sticks, or too much load; to be traced before it is run "
+            "hard again."
         )
     if ("coolant", "minimum") in outside:
-        yield "Too cool suggests a thermostat that stays open or is missing; confirm by taking it out."
+        yield say("Too cool suggests a thermostat that stays open or is missing; confirm by taking it out.")
     if outside & {("flow", "minimum"), ("water pressure", "minimum")}:
-        yield "Little water suggests a worn impeller, a blocked strainer or an air leak on the suction side."
+        yield say(
+            "Little water suggests a worn impeller, a blocked strainer or an air leak on the suction side."
+        )
 
 
 def _chart(table: Table, judged: Sequence[Judged], found: Sequence[Thing]) -> Chart | None:
     """Give a curve a column over rpm; a table without numbered steps as bars of its temperatures."""
     if any(row.number is not None for row in table.rows):
-        return plots.curve("Cooling over engine speed", "rpm", table, tuple(NAMES), judged, found)
+        return plots.curve(say("Cooling over engine speed"), "rpm", table, tuple(NAMES), judged, found)
     warm = [t for t in found if t.unit in ("°C", "°F")]
     if not warm:
         return None
-    return plots.bars(f"Cooling, {warm[0].unit}", "Place", [("found", warm)], judged, warm[0].unit)
+    return plots.bars(
+        say("Cooling, {unit}", unit=warm[0].unit), say("Place"), [(say("found"), warm)], judged, warm[0].unit
+    )
 
 
 KIND = Kind(

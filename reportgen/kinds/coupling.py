@@ -27,14 +27,20 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
+from reportgen.wording import later_in, say, term
 
 PER_INCH = general(
     "difference", 0.001, "in", "maximum", "coupling-per-inch", "each inch of coupling diameter"
 )
 PLACES = 4  # gaps that the rule asks for
+UNNAMED = (
+    later_in("name", "place not named 1"),
+    later_in("name", "place not named 2"),
+    later_in("name", "place not named 3"),
+)
 LEAST_AFLOAT = 24.0  # hours in the water before alignment is taken, by an engine supplier [h]
 FEELER = 0.001  # step of a usual feeler gauge, below which a change says nothing: common practice [in]
-RANGE = "largest minus smallest gap"
+RANGE = later_in("name", "largest minus smallest gap")
 _TURNED = "gaps at the same places with the shaft's half turned by {}°"
 LIMIT_WORDS = {"difference": "length"}
 
@@ -87,7 +93,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*gaps, *(t for t in wide if t.value is not None and _settled(gaps, judged))),
         judged,
-        lacking="the coupling's diameter is not stated, and the note gives no figure of its maker",
+        lacking=say("the coupling's diameter is not stated, and the note gives no figure of its maker"),
         working=_working(fields, gaps, wide, across, judged),
         says=(*_shape(gaps), *_conditions(fields), *_run_out(cells, turned)),
         suggests=_suggests(cells, turned, judged),
@@ -101,8 +107,8 @@ def assess(reading: Reading, about: About) -> Assessment:
 
 def _all_places(gaps: Sequence[Cell]) -> tuple[Cell, ...]:
     """Give the gaps with as many unnamed places as are missing of four."""
-    lacking = PLACES - len(gaps) if gaps else 0
-    return (*gaps, *(Cell(f"place not named {n + 1}") for n in range(lacking)))
+    lacking = max(0, PLACES - len(gaps)) if gaps else 0
+    return (*gaps, *(Cell(name) for name in UNNAMED[:lacking]))
 
 
 def _turned(fields: Fields) -> tuple[dict[str, tuple[Cell, ...]], tuple[Cell, ...]]:
@@ -155,13 +161,13 @@ def _working(
     taken = [t for t in gaps if t.value is not None]
     for each in (t for t in wide if t.value is not None):
         high, low = max(taken, key=_value), min(taken, key=_value)
-        values = f"{high.name} {high.printed} - {low.name} {low.printed}"
-        yield Step(RANGE, "largest gap - smallest gap", values, each.printed, each.unit)
+        values = f"{term(high.name)} {high.printed} - {term(low.name)} {low.printed}"
+        yield Step(term(RANGE), say("largest gap - smallest gap"), values, each.printed, each.unit)
     if across and any(j.limit.origin == "general" for j in judged):
         yield from judging.converted((Cell("diameter", fields.diameter),), "in")
         values = f"{units.figures(PER_INCH.value)} × {units.figures(across, 4)}"
         result = units.figures(allowed(across), 4)
-        yield Step("allowed by the diameter", "0.001 in per inch × diameter", values, result, "in")
+        yield Step(say("allowed by the diameter"), say("0.001 in per inch × diameter"), values, result, "in")
 
 
 def _value(each: Thing) -> float:
@@ -172,27 +178,50 @@ def _shape(gaps: Sequence[Thing]) -> Iterator[str]:
     taken = [t for t in gaps if t.value is not None]
     if len(taken) > 1 and _value(max(taken, key=_value)) > _value(min(taken, key=_value)):
         high, low = max(taken, key=_value), min(taken, key=_value)
-        yield f"Widest at {high.name} with {high.words}, narrowest at {low.name} with {low.words}."
+        yield say(
+            "Widest at {widest} with {high}, narrowest at {narrowest} with {low}.",
+            widest=term(high.name),
+            high=high.words,
+            narrowest=term(low.name),
+            low=low.words,
+        )
 
 
 def _conditions(fields: Fields) -> Iterator[str]:
     """Say how far it holds for the boat in use. Source: army-tm-55-1905-220-14, coupling-fixed."""
-    asked = "the guides ask for it afloat, 24 to 48 hours after launching"
     hours = fields.afloat_for.to("h") if fields.afloat_for else None
-    if fields.state in ("ashore", "in slings"):
-        yield (
-            f"Taken {fields.state} and judged as found; {asked}, as a hull changes its shape when it floats, "
-            "so that afloat the gaps can be others."
+    if fields.state == "ashore":
+        yield say(
+            "Taken ashore and judged as found; the guides ask for it afloat, 24 to 48 hours after "
+            "launching, as a hull changes its shape when it floats, so that afloat the gaps can be "
+            "others."
+        )
+    elif fields.state == "in slings":
+        yield say(
+            "Taken in slings and judged as found; the guides ask for it afloat, 24 to 48 hours after "
+            "launching, as a hull changes its shape when it floats, so that afloat the gaps can be "
+            "others."
         )
     elif not fields.state:
-        yield f"Whether the boat was afloat is not stated; {asked}."
+        yield say(
+            "Whether the boat was afloat is not stated; the guides ask for it afloat, 24 to 48 hours "
+            "after launching."
+        )
     elif hours is None:
-        yield f"How long the boat had been afloat is not stated; {asked}."
+        yield say(
+            "How long the boat had been afloat is not stated; the guides ask for it afloat, 24 to 48 "
+            "hours after launching."
+        )
     elif hours < LEAST_AFLOAT:
-        yield f"The boat had been afloat for {fields.afloat_for}; {asked}."
-    if not fields.laden:
-        told = "were not as in use" if fields.laden is False else "are not told"
-        yield f"Tanks and load {told}; the guides ask for full tanks and the usual load."
+        yield say(
+            "The boat had been afloat for {time}; the guides ask for it afloat, 24 to 48 hours after "
+            "launching.",
+            time=fields.afloat_for,
+        )
+    if fields.laden is False:
+        yield say("Tanks and load were not as in use; the guides ask for full tanks and the usual load.")
+    elif fields.laden is None:
+        yield say("Tanks and load are not told; the guides ask for full tanks and the usual load.")
 
 
 def _moved(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> tuple[str, float] | None:
@@ -209,14 +238,18 @@ def _moved(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> tuple
 def _run_out(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> Iterator[str]:
     moved = _moved(cells, turned)
     if moved is None:
-        yield (
-            "The gaps were not taken again with the shaft's half turned, so that run-out of a face or of the "
-            "shaft is not told from misalignment."
+        yield say(
+            "The gaps were not taken again with the shaft's half turned, so that run-out of a "
+            "face or of the shaft is not told from misalignment."
         )
         return
     unit = next((c.quantity.unit for c in cells if c.quantity), "in")
     change = f"{units.figures(units.convert(moved[1], 'in', unit), 3)} {unit}"
-    yield f"With the shaft's half turned, the gap at one place changes by up to {change}, at {moved[0]}."
+    yield say(
+        "With the shaft's half turned, the gap at one place changes by up to {change}, at {place}.",
+        change=change,
+        place=term(moved[0]),
+    )
 
 
 def _shows_run_out(cells: Sequence[Cell], turned: Mapping[str, Sequence[Cell]]) -> bool:
@@ -229,30 +262,37 @@ def _suggests(
 ) -> Iterator[str]:
     """Say what the gaps suggest. Source: coupling-per-inch, for what turning tells."""
     if _shows_run_out(cells, turned):
-        yield (
-            "A gap that changes as the shaft's half turns, by more than a feeler's step of 0.001 in, "
-            "suggests run-out of the face or a bent shaft rather than misalignment; to be confirmed by a "
-            "dial indicator."
+        yield say(
+            "A gap that changes as the shaft's half turns, by more than a feeler's step of 0.001 "
+            "in, suggests run-out of the face or a bent shaft rather than misalignment; to be "
+            "confirmed by a dial indicator."
         )
     elif judging.broken(judged):
-        yield (
-            "Faces that stand askew suggest an engine out of line with its shaft, by mounts, by the hull's "
-            "shape or by a worn bearing; to be confirmed afloat, before any mount is moved."
+        yield say(
+            "Faces that stand askew suggest an engine out of line with its shaft, by mounts, by "
+            "the hull's shape or by a worn bearing; to be confirmed afloat, before any mount is "
+            "moved."
         )
 
 
 def _criteria() -> tuple[str, ...]:
     """Give published figures that are not judged. Source: coupling-fixed, army-tm-55-1905-220-14."""
     return (
-        "A supplier of marine engines: 0.003 in, for solid and for flexible couplings.",
-        "A maker of marine gearboxes, second-hand: 0.003 in at any point, with faces true within 0.002 in.",
-        "A how-to page: 0.004 in.",
-        "US Army TM 55-1905-220-14: a feeler of 0.002 in.",
-        (
-            "The same for a boat that hogs: 0.005 to 0.007 in may be left at the bottom while the top keeps "
-            "0.002 in."
+        say("A supplier of marine engines: 0.003 in, for solid and for flexible couplings."),
+        say(
+            "A maker of marine gearboxes, second-hand: 0.003 in at any point, with faces true "
+            "within 0.002 in."
         ),
-        "Run-out of the shaft, in owners' talk: 0.001 to 0.003 in is called acceptable; no limit was found.",
+        say("A how-to page: 0.004 in."),
+        say("US Army TM 55-1905-220-14: a feeler of 0.002 in."),
+        say(
+            "The same for a boat that hogs: 0.005 to 0.007 in may be left at the bottom while the"
+            " top keeps 0.002 in."
+        ),
+        say(
+            "Run-out of the shaft, in owners' talk: 0.001 to 0.003 in is called acceptable; no "
+            "limit was found."
+        ),
     )
 
 
@@ -260,11 +300,11 @@ def _chart(gaps: Sequence[Thing], turned: Mapping[str, Sequence[Cell]], judged: 
     """Draw the gaps as found, and beside them the ones half a turn on, or another turn where that lacks."""
     unit = gaps[0].unit
     beside = next((d for d in ("180", "90", "270") if d in turned), "")
-    series = [("as found", gaps)]
+    series = [(say("as found"), gaps)]
     if beside:
-        series.append((f"at {beside}°", judging.things(turned[beside], "gap", unit)))
-    chart = plots.bars(f"Coupling gaps, {unit}", "Place", series, (), unit)
-    return replace(chart, alt=plots.said("Gaps as found", gaps, judged))
+        series.append((say("at {degrees}°", degrees=beside), judging.things(turned[beside], "gap", unit)))
+    chart = plots.bars(say("Coupling gaps, {unit}", unit=unit), say("Place"), series, (), unit)
+    return replace(chart, alt=plots.said(say("Gaps as found"), gaps, judged))
 
 
 def _slips(

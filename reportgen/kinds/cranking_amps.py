@@ -22,6 +22,7 @@ from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.values import Text
+from reportgen.wording import say, term
 
 LIMIT_WORDS = {"minimum": "current", "share": "share"}
 
@@ -58,12 +59,12 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *shares) if of_rating else found,
         judged,
-        lacking="the note gives no least figure, and none is published",
+        lacking=say("the note gives no least figure, and none is published"),
         working=steps,
         says=_says(fields),
         source_ids=("battery-ratings",),
         values=(("batteries", fields.batteries), *((("rated", fields.rated),) if fields.rated else ())),
-        chart=_chart(found, fields, judged),
+        chart=_chart(found, shares, fields, judged),
     )
 
 
@@ -72,33 +73,40 @@ def _shares(found: tuple[Thing, ...], fields: Fields) -> tuple[tuple[Thing, ...]
     rated = {c.name: c.quantity for c in fields.rated}
     shares, steps = [], []
     for each in found:
-        label, full = f"share of {each.name}", rated.get(each.name)
+        label, full = say("share of {name}", name=term(each.name)), rated.get(each.name)
         if each.value is None or full is None or full.value <= 0:
             shares.append(Thing(label, None, "%", "", "share"))
             continue
         share = each.value / full.to("A") * 100
         printed = units.figures(share, 3)
         shares.append(Thing(label, share, "%", printed, "share"))
-        steps.append(Step(label, "found / rated × 100", f"{each.words} / {full} × 100", printed, "%"))
+        steps.append(Step(label, say("found / rated × 100"), f"{each.words} / {full} × 100", printed, "%"))
     return tuple(shares), tuple(steps)
 
 
 def _says(fields: Fields) -> Iterator[str]:
     if not fields.standard:
-        yield "By which standard it is rated and tested is not stated; standards differ by a third and more."
+        yield say(
+            "By which standard it is rated and tested is not stated; standards differ by a third and more."
+        )
     if not fields.charged:
-        yield "State of charge and temperature are not stated; a tester reads a flat or cold battery low."
+        yield say(
+            "State of charge and temperature are not stated; a tester reads a flat or cold battery low."
+        )
 
 
-def _chart(found: tuple[Thing, ...], fields: Fields, judged: tuple[Judged, ...]) -> Chart | None:
+def _chart(
+    found: tuple[Thing, ...], shares: tuple[Thing, ...], fields: Fields, judged: tuple[Judged, ...]
+) -> Chart | None:
     if not found:
         return None
-    series = [("found", found)]
+    series = [(say("found"), found)]
     if fields.rated:
-        series.append(("rated", judging.things(fields.rated, "rated", "A")))
+        series.append((say("rated"), judging.things(fields.rated, "rated", "A")))
     # a share that is broken marks its battery
-    named = [replace(j, where=tuple(n.removeprefix("share of ") for n in j.where)) for j in judged]
-    return plots.bars("Cranking amperes, A", "Battery", series, named, "A")
+    battery = {share.name: each.name for share, each in zip(shares, found, strict=True)}
+    named = [replace(j, where=tuple(battery.get(n, n) for n in j.where)) for j in judged]
+    return plots.bars(say("Cranking amperes, A"), say("Battery"), series, named, "A")
 
 
 KIND = Kind(

@@ -22,11 +22,15 @@ from reportgen.kind import About, Assessment, Kind
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.values import Text
+from reportgen.wording import later, say
 
 LIMIT_WORDS = {"maximum": "pressure"}
 SUGGESTS = {
-    "maximum": "Much back-pressure suggests an elbow or silencer that is clogged, a hose too small or come "
-    "apart inside, or a lift too high; it heats the engine and costs power; to be found by opening up.",
+    "maximum": later(
+        "Much back-pressure suggests an elbow or silencer that is clogged, a hose too small "
+        "or come apart inside, or a lift too high; it heats the engine and costs power; to be"
+        " found by opening up."
+    ),
 }
 EXAMPLE_ID = "back-pressure-example"
 
@@ -54,19 +58,21 @@ def assess(reading: Reading, about: About) -> Assessment:
         fields.limit,
         "pressure",
         "kPa",
-        "Exhaust back-pressure",
+        say("Exhaust back-pressure"),
         says=_says(fields),
-        suggests=SUGGESTS,
-        criteria=(f"at most 10 kPa ({sources.get(EXAMPLE_ID)})",),
+        suggests={side: say(text) for side, text in SUGGESTS.items()},
+        criteria=(say("at most 10 kPa ({source})", source=sources.get(EXAMPLE_ID)),),
         source_ids=(EXAMPLE_ID,),
     )
 
 
 def _says(fields: Fields) -> Iterator[str]:
     if not fields.load.lower().startswith("full"):
-        yield "Not said to be at full load: makers' figures are for full load, and below it little is proven."
+        yield say(
+            "Not said to be at full load: makers' figures are for full load, and below it little is proven."
+        )
     if not fields.tapped:
-        yield "Where the gauge was put in is not stated."
+        yield say("Where the gauge was put in is not stated.")
 
 
 KIND = Kind(

@@ -23,14 +23,23 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
+from reportgen.wording import later, later_in, say
 
-APART = ("suction", "held")  # no pressure of the pump's: a figure for all steps is not for them
+APART = (
+    later_in("name", "suction"),
+    later_in("name", "held"),
+)  # no pressure of the pump's: a figure for all steps is not for them
 LIMIT_WORDS = {"minimum": "pressure", "maximum": "pressure", "within": "pressure"}
 SUGGESTS = {
-    "minimum": "Low pressure suggests a clogged filter, a worn pump, a leaking regulator or too little fuel "
-    "in the tank; to be traced before the engine is run under load, where a lean mixture harms it.",
-    "maximum": "High pressure, or much suction, suggests a regulator or return that is blocked, a clogged "
-    "filter or a pinched hose; to be traced by a mechanic.",
+    "minimum": later(
+        "Low pressure suggests a clogged filter, a worn pump, a leaking regulator or too "
+        "little fuel in the tank; to be traced before the engine is run under load, where a "
+        "lean mixture harms it."
+    ),
+    "maximum": later(
+        "High pressure, or much suction, suggests a regulator or return that is blocked, a "
+        "clogged filter or a pinched hose; to be traced by a mechanic."
+    ),
 }
 
 
@@ -61,16 +70,19 @@ def assess(reading: Reading, about: About) -> Assessment:
         fields.limit,
         "pressure",
         "psi",
-        "Fuel pressure",
+        say("Fuel pressure"),
         apart=APART,
         says=_says(fields),
-        suggests=SUGGESTS,
+        suggests={side: say(text) for side, text in SUGGESTS.items()},
     )
 
 
 def _says(fields: Fields) -> Iterator[str]:
     if fields.held_after:
-        yield f"The pressure that stayed was read {fields.held_after} after switching off."
+        yield say(
+            "The pressure that stayed was read {time} after switching off.",
+            time=fields.held_after,
+        )
 
 
 KIND = Kind(

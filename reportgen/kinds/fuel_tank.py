@@ -28,6 +28,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import number, say, term
 
 SOURCE = "fuel-static-test"
 NO_DROP = general("drop", 0.0, "psi", "maximum", SOURCE, "drop")
@@ -94,14 +95,22 @@ def _general(fields: Fields) -> tuple[Limit, Limit, tuple[Step, ...]]:
         needed = 1.5 * fields.head.to("psi")
         value = max(LEAST_PRESSURE.value, needed)
         least = general("minimum", value, "psi", "minimum", SOURCE, "start")
-        by_head, printed = f"1.5 × {fields.head}", units.figures(needed, 3)
-        steps.append(Step("least pressure by the head", "1.5 × head", by_head, printed, "psi"))
+        by_head, printed = f"{number('1.5')} × {fields.head}", units.figures(needed, 3)
+        steps.append(Step(say("least pressure by the head"), say("1.5 × head"), by_head, printed, "psi"))
     if fields.capacity:
         gallons = fields.capacity.to("gal")
         time = general("minimum", minutes(gallons), "min", "minimum", SOURCE, "held")
-        rule = "5, and 1 for each 10 gal or part beyond 50 gal"
+        rule = say("5, and 1 for each 10 gal or part beyond 50 gal")
         printed = units.figures(time.value, 3)
-        steps.append(Step("least time", rule, f"{units.figures(gallons, 4)} gal", printed, "min"))
+        steps.append(
+            Step(
+                say("least time"),
+                rule,
+                f"{units.figures(gallons, 4)} gal",
+                printed,
+                "min",
+            )
+        )
     return least, time, tuple(steps)
 
 
@@ -111,7 +120,7 @@ def _drop(start: Quantity | None, end: Quantity | None) -> tuple[Thing, tuple[St
     value = float(start.value) - end.to(start.unit)
     value = 0.0 if abs(value) <= 1e-9 * abs(float(start.value)) else value
     printed = units.figures(value, 3)
-    step = Step("drop", "start - end", f"{start} - {end}", printed, start.unit)
+    step = Step(term("drop"), say("start - end"), f"{start} - {end}", printed, start.unit)
     return Thing("drop", value, start.unit, printed, "drop"), (step,)
 
 
@@ -125,20 +134,20 @@ def _slips(fields: Fields) -> tuple[tuple[str, str], ...]:
 
 
 def _says(fields: Fields) -> Iterator[str]:
-    yield "The rule is for builders; it is used here as a yardstick for a boat in use."
+    yield say("The rule is for builders; it is used here as a yardstick for a boat in use.")
     if not fields.capacity:
-        yield "What the tank holds is not stated: beyond 50 gallons the rule asks for more time."
+        yield say("What the tank holds is not stated: beyond 50 gallons the rule asks for more time.")
     if not fields.head:
-        yield "The pressure of a full system is not stated: a tall filler asks for more than 3 psi."
+        yield say("The pressure of a full system is not stated: a tall filler asks for more than 3 psi.")
     if not fields.medium:
-        yield "What it was filled with is not stated; the rule asks for air or inert gas."
+        yield say("What it was filled with is not stated; the rule asks for air or inert gas.")
 
 
 def _suggests(drop: Thing) -> Iterator[str]:
     if drop.value is not None and drop.value > 0:
-        yield (
-            "A drop means a leak in the tank, a hose or a fitting; no fuel in, no engine start, until a "
-            "mechanic who is qualified for fuel systems has found it."
+        yield say(
+            "A drop means a leak in the tank, a hose or a fitting; no fuel in, no engine start, "
+            "until a mechanic who is qualified for fuel systems has found it."
         )
 
 
@@ -148,7 +157,13 @@ def _chart(fields: Fields, judged: tuple[Judged, ...]) -> Chart | None:
     unit = fields.start.unit
     found = (judging.single("start", fields.start), judging.thing(Cell("end", fields.end), "", unit))
     drop = tuple(j for j in judged if j.limit.word == "drop" or j.limit.of == "start")
-    return plots.bars(f"Pressure in the fuel system, {unit}", "Reading", [("found", found)], drop, unit)
+    return plots.bars(
+        say("Pressure in the fuel system, {unit}", unit=unit),
+        say("Reading"),
+        [(say("found"), found)],
+        drop,
+        unit,
+    )
 
 
 KIND = Kind(

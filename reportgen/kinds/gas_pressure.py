@@ -24,6 +24,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import say, term
 
 NO_DROP = general("drop", 0.0, "psi", "maximum", "gas-pressure-cfr", "drop")
 LEAST = general("minimum", 10.0, "min", "minimum", "gas-pressure-cfr", "held")
@@ -63,9 +64,16 @@ def assess(reading: Reading, about: About) -> Assessment:
         found,
         judged,
         working=steps,
-        says=() if fields.appliances else ("Which appliances and valves were in the test is not stated.",),
+        says=()
+        if fields.appliances
+        else (say("Which appliances and valves were in the test is not stated."),),
         suggests=_suggests(drop),
-        criteria=(f"no drop that can be detected over five minutes ({sources.get('gas-pressure-land')})",),
+        criteria=(
+            say(
+                "no drop that can be detected over five minutes ({source})",
+                source=sources.get("gas-pressure-land"),
+            ),
+        ),
         source_ids=("gas-pressure-land",),
         values=(("pressure", (Cell("start", start), Cell("end", end))),),
         chart=_chart(start, end, judged),
@@ -82,7 +90,7 @@ def _drop(start: Quantity | None, end: Quantity | None) -> tuple[Thing, tuple[St
     value = 0.0 if abs(value) <= 1e-9 * abs(float(start.value)) else value
     printed = units.figures(value, 3)
     return Thing("drop", value, start.unit, printed, "drop"), (
-        Step("drop", "start - end", f"{start} - {end}", printed, start.unit),
+        Step(term("drop"), say("start - end"), f"{start} - {end}", printed, start.unit),
     )
 
 
@@ -97,9 +105,9 @@ def _slips(start: Quantity | None, end: Quantity | None) -> tuple[tuple[str, str
 
 def _suggests(drop: Thing) -> Iterator[str]:
     if drop.value is not None and drop.value > 0:
-        yield (
-            "A drop is a leak: close the cylinder, switch nothing, let air in, and have a licensed gas "
-            "fitter find it with soapy water, never with a flame."
+        yield say(
+            "A drop is a leak: close the cylinder, switch nothing, let air in, and have a "
+            "licensed gas fitter find it with soapy water, never with a flame."
         )
 
 
@@ -108,7 +116,13 @@ def _chart(start: Quantity | None, end: Quantity | None, judged: tuple[Judged, .
         return None
     found = (judging.single("start", start), judging.thing(Cell("end", end), "", start.unit))
     outside = tuple(j for j in judged if j.limit.word == "drop")
-    return plots.bars(f"Gas pressure, {start.unit}", "Reading", [("found", found)], outside, start.unit)
+    return plots.bars(
+        say("Gas pressure, {unit}", unit=start.unit),
+        say("Reading"),
+        [(say("found"), found)],
+        outside,
+        start.unit,
+    )
 
 
 KIND = Kind(

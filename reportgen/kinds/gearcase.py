@@ -28,10 +28,18 @@ from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
+from reportgen.wording import later, later_in, say, term
 
 PRESSURE, VACUUM = "pressure", "vacuum"
 ATMOSPHERE = 101.325  # most that can be drawn off at sea level, the standard atmosphere [kPa]
 LIMIT_WORDS = {"drop": "pressure", "least start": "pressure", "least held": "time"}
+NO_DROP = later("Not taken: {missing}, so that no drop is known.")
+LEFT = later_in("name", "left at the end")
+TITLES = {
+    PRESSURE: later("Gearcase under pressure, {unit}"),
+    VACUUM: later("Gearcase under vacuum, {unit}"),
+    "": later("Gearcase under test, {unit}"),
+}
 ASKED = ("least start", "least held")  # how it has to be tested; neither is a fault of the gearcase
 
 
@@ -65,7 +73,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (start, end, held, *((drop,) if drop.value is not None else ())),
         judged,
-        lacking="makers' figures differ, and the note gives none for the drop",
+        lacking=say("makers' figures differ, and the note gives none for the drop"),
         reason=_reason(judged),
         working=_working(fields, start, end, drop),
         says=_says(fields, drop),
@@ -78,7 +86,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     )
     if drop.value is None and found.outcome != "not taken":
         missing = "start" if start.value is None else "end"
-        return replace(found, outcome="not taken", because=f"Not taken: {missing}, so that no drop is known.")
+        return replace(found, outcome="not taken", because=say(NO_DROP, missing=term(missing)))
     unproven = {j.name for j in judged if j.outcome == "not taken"}
     outcomes = tuple((name, "not taken" if name in unproven else each) for name, each in found.outcomes)
     return replace(found, outcomes=outcomes)
@@ -135,50 +143,64 @@ def _reason(judged: Sequence[Judged]) -> str:
     short = [j for j in judged if j.limit.word in ASKED and j.outcome == "not taken" and j.value is not None]
     if not short or any(j.outcome == "outside" for j in judged):
         return ""
-    return f"The test was not as the limit asks: {'; '.join(judging.sentence(j) for j in short)}."
+    return say(
+        "The test was not as the limit asks: {why}.", why="; ".join(judging.sentence(j) for j in short)
+    )
 
 
 def _working(fields: Fields, start: Thing, end: Thing, drop: Thing) -> Iterator[Step]:
     yield from judging.converted((Cell("end", fields.end),), start.unit)
     if drop.value is None:
         return
-    yield Step("drop", "start - end", f"{start.words} - {end.words}", drop.printed, drop.unit)
+    yield Step(term("drop"), say("start - end"), f"{start.words} - {end.words}", drop.printed, drop.unit)
     if fields.held:
         rate = units.figures(drop.value / fields.held.to("min"), 3)
-        yield Step("drop a minute", "drop / held", f"{drop.words} / {fields.held}", rate, f"{drop.unit}/min")
+        yield Step(
+            say("drop a minute"),
+            say("drop / held"),
+            f"{drop.words} / {fields.held}",
+            rate,
+            f"{drop.unit}/min",
+        )
 
 
 def _says(fields: Fields, drop: Thing) -> Iterator[str]:
     """Say how far the test reaches. Source: gearcase-hold-guides, on turning and on testing both ways."""
     if drop.value is not None and drop.value < 0:
-        yield "The gauge rose: something warmed up or the gauge moved, and that can hide a leak."
-    for done, what in ((fields.turned, "turned"), (fields.shifted, "shifted")):
-        if done is False:
-            yield f"It was not {what} meanwhile; mechanics find leaks that show only then."
-        elif done is None:
-            yield f"Whether it was {what} meanwhile is not stated; mechanics find leaks that show only then."
-    if fields.test:
-        other = VACUUM if fields.test == PRESSURE else PRESSURE
-        yield f"Seals face both ways, so that one that holds {fields.test} may not hold {other}."
+        yield say("The gauge rose: something warmed up or the gauge moved, and that can hide a leak.")
+    if fields.turned is False:
+        yield say("It was not turned meanwhile; mechanics find leaks that show only then.")
+    elif fields.turned is None:
+        yield say("Whether it was turned meanwhile is not stated; mechanics find leaks that show only then.")
+    if fields.shifted is False:
+        yield say("It was not shifted meanwhile; mechanics find leaks that show only then.")
+    elif fields.shifted is None:
+        yield say("Whether it was shifted meanwhile is not stated; mechanics find leaks that show only then.")
+    if fields.test == PRESSURE:
+        yield say("Seals face both ways, so that one that holds pressure may not hold vacuum.")
+    elif fields.test == VACUUM:
+        yield say("Seals face both ways, so that one that holds vacuum may not hold pressure.")
     else:
-        yield "Whether it was a test of pressure or of vacuum is not stated."
+        yield say("Whether it was a test of pressure or of vacuum is not stated.")
 
 
 def _suggests(drop: Thing) -> Iterator[str]:
     if drop.value is not None and drop.value > 0:
-        yield (
-            "A drop suggests a leak at a seal, a gasket, a plug or the tester's own fittings; to be "
-            "confirmed by soapy water on each of them under pressure."
+        yield say(
+            "A drop suggests a leak at a seal, a gasket, a plug or the tester's own fittings; to "
+            "be confirmed by soapy water on each of them under pressure."
         )
 
 
 def _criteria() -> tuple[str, ...]:
     """Give published figures that are not judged. Source: gearcase-hold-guides."""
     return (
-        "A parts dealer's page: about 12 psi for 2 minutes, without a drop.",
-        "An outboard workshop's page: 10 psi for 10 minutes, a drop of 1 psi or so may be.",
-        "Mechanics on a forum: 14 psi and 14 inHg for some 20 minutes each, turned and shifted, no drop.",
-        "Others there: 10 psi and 10 inHg for an hour, no drop; too much can press a bad seal tight.",
+        say("A parts dealer's page: about 12 psi for 2 minutes, without a drop."),
+        say("An outboard workshop's page: 10 psi for 10 minutes, a drop of 1 psi or so may be."),
+        say(
+            "Mechanics on a forum: 14 psi and 14 inHg for some 20 minutes each, turned and shifted, no drop."
+        ),
+        say("Others there: 10 psi and 10 inHg for an hour, no drop; too much can press a bad seal tight."),
     )
 
 
@@ -191,13 +213,13 @@ def _chart(fields: Fields, start: Thing, end: Thing, judged: Sequence[Judged]) -
         for j in judged
         if j.limit.word == "drop"
     )
-    title = f"Gearcase under {fields.test or 'test'}, {start.unit}"
-    return plots.bars(title, "Gauge", [("gauge", (start, end))], left, start.unit)
+    title = say(TITLES[fields.test], unit=start.unit)
+    return plots.bars(title, say("Gauge"), [(say("gauge"), (start, end))], left, start.unit)
 
 
 def _left(limit: Limit, start: Thing) -> Limit:
     least = (start.value or 0.0) - units.convert(limit.value, limit.unit, start.unit)
-    return replace(limit, word="left at the end", value=least, unit=start.unit, side="minimum", of="")
+    return replace(limit, word=LEFT, value=least, unit=start.unit, side="minimum", of="")
 
 
 KIND = Kind(
