@@ -229,7 +229,8 @@ def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[
             "0.016 in thinner than nominal, so that the true loss can be greater or smaller"
         )
         said = nominal if fields.original_is else open_
-        yield f"{said}{_hidden(places, judged)}."
+        hidden = _hidden(places, judged)
+        yield say("{said}, and {name} could be outside.", said=said, name=hidden) if hidden else f"{said}."
     if thicker := [p.name for p in places if (loss(p).value or 0.0) < 0]:
         yield say(
             "Thicker than the original given, which may be too low: {thicker}.",
@@ -249,13 +250,13 @@ def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[
 
 
 def _hidden(places: Sequence[Place], judged: Sequence[Judged]) -> str:
-    """Say so where the worst place would break its limit if its plate was over nominal."""
+    """Name the worst place where it would break its limit if its plate was over nominal."""
     worst = worst_of(places)
     if worst is None or worst.name in _at(judged):
         return ""
     most = wastage((original_of(worst) or 1.0) * (1 + OVER_NOMINAL / 100.0), measured_of(worst) or 0.0)
     kept = [j.limit.keeps(most) for j in judged if j.limit.word == "wastage"]
-    return say(", and {name} could be outside", name=term(worst.name)) if kept and not all(kept) else ""
+    return term(worst.name) if kept and not all(kept) else ""
 
 
 def _suggests(places: Sequence[str]) -> Iterator[str]:

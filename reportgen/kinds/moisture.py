@@ -209,7 +209,9 @@ def _says(reading: Reading, found: Sequence[Thing], marked: tuple[str, ...], fie
         )
     if fields.mark_above and fields.reference:
         own = number(fields.mark_above.value)
-        yield say("Marked from more than {own} above the reference, the surveyor's own figure.", own=own)
+        yield say(
+            "Marked from more than {figure} above the reference, the surveyor's own figure.", figure=own
+        )
     told = {
         say("the meter"): reading.with_,
         say("its scale"): fields.scale,

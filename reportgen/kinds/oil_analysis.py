@@ -314,11 +314,11 @@ def _worded(made: Assessment) -> Assessment:
         names = all_of(map(term, each.where or (each.name,)))
         words = say("{names} is negative", names=names) if kept else say("{names} is positive", names=names)
         source = judging.short(each.limit)
-        asked = say("{words}; none at any level is asked by {source}", words=words, source=source)
+        asked = say("{result}; none at any level is asked by {source}", result=words, source=source)
         because = because.replace(judging.sentence(each), asked)
         usual, row = judging.clause(each), f"{term(each.name).rpartition(', ')[0]}, "
         for said, glycol in ((usual, words), (usual.removeprefix(row), words.removeprefix(row))):
-            because = because.replace(said, say("{words}, none at any level", words=glycol))
+            because = because.replace(said, say("{result}, none at any level", result=glycol))
         name, result = term(each.name), say("kept") if kept else say("not kept")
         step = Step(say("{name} against the limit", name=name), say("none at any level"), words, result)
         usual = say("{name} against the {word}", name=name, word=term(GLYCOL))

@@ -90,7 +90,7 @@ def _age(word: Word, on: datetime.date | None) -> Thing:
         why = word.why or (
             say("its age is not known")
             if not unread
-            else say("fitted {unread}, no age on that day", unread=unread)
+            else say("fitted {date}, no age on that day", date=unread)
         )
         return Thing(word.name, None, "years", "", "age", why)
     return Thing(word.name, ages.years(since, on), "years", units.figures(ages.years(since, on), 3), "age")

@@ -256,11 +256,9 @@ def _suggests(pairs: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]
 def _criteria() -> tuple[str, ...]:
     """Give published figures that are not judged, as they hold for other masts. Source: as named in them."""
     return (
-        (
-            say(
-                "For one type of its rigs a maker of masts allows 20 % of breaking load in the "
-                "backstay, 25 % in the cap shrouds; not used, as it is for its own masts."
-            )
+        say(
+            "For one type of its rigs a maker of masts allows 20 % of breaking load in the "
+            "backstay, 25 % in the cap shrouds; not used, as it is for its own masts."
         ),
         say("15 % of the breaking load is widely told among sailors: common practice, no source."),
     )

@@ -209,11 +209,9 @@ def _criteria(shaft: float | None) -> tuple[str, ...]:
         say("A yard's page: 0.006 to 0.012 in for a shaft of 2 in, and more may do in slow boats."),
         thumb,
         say("An old navy chart: at least 0.015 in for a shaft of 1 in and 0.016 in for one of 1.5 in."),
-        (
-            say(
-                "When to renew, by posts: at 1/32 in in small craft, at about 1 mm on a shaft of 38 "
-                "mm, at 2 to 3 mm on one of 100 to 125 mm."
-            )
+        say(
+            "When to renew, by posts: at 1/32 in in small craft, at about 1 mm on a shaft of 38 "
+            "mm, at 2 to 3 mm on one of 100 to 125 mm."
         ),
     )
 

@@ -210,13 +210,15 @@ def _chart(places: Sequence[Word], patches: Sequence[Cell], behind: Sequence[Wor
     rows = tuple(
         (w.name, _sound(w.text), extents.get(w.name, "-"), backed.get(w.name) or "-") for w in places
     )
-    alt = say_n("Sounding of {n} place: {told}.", "Sounding of {n} places: {told}.", len(taken), told=told)
+    alt = say_n(
+        "Sounding of {n} place: {counts}.", "Sounding of {n} places: {counts}.", len(taken), counts=told
+    )
     if gaps:
         alt = say_n(
-            "Sounding of {n} place: {told}; not taken: {gaps}.",
-            "Sounding of {n} places: {told}; not taken: {gaps}.",
+            "Sounding of {n} place: {counts}; not taken: {gaps}.",
+            "Sounding of {n} places: {counts}; not taken: {gaps}.",
             len(taken),
-            told=told,
+            counts=told,
             gaps=all_of(gaps),
         )
     shown = ({"label": _sound(sound), "count": count} for sound, count in counts.items() if count)

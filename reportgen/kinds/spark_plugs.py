@@ -290,7 +290,7 @@ def _counts(found: _Found) -> Chart | None:
     counts = {word.gist: sum(w.gist == word.gist for w in told) for word in told}
     words = ", ".join(f"{number} {say_in('colour', gist)}" for gist, number in counts.items())
     rows = tuple({"label": say_in("colour", gist), "count": number} for gist, number in counts.items())
-    title, alt = say("Spark plugs by colour"), say("Spark plugs by colour: {words}.", words=words)
+    title, alt = say("Spark plugs by colour"), say("Spark plugs by colour: {counts}.", counts=words)
     return Chart("counts", title, alt, {"rows": rows}, _printed(found, set()))
 
 

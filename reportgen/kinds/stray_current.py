@@ -130,8 +130,8 @@ def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:
 def _says(fields: Fields, found: Sequence[Thing]) -> Iterator[str]:
     if over := [t.name for t in found if t.value is not None and t.value > GUIDES]:
         yield say(
-            "Above the 1 mA from which two guides ask to look for the cause: {over}.",
-            over=all_of(map(term, over)),
+            "Above the 1 mA from which two guides ask to look for the cause: {names}.",
+            names=all_of(map(term, over)),
         )
     if fields.all_off is None:
         yield say("The current with every circuit off is not stated, so that what each adds is not known.")
