@@ -255,12 +255,7 @@ def _says(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[st
     if len(hubs) > 1 and (low := hubs[0].quantity) and (high := hubs[-1].quantity):
         over = f"{units.figures(float(high.value) - low.to(high.unit), 3)} {high.unit}"
         hot, cool = term(hubs[-1].name), term(hubs[0].name)
-        yield say(
-            "The hottest, {hot}, is {difference} over the coolest, {cool}.",
-            hot=hot,
-            difference=over,
-            cool=cool,
-        )
+        yield say("The hottest, {hot}, is {more} over the coolest, {cool}.", hot=hot, more=over, cool=cool)
     if hubs and not fields.towed:
         yield say("How far it was towed before the hubs were read is not stated.")
     if hubs and fields.air:
