@@ -16,55 +16,28 @@ from memory).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 
 from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells, Word, Words
+from reportgen.chart import Chart
 from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limit, Limits, NoteLimit, between, general
 from reportgen.model import Reading
+from reportgen.potentials import ELECTRODES, METALS, OFFSETS, RANGES, SILVER, TOO_MUCH, WATERS, hull_of
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf
+from reportgen.wording import all_of, later, later_in, number, one_of, say, term
 
-# hull to the range of protection, most negative first [mV against silver/silver chloride in sea water]
-RANGES: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {
-        "fibreglass with inboard": (-1000.0, -750.0),
-        "fibreglass with aluminium drive": (-1050.0, -900.0),
-        "aluminium": (-1100.0, -900.0),
-        "steel": (-1050.0, -800.0),
-        "wood": (-600.0, -550.0),
-    }
-)
-# metal to the least negative voltage at which it is protected [mV, the same electrode and water]
-METALS: Mapping[str, float] = MappingProxyType(
-    {"aluminium": -900.0, "mild steel": -800.0, "stainless steel": -750.0, "bronze": -550.0}
-)
 RANGES_FROM = "hull-potential-ranges"
 SHIFT = general("shift", 200.0, "mV", "minimum", "hull-potential-shift")
-ELECTRODES = ("silver/silver chloride", "copper/copper sulphate", "zinc", "other")
-WATERS = ("sea", "brackish", "fresh")
-# what to add to a reading to get that against silver/silver chloride, from memory [mV]
-OFFSETS: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {"copper/copper sulphate": (50.0, 60.0), "zinc": (-1030.0, -1030.0)}
-)
-HULL_OF_TYPE = {
-    "gasoline inboard": "fibreglass with inboard",
-    "diesel inboard cruiser": "fibreglass with inboard",
-    "gasoline sterndrive": "fibreglass with aluminium drive",
-}
-TOO_MUCH = {
-    "aluminium": "Too negative harms as well: aluminium is eaten by the alkali that forms on it.",
-    "fibreglass with aluminium drive": "Too negative harms as well: the alkali that forms eats the drive.",
-    "wood": "Too negative harms as well: the alkali that forms eats the timber round the fastenings.",
-}
 LEAST, MOST, SWAPPED = 2.0, 2000.0, 200.0  # sizes that no metal shows, and a positive one [mV]: our choice
-OWN, IN = ", shift from its own voltage", ", shore lead in"
+OWN = f", {later_in('name', 'shift from its own voltage')}"
+IN = f", {later_in('name', 'shore lead in')}"
 LIMIT_WORDS = {"minimum": "voltage", "maximum": "voltage", "within": "voltage", "shift": "voltage"}
 
 
@@ -86,7 +59,7 @@ class Fields:
         Cells("voltage", "mV"), share="open", help="the place's own voltage, anodes disconnected", default=()
     )
     electrode: str = key(OneOf(ELECTRODES), share="open", help="reference electrode", default="")
-    water: str = key(OneOf(WATERS), share="open", help="water that the boat lay in", default="")
+    water: str = key(OneOf(tuple(WATERS)), share="open", help="water that the boat lay in", default="")
     hull: str = key(OneOf(tuple(RANGES)), share="open", help="hull and drive, as the ranges go", default="")
     metals: tuple[Word, ...] = key(
         Words("metal of the place", _metal_advice), share="open", help="metal by place", default=()
@@ -99,20 +72,10 @@ class Fields:
     )
 
 
-def hull_of(fields: Fields, about: About) -> str:
-    """Give the hull as the ranges name it, from the reading or the cover note, empty where neither tells."""
-    material = about.material.replace("aluminum", "aluminium")
-    named = [m for m in ("aluminium", "steel", "wood") if m in material]
-    if fields.hull or len(named) == 1:
-        return fields.hull or named[0]
-    glass = any(word in material for word in ("fibreglass", "fiberglass", "grp", "frp"))
-    return HULL_OF_TYPE.get(about.boat_type, "") if glass and not named else ""
-
-
 def assess(reading: Reading, about: About) -> Assessment:
     """Judge potentials from both sides. Source: hull-potential-ranges, hull-potential-shift."""
     fields: Fields = reading.fields
-    hull = hull_of(fields, about)
+    hull = fields.hull or hull_of(about)
     out, slips = _sensible(fields.places)
     shore, more = _sensible(fields.with_shore_lead)
     own, rest = _sensible(fields.without_anodes)
@@ -137,12 +100,15 @@ def assess(reading: Reading, about: About) -> Assessment:
         criteria=_criteria(fields),
         source_ids=KIND.source_ids,
         values=_values(fields),
-        chart=plots.band(f"Voltage against {fields.electrode or 'the electrode'}, mV", "Place", found,
-                         [j for j in judged if j.limit.word != "shift"], "mV")
-        if found
-        else None,
+        chart=_chart(fields, found, judged) if found else None,
         warnings=(*slips, *more, *rest),
-    )  # fmt: skip
+    )
+
+
+def _chart(fields: Fields, found: Sequence[Thing], judged: Sequence[Judged]) -> Chart:
+    electrode = term(fields.electrode) or say("the electrode")
+    title = say("Voltage against {electrode}, mV", electrode=electrode)
+    return plots.band(title, say("Place"), found, [j for j in judged if j.limit.word != "shift"], "mV")
 
 
 def _values(fields: Fields) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
@@ -167,7 +133,7 @@ def _sensible(cells: Sequence[Cell]) -> tuple[tuple[Cell, ...], tuple[tuple[str,
             "write it negative, such as -850 mV" if value >= SWAPPED else "write millivolts, or V behind it"
         )
         slips.append((f"{cell.name}: {cell.quantity} can't be right", write))
-        kept.append(replace(cell, quantity=None, why=f"{cell.quantity} can't be right"))
+        kept.append(replace(cell, quantity=None, why=say("{value} can't be right", value=cell.quantity)))
     return tuple(kept), tuple(slips)
 
 
@@ -187,13 +153,17 @@ def _shifts(own: Sequence[Thing], found: Sequence[Thing]) -> Iterator[Thing]:
 def _general(fields: Fields, hull: str) -> tuple[tuple[Limit, ...], str]:
     """Give the published limits whose conditions are told, and what is missing for the range."""
     shift = (SHIFT,) if fields.without_anodes else ()
-    if missing := [n for n, v in (("the electrode", fields.electrode), ("the water", fields.water)) if not v]:
-        return shift, f"the note does not name {listed(missing, 'and')}"
-    if fields.electrode != "silver/silver chloride" or fields.water != "sea":
-        used = f"{fields.electrode} in {fields.water} water"
-        return shift, f"the published ranges are for silver/silver chloride in sea water, not for {used}"
+    if missing := [
+        n for n, v in ((say("the electrode"), fields.electrode), (say("the water"), fields.water)) if not v
+    ]:
+        return shift, say("the note does not name {missing}", missing=all_of(missing))
+    if fields.electrode != SILVER or fields.water != "sea":
+        used = say(WATERS[fields.water], electrode=term(fields.electrode))
+        return shift, say(
+            "the published ranges are for silver/silver chloride in sea water, not for {used}", used=used
+        )
     if not hull:
-        return shift, "the note does not say what hull and drive it is, and the ranges go by these"
+        return shift, say("the note does not say what hull and drive it is, and the ranges go by these")
     return (*between(*RANGES[hull], "mV", "hull-potential-ranges"), *shift), ""
 
 
@@ -210,15 +180,30 @@ def _reason(found: Sequence[Thing], shifts: Sequence[Thing], judged: Sequence[Ju
         limit = each.limit
         asked = f"{units.figures(limit.value, 4)} {limit.unit} ({judging.short(limit)})"
         values = {t.name: t.words for t in (*found, *shifts)}
-        named = listed([f"{name.removesuffix(OWN)} with {values[name]}" for name in each.where], "and")
+        named = all_of(
+            say("{name} with {value}", name=term(name.removesuffix(OWN)), value=values[name])
+            for name in each.where
+        )
         if not each.where:
             continue
         if limit.word == "shift":
-            said.append(f"too little shift by its anodes at {named}, and at least {asked} is asked")
+            said.append(
+                say(
+                    "too little shift by its anodes at {named}, and at least {asked} is asked",
+                    named=named,
+                    asked=asked,
+                )
+            )
         elif limit.side == "minimum":
-            said.append(f"too negative at {named}, beyond {asked}")
+            said.append(say("too negative at {named}, beyond {asked}", named=named, asked=asked))
         else:
-            said.append(f"too little protection at {named}, not as far negative as {asked}")
+            said.append(
+                say(
+                    "too little protection at {named}, not as far negative as {asked}",
+                    named=named,
+                    asked=asked,
+                )
+            )
     text = "; ".join(said)
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
@@ -231,8 +216,12 @@ def _between(judged: Sequence[Judged]) -> str:
     if edges[0].of or edges[1].of or judging.short(edges[0]) != judging.short(edges[1]):
         return ""
     low, high = sorted(edges, key=lambda li: li.side, reverse=True)
-    both = f"{units.figures(low.value, 4)} {low.unit} and {units.figures(high.value, 4)} {high.unit}"
-    return f"Every place lies between {both} ({judging.short(low)})."
+    return say(
+        "Every place lies between {low} and {high} ({source}).",
+        low=f"{units.figures(low.value, 4)} {low.unit}",
+        high=f"{units.figures(high.value, 4)} {high.unit}",
+        source=judging.short(low),
+    )
 
 
 def _working(fields: Fields, found: Sequence[Thing], shifts: Sequence[Thing]) -> Iterator[Step]:
@@ -242,74 +231,109 @@ def _working(fields: Fields, found: Sequence[Thing], shifts: Sequence[Thing]) ->
     for each in shifts:
         if each.value is not None:
             text = f"{own[each.of].printed} - ({values[each.of].printed})"
-            yield Step(f"shift of {each.of}", "without anodes - with anodes", text, each.words, "")
+            yield Step(
+                say("shift of {name}", name=term(each.of)),
+                say("without anodes - with anodes"),
+                text,
+                each.words,
+                "",
+            )
     for each in found:
         before = values.get(each.name.removesuffix(IN))
         if before is None or before is each or each.value is None or before.value is None:
             continue
         change = units.figures(each.value - before.value, 4)
         text = f"{each.printed} - ({before.printed})"
-        yield Step(f"change of {before.name} by the shore lead", "lead in - lead out", text, change, "mV")
+        yield Step(
+            say("change of {name} by the shore lead", name=term(before.name)),
+            say("lead in - lead out"),
+            text,
+            change,
+            "mV",
+        )
     for each in found if fields.electrode in OFFSETS and fields.water in ("sea", "") else ():
         if each.value is not None:
             low, high = (each.value + offset for offset in OFFSETS[fields.electrode])
-            both = dict.fromkeys((units.figures(low, 4), units.figures(high, 4)))
-            text = " or ".join(f"{each.printed} + ({o:g})" for o in dict.fromkeys(OFFSETS[fields.electrode]))
-            step = f"{each.name} as silver/silver chloride might show it, from memory"
-            yield Step(step, "reading + offset", text, " to ".join(both), "mV")
+            least, most = units.figures(low, 4), units.figures(high, 4)
+            both = least if least == most else say("{low} to {high}", low=least, high=most)
+            offsets = (number(f"{o:g}") for o in dict.fromkeys(OFFSETS[fields.electrode]))
+            text = one_of(f"{each.printed} + ({offset})" for offset in offsets)
+            step = say("{name} as silver/silver chloride might show it, from memory", name=term(each.name))
+            yield Step(step, say("reading + offset"), text, both, "mV")
 
 
 def _says(fields: Fields, hull: str, over: Sequence[str], found: Sequence[Thing]) -> Iterator[str]:
     if hull in TOO_MUCH:
-        yield TOO_MUCH[hull]
+        yield say(TOO_MUCH[hull])
     elif over:
-        yield "Too negative is no gain: it uses up anodes, and harms aluminium and wood where they are near."
+        yield say(
+            "Too negative is no gain: it uses up anodes, and harms aluminium and wood where they are near."
+        )
     if hull and not fields.hull:
-        yield f"Taken as {hull}, from the cover note."
+        yield say("Taken as {material}, from the cover note.", material=term(hull))
     if fields.electrode in OFFSETS:
-        yield "The offset of that electrode is from memory; the value it gives is shown and not judged."
+        yield say("The offset of that electrode is from memory; the value it gives is shown and not judged.")
     if fields.water == "fresh":
-        yield "In fresh water the same metal reads much less negative than in the sea."
+        yield say("In fresh water the same metal reads much less negative than in the sea.")
     metals = {w.name: w.text for w in fields.metals if w.text}
-    if fields.electrode == "silver/silver chloride" and fields.water == "sea":
+    if fields.electrode == SILVER and fields.water == "sea":
         for each in found:
             if each.value is not None and (metal := metals.get(each.name.removesuffix(IN))):
-                kept = each.value <= METALS[metal]
-                asked = f"protected from {units.figures(METALS[metal], 4)} mV on"
-                yield f"{metal.capitalize()} is said to be {asked}: {each.name} is{'' if kept else ' not'}."
+                protected = (
+                    later("{metal} is said to be protected from {value} mV on: {name} is.")
+                    if each.value <= METALS[metal]
+                    else later("{metal} is said to be protected from {value} mV on: {name} is not.")
+                )
+                yield say(
+                    protected,
+                    metal=f"{term(metal)[:1].upper()}{term(metal)[1:]}",
+                    value=units.figures(METALS[metal], 4),
+                    name=term(each.name),
+                )
     told = {
-        "the electrode": fields.electrode,
-        "the water": fields.water,
-        "how long the boat lay at rest": fields.rested,
-        "readings with the shore lead in": fields.with_shore_lead,
+        say("the electrode"): fields.electrode,
+        say("the water"): fields.water,
+        say("how long the boat lay at rest"): fields.rested,
+        say("readings with the shore lead in"): fields.with_shore_lead,
     }
     if missing := [name for name, value in told.items() if not value]:
-        yield f"Not stated: {listed(missing, 'and')}."
+        yield say("Not stated: {missing}.", missing=all_of(missing))
 
 
 def _suggests(found: Sequence[Thing], judged: Sequence[Judged], over: Sequence[str]) -> Iterator[str]:
     under = {name for j in judged if j.limit.word in ("maximum", "shift") for name in j.where}
     if under:
-        yield (
-            "Too little protection suggests anodes used up, of the wrong alloy or not connected, or a stray "
-            "current; to be confirmed by their state, the bonding and a stray current test."
+        yield say(
+            "Too little protection suggests anodes used up, of the wrong alloy or not connected, "
+            "or a stray current; to be confirmed by their state, the bonding and a stray current "
+            "test."
         )
     if over:
-        yield "Too much protection suggests too many anodes or a wrong alloy; to be confirmed by their count."
+        yield say(
+            "Too much protection suggests too many anodes or a wrong alloy; to be confirmed by their count."
+        )
     values = {t.name: t.value for t in found}
     if any(v is not None and values.get(n + IN) not in (None, v) for n, v in values.items()):
-        yield (
-            "A change with the shore lead in suggests a current through its earth wire; to be confirmed by a "
-            "test of the galvanic isolator or transformer, by a marine electrician."
+        yield say(
+            "A change with the shore lead in suggests a current through its earth wire; to be "
+            "confirmed by a test of the galvanic isolator or transformer, by a marine "
+            "electrician."
         )
 
 
 def _criteria(fields: Fields) -> Iterator[str]:
-    least = listed([f"{name} {units.figures(v, 4)} mV" for name, v in METALS.items()], "and")
-    yield f"Metals are said to be protected from these voltages on, in sea water against silver: {least}."
-    yield "Another guide gives fibreglass with an inboard -550 to -1100 mV, wider than the range used here."
+    least = all_of(f"{term(name)} {units.figures(v, 4)} mV" for name, v in METALS.items())
+    yield say(
+        "Metals are said to be protected from these voltages on, in sea water against silver: {least}.",
+        least=least,
+    )
+    yield say(
+        "Another guide gives fibreglass with an inboard -550 to -1100 mV, wider than the range used here."
+    )
     if not fields.without_anodes:
-        yield "A metal is said to be protected where anodes shift it by 200 mV or more from its own voltage."
+        yield say(
+            "A metal is said to be protected where anodes shift it by 200 mV or more from its own voltage."
+        )
 
 
 KIND = Kind(

@@ -42,11 +42,13 @@ from reportgen.plates import (
 )
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, Text, YesNo
+from reportgen.wording import all_of, later_in, say, say_n, term
 
 WASTAGE = general("wastage", 25.0, "%", "maximum", "nvic-7-68")
 LIGHT = general("wastage", 15.0, "%", "maximum", "nvic-7-68", "light scantlings")
 OVER_NOMINAL = 14.0  # most that new plate may be over its nominal thickness, by the width of the plate [%]
-METALS, OUTLINES = ("steel", "aluminium"), ("hull", "deck", "transom")
+METALS = (later_in("name", "steel"), later_in("name", "aluminium"))
+OUTLINES = ("hull", "deck", "transom")
 KNOWN_BY = ("measured new", "drawing", "nominal")
 LIMIT_WORDS = {"wastage": "share", "minimum": "length"}
 
@@ -114,11 +116,14 @@ def assess(reading: Reading, about: About) -> Assessment:
 def _general(fields: Fields, metal: str, known: bool) -> tuple[tuple[Limit, ...], str]:
     """Give the published limit where its conditions are told, or what is missing for one."""
     if not known:
-        return (), "the original thickness is not stated, so that the loss can't be worked out"
+        return (), say("the original thickness is not stated, so that the loss can't be worked out")
     if not metal:
-        return (), "the metal is not stated, the published figure is for steel, and the note gives none"
+        return (), say("the metal is not stated, the published figure is for steel, and the note gives none")
     if metal != "steel":
-        return (), f"the published figure is for steel hulls; for {metal} none was found, the note gives none"
+        return (), say(
+            "the published figure is for steel hulls; for {metal} none was found, the note gives none",
+            metal=term(metal),
+        )
     return (replace(LIGHT, of="") if fields.light_scantlings else WASTAGE,), ""
 
 
@@ -135,11 +140,22 @@ def _reason(judged: Sequence[Judged]) -> str:
 def _gone(judged: Judged) -> str:
     if judged.limit.word != "wastage" or judged.value is None:
         return judging.sentence(judged)
-    others = f", and too much at {len(judged.where) - 1} more" if len(judged.where) > 1 else ""
-    most = f"{judging.beside(judged.value, judged.limit)} % of the original is gone"
     comma = "," if "," in judged.name or judged.name[-1:].isdigit() else ""
-    asked = f"{judging.bound(judged.limit)} by {judging.short(judged.limit)}"
-    return f"at {judged.name}{comma} {most}{others}; {asked}"
+    name = f"{term(judged.name)}{comma}"
+    share = judging.beside(judged.value, judged.limit)
+    asked = say("{bound} by {source}", bound=judging.bound(judged.limit), source=judging.short(judged.limit))
+    if len(judged.where) < 2:
+        return say(
+            "at {name} {share} % of the original is gone; {asked}", name=name, share=share, asked=asked
+        )
+    return say_n(
+        "at {name} {share} % of the original is gone, and too much at {n} more; {asked}",
+        "at {name} {share} % of the original is gone, and too much at {n} more; {asked}",
+        len(judged.where) - 1,
+        name=name,
+        share=share,
+        asked=asked,
+    )
 
 
 def _at(judged: Sequence[Judged]) -> tuple[str, ...]:
@@ -156,8 +172,14 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
             continue
         o, m = units.figures(original, 6), units.figures(measured, 6)
         result = units.figures(wastage(original, measured), 3)
-        formula = "(original - measured) / original"
-        yield Step(f"wastage at {place.name}", formula, f"({o} - {m}) / {o} {place.unit}", result, "%")
+        formula = say("(original - measured) / original")
+        yield Step(
+            say("wastage at {name}", name=term(place.name)),
+            formula,
+            f"({o} - {m}) / {o} {place.unit}",
+            result,
+            "%",
+        )
     if worst is None:
         return
     original, measured = original_of(worst) or 0.0, measured_of(worst) or 0.0
@@ -167,8 +189,12 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
             left = original * (1 - each.limit.value / 100.0)
             values = f"{o} x (100 - {units.figures(each.limit.value)}) / 100"
             yield Step(
-                f"thickness that {units.figures(each.limit.value)} % leaves at {worst.name}",
-                "original x (100 - limit) / 100",
+                say(
+                    "thickness that {share} % leaves at {name}",
+                    share=units.figures(each.limit.value),
+                    name=term(worst.name),
+                ),
+                say("original x (100 - limit) / 100"),
                 values,
                 units.figures(left, 4),
                 worst.unit,
@@ -177,8 +203,8 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
         full = original * (1 + OVER_NOMINAL / 100.0)
         f = units.figures(full, 4)
         yield Step(
-            f"wastage at {worst.name}, if the plate was 14 % over nominal when new",
-            "(1.14 original - measured) / (1.14 original)",
+            say("wastage at {name}, if the plate was 14 % over nominal when new", name=term(worst.name)),
+            say("(1.14 original - measured) / (1.14 original)"),
             f"({f} - {units.figures(measured, 6)}) / {f}",
             units.figures(wastage(full, measured), 3),
             "%",
@@ -187,52 +213,72 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
 
 def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[Judged]) -> Iterator[str]:
     if any(j.limit.origin == "general" for j in judged):
-        yield (
-            "The figure is guidance, no pass or fail: more may be accepted where the metal around is strong "
-            "enough, and less may have to be renewed; a surveyor judges it."
+        yield say(
+            "The figure is guidance, no pass or fail: more may be accepted where the metal around"
+            " is strong enough, and less may have to be renewed; a surveyor judges it."
         )
     if metal and not fields.metal:
-        yield f"Taken as {metal}, from the cover note."
+        yield say("Taken as {material}, from the cover note.", material=term(metal))
     if fields.original_is in ("", "nominal"):
-        told = "is the nominal one" if fields.original_is else "is not stated to be measured or drawn"
-        yield (
-            f"The original {told}: new plate can be up to 14 % thicker or 0.016 in thinner than nominal, so "
-            f"that the true loss can be greater or smaller{_hidden(places, judged)}."
+        nominal = say(
+            "The original is the nominal one: new plate can be up to 14 % thicker or 0.016 in thinner than "
+            "nominal, so that the true loss can be greater or smaller"
         )
+        open_ = say(
+            "The original is not stated to be measured or drawn: new plate can be up to 14 % thicker or "
+            "0.016 in thinner than nominal, so that the true loss can be greater or smaller"
+        )
+        said = nominal if fields.original_is else open_
+        hidden = _hidden(places, judged)
+        yield say("{said}, and {name} could be outside.", said=said, name=hidden) if hidden else f"{said}."
     if thicker := [p.name for p in places if (loss(p).value or 0.0) < 0]:
-        yield f"Thicker than the original given, which may be too low: {listed(thicker, 'and')}."
+        yield say(
+            "Thicker than the original given, which may be too low: {thicker}.",
+            thicker=all_of(map(term, thicker)),
+        )
     taken = [p for p in places if p.cell.quantity]
-    yield f"Read at {len(taken)} of {len(places)} places; what lies between them was not."
+    yield say_n(
+        "Read at {taken} of {n} places; what lies between them was not.",
+        "Read at {taken} of {n} places; what lies between them was not.",
+        len(places),
+        taken=len(taken),
+    )
     if not fields.gauge_checked_on:
-        yield "Not stated: what the gauge was checked on; a test piece alone proves no reading on the hull."
+        yield say(
+            "Not stated: what the gauge was checked on; a test piece alone proves no reading on the hull."
+        )
 
 
 def _hidden(places: Sequence[Place], judged: Sequence[Judged]) -> str:
-    """Say so where the worst place would break its limit if its plate was over nominal."""
+    """Name the worst place where it would break its limit if its plate was over nominal."""
     worst = worst_of(places)
     if worst is None or worst.name in _at(judged):
         return ""
     most = wastage((original_of(worst) or 1.0) * (1 + OVER_NOMINAL / 100.0), measured_of(worst) or 0.0)
     kept = [j.limit.keeps(most) for j in judged if j.limit.word == "wastage"]
-    return f", and {worst.name} could be outside" if kept and not all(kept) else ""
+    return term(worst.name) if kept and not all(kept) else ""
 
 
 def _suggests(places: Sequence[str]) -> Iterator[str]:
     if places:
-        yield (
-            f"{listed(places, 'and')[:1].upper()}{listed(places, 'and')[1:]}: suggests plate wasted there; "
-            "to be confirmed by a closer grid, a look from inside, and a drilled hole where the owner agrees."
+        named = all_of(map(term, places))
+        yield say(
+            "{places}: suggests plate wasted there; to be confirmed by a closer grid, a look from inside, "
+            "and a drilled hole where the owner agrees.",
+            places=f"{named[:1].upper()}{named[1:]}",
         )
 
 
 def _criteria(fields: Fields, metal: str) -> Iterator[str]:
     if metal != "steel":
-        yield "The circular for steel hulls: 25 % of local loss, 15 % for light scantlings; not judged here."
+        yield say(
+            "The circular for steel hulls: 25 % of local loss, 15 % for light scantlings; not judged here."
+        )
     elif fields.light_scantlings:
-        yield "The same circular: 25 % where the vessel was not built to light scantlings."
+        yield say("The same circular: 25 % where the vessel was not built to light scantlings.")
     else:
-        yield "The same circular: 15 % where the vessel was built to light scantlings."
-    yield "Surveyors quote 15 to 25 %; the insurer's or authority's figure governs (common practice)."
+        yield say("The same circular: 15 % where the vessel was built to light scantlings.")
+    yield say("Surveyors quote 15 to 25 %; the insurer's or authority's figure governs (common practice).")
 
 
 def _strangers(
@@ -264,13 +310,17 @@ def _chart(
     shown = [replace(j, where=tuple(n.removesuffix(THICKNESS) for n in j.where)) for j in judged]
     if is_list(table):
         unit = found[0].unit if found[0].unit == "%" else places[0].unit
-        title = "Wastage of the plate, %" if unit == "%" else f"Thickness of the plate, {unit}"
+        title = (
+            say("Wastage of the plate, %")
+            if unit == "%"
+            else say("Thickness of the plate, {unit}", unit=unit)
+        )
         named = [replace(t, name=t.name.removesuffix(THICKNESS)) for t in found]
-        return plots.bars(title, "Place", [("found", named)], shown, unit)
+        return plots.bars(title, say("Place"), [(say("found"), named)], shown, unit)
     unit = next(p.unit for p in places if p.cell.quantity)
     cells = judging.things((p.cell for p in places), unit=unit)
-    reference = ("original", fields.original.to(unit)) if fields.original else None
-    title = f"Thickness of the plate, {unit}"
+    reference = (say("original"), fields.original.to(unit)) if fields.original else None
+    title = say("Thickness of the plate, {unit}", unit=unit)
     return plots.grid(title, table, shown, cells, unit, fields.area, reference=reference)
 
 

@@ -30,27 +30,35 @@ from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import ListOf, MapOf, Measure, OneOf
+from reportgen.wording import later, number, say, say_n
 
 LIMIT_WORDS = {"maximum": "share"}
 # where the air is heard or seen, and what that suggests; Source: leak-down-study-page
 ESCAPES = {
-    "intake": "an inlet valve that does not seal",
-    "exhaust": "an exhaust valve that does not seal",
-    "oil filler": "worn rings or bore",
-    "coolant": "the head gasket or a crack",
-    "next cylinder": "the head gasket between the two",
+    "intake": later("an inlet valve that does not seal"),
+    "exhaust": later("an exhaust valve that does not seal"),
+    "oil filler": later("worn rings or bore"),
+    "coolant": later("the head gasket or a crack"),
+    "next cylinder": later("the head gasket between the two"),
 }
 # Used by the trade, never judged; each with its source, empty for common practice without one.
 BANDS = (
-    ("under 5 % good, 8 to 10 % a concern on a tight engine", "leak-down-trade-enthusiast"),
-    ("10 to 15 % generally acceptable", "leak-down-trade-boating"),
-    ("loss should not exceed 10 to 20 %", "leak-down-study-page"),
-    ("0 to 10 % good, 10 to 20 % fair, 20 to 30 % poor, over 30 % in need of repair", ""),
+    (later("under 5 % good, 8 to 10 % a concern on a tight engine"), "leak-down-trade-enthusiast"),
+    (later("10 to 15 % generally acceptable"), "leak-down-trade-boating"),
+    (later("loss should not exceed 10 to 20 %"), "leak-down-study-page"),
+    (later("0 to 10 % good, 10 to 20 % fair, 20 to 30 % poor, over 30 % in need of repair"), ""),
 )
-AIRCRAFT = (
+AIRCRAFT = later(
     "another field, not applied: an aircraft engine's cylinder that holds less than 60 of 80 psi comes off"
 )
-CONFIRM = "to be confirmed by opening up"
+# where the air comes out, as a sentence names it
+SEEN = {
+    "intake": later("air at the intake"),
+    "exhaust": later("air at the exhaust"),
+    "oil filler": later("air at the oil filler"),
+    "coolant": later("bubbles in the coolant"),
+    "next cylinder": later("air in the next cylinder"),
+}
 
 
 EXAMPLE = """
@@ -155,7 +163,7 @@ def _lost(fields: Fields, about: About) -> _Lost:
 
 
 def _lost_step(name: str) -> str:
-    return f"cylinder {name}, lost"
+    return say("cylinder {name}, lost", name=name)
 
 
 def _from_gauges(fields: Fields) -> tuple[tuple[Cell, ...], tuple[Step, ...], tuple[tuple[str, str], ...]]:
@@ -164,7 +172,7 @@ def _from_gauges(fields: Fields) -> tuple[tuple[Cell, ...], tuple[Step, ...], tu
         return (), (), ()
     supply = fields.supply
     if supply is None or supply.value <= 0:
-        blank = tuple(Cell(c.name, None, c.why or "no supply pressure") for c in fields.held)
+        blank = tuple(Cell(c.name, None, c.why or say("no supply pressure")) for c in fields.held)
         return blank, (), (("held pressures without supply pressure", "write supply: 100 psi"),)
     cells, steps = [], []
     for cell in fields.held:
@@ -180,8 +188,8 @@ def _from_gauges(fields: Fields) -> tuple[tuple[Cell, ...], tuple[Step, ...], tu
         steps.append(
             Step(
                 _lost_step(cell.name),
-                "(supply - held) / supply × 100",
-                f"({supply.value} - {text}) / {supply.value} × 100",
+                say("(supply - held) / supply × 100"),
+                f"({number(supply.value)} - {text}) / {number(supply.value)} × 100",
                 units.figures(float(percent.value), 4),
                 "%",
             )
@@ -216,30 +224,45 @@ def _working(lost: _Lost, judged: Iterable[Judged]) -> Iterator[Step]:
         every = ", ".join(printed(c, "%") for c in lost.cells if c.quantity)
         worst = max(lost.values.values())
         text = next((beside(worst, j.limit) for j in judged), units.figures(worst, 4))
-        yield Step("most lost", "highest of the cylinders", every, text, "%")
+        yield Step(say("most lost"), say("highest of the cylinders"), every, text, "%")
 
 
 def _because(outcome: str, judged: Iterable[Judged], lost: _Lost, reading: Reading, fields: Fields) -> str:
     if outcome == "no limit applies":
-        return (
-            "No limit applies: no standards body publishes one, and the note gives no maker's figure. "
-            "What the trade goes by is listed, not judged."
+        return say(
+            "No limit applies: no standards body publishes one, and the note gives no maker's "
+            "figure. What the trade goes by is listed, not judged."
         )
     if not lost.values:
         if reading.not_taken:
-            return f"Not taken: {reading.not_taken}."
-        return "The supply pressure is not stated." if fields.held else "No cylinder was taken."
+            return say("Not taken: {why}.", why=reading.not_taken)
+        return say("The supply pressure is not stated.") if fields.held else say("No cylinder was taken.")
     if outcome == "not taken":
-        return f"Not taken on {called(lost.missing)}, so not all is judged; those taken keep the limit."
+        return say(
+            "Not taken on {missing}, so not all is judged; those taken keep the limit.",
+            missing=called(lost.missing),
+        )
     said = "; ".join(_sentence(j) for j in judged if j.outcome == outcome)
     return f"{said[:1].upper()}{said[1:]}."
 
 
 def _sentence(judged: Judged) -> str:
     limit = judged.limit
-    where = f" ({called(judged.where)})" if judged.where else ""
-    value = beside(judged.value or 0.0, limit)
-    return f"most lost is {value} %{where}, at most {_bound(judged)} is asked by {limit.source}"
+    value, asked = beside(judged.value or 0.0, limit), _bound(judged)
+    if not judged.where:
+        return say(
+            "most lost is {value} %, at most {asked} is asked by {source}",
+            value=value,
+            asked=asked,
+            source=limit.source,
+        )
+    return say(
+        "most lost is {value} % ({cylinders}), at most {asked} is asked by {source}",
+        value=value,
+        cylinders=called(judged.where),
+        asked=asked,
+        source=limit.source,
+    )
 
 
 def _bound(judged: Judged) -> str:
@@ -249,27 +272,35 @@ def _bound(judged: Judged) -> str:
 def _says(lost: _Lost, fields: Fields, reading: Reading) -> Iterator[str]:
     for cell in lost.cells:
         if cell.quantity is None:
-            yield f"Not taken: {called([cell.name])}{f', {cell.why}' if cell.why else ''}."
+            name = called([cell.name])
+            yield say("Not taken: {why}.", why=f"{name}, {cell.why}" if cell.why else name)
     if fields.supply is None and lost.values:
-        yield "The supply pressure is not stated; percentages at different pressures compare only roughly."
+        yield say(
+            "The supply pressure is not stated; percentages at different pressures compare only roughly."
+        )
     # common practice, no source
-    asks = "The trade takes it on a warm engine, each piston held at the top of its compression stroke"
-    yield from cylinders.prepared(fields.engine_temperature, reading.conditions, "the trade's figures", asks)
+    asks = say("The trade takes it on a warm engine, each piston held at the top of its compression stroke")
+    yield from cylinders.prepared(
+        fields.engine_temperature, reading.conditions, say("the trade's figures"), asks
+    )
 
 
 def _suggests(escapes: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
     """Say what the way out of the air suggests. Source: leak-down-study-page."""
     for name, ways in escapes.items():
         for way in ways:
-            at = {"coolant": "bubbles in the coolant", "next cylinder": "air in the next cylinder"}
-            seen = at.get(way, f"air at the {way}")
-            yield f"Cylinder {name}, {seen}: suggests {ESCAPES[way]}; {CONFIRM}."
+            yield say(
+                "Cylinder {name}, {seen}: suggests {cause}; to be confirmed by opening up.",
+                name=name,
+                seen=say(SEEN[way]),
+                cause=say(ESCAPES[way]),
+            )
 
 
 def _criteria() -> Iterator[str]:
     for words, id in BANDS:
-        yield f"{words} ({sources.get(id) if id else 'common practice, no source'})"
-    yield f"{AIRCRAFT} ({sources.get('leak-down-aircraft')})"
+        yield f"{say(words)} ({sources.get(id) if id else say('common practice, no source')})"
+    yield f"{say(AIRCRAFT)} ({sources.get('leak-down-aircraft')})"
 
 
 def _stray(escapes: Mapping[str, tuple[str, ...]], lost: _Lost) -> Iterator[tuple[str, str]]:
@@ -281,16 +312,33 @@ def _stray(escapes: Mapping[str, tuple[str, ...]], lost: _Lost) -> Iterator[tupl
 def _chart(lost: _Lost, judged: Iterable[Judged]) -> Chart:
     outside = tuple(dict.fromkeys(name for j in judged for name in j.where))
     shown = {c.name: c for c in lost.cells}
-    lines = [(j.limit.value, f"maximum {_bound(j)}, {j.limit.source}", "maximum") for j in judged]
+    lines = [
+        (j.limit.value, say("maximum {value}, {source}", value=_bound(j), source=j.limit.source), "maximum")
+        for j in judged
+    ]
     values = lost.values.values()
     low, high = units.figures(min(values), 4), units.figures(max(values), 4)
-    said = f"Outside: {called(outside)}." if outside else "None outside." if judged else "No limit applies."
-    alt = f"Leak-down, {len(shown)} cylinder{'s' * (len(shown) > 1)}: {low} to {high} % lost. {said}"
-    alt += f" Not taken: {called(lost.missing)}." if lost.missing else ""
-    header = ("Cylinder", "lost (%)")
+    said = (
+        say("Outside: {outside}.", outside=called(outside))
+        if outside
+        else say("None outside.")
+        if judged
+        else say("No limit applies.")
+    )
+    alt = say_n(
+        "Leak-down, {n} cylinder: {low} to {high} % lost. {said}",
+        "Leak-down, {n} cylinders: {low} to {high} % lost. {said}",
+        len(shown),
+        low=low,
+        high=high,
+        said=said,
+    )
+    if lost.missing:
+        alt = f"{alt} {say('Not taken: {why}.', why=called(lost.missing))}"
+    header = (say("Cylinder"), say("lost (%)"))
     table = Table(header, tuple((c.name, printed(c, "%")) for c in lost.cells))
-    title = "Air lost by each cylinder, %"
-    return cylinders.bars(title, alt, "%", [("lost", shown)], lines, outside, table)
+    title = say("Air lost by each cylinder, %")
+    return cylinders.bars(title, alt, "%", [(say("lost"), shown)], lines, outside, table)
 
 
 KIND = Kind(

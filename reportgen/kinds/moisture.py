@@ -28,19 +28,19 @@ from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells, Column, Shape
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, Text, YesNo
+from reportgen.wording import all_of, later_in, number, say, say_n, term
 
 UNIT = "scale units"
 Z_FACTOR, Z_MOST = 0.6745, 3.5  # outlier-modified-z
 LEAST = 5  # readings from which a middle and a distance from it mean something: our choice
 LIMIT_WORDS = {"maximum": "scale", "difference": "scale"}
-OVER = ", over the reference"
+OVER = f", {later_in('name', 'over the reference')}"
 OUTLINES = ("hull", "deck", "transom")
 
 
@@ -104,9 +104,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *(t for t in above if t.value is not None)),
         judged,
-        lacking="the note's difference needs the reading of a dry reference place"
+        lacking=say("the note's difference needs the reading of a dry reference place")
         if unreferenced
-        else "no figure is published, and the note gives none; readings are compared with each other",
+        else say("no figure is published, and the note gives none; readings are compared with each other"),
         working=_working(found, fields),
         says=_says(reading, found, marked, fields),
         suggests=_suggests(marked, fields),
@@ -129,7 +129,8 @@ def _sensible(cells: Sequence[Cell]) -> tuple[tuple[Cell, ...], tuple[tuple[str,
     """Take readings below zero out as not taken, and say so."""
     odd = [c for c in cells if c.quantity and c.quantity.value < 0]
     kept = tuple(
-        replace(c, quantity=None, why=f"{c.quantity} can't be right") if c in odd else c for c in cells
+        replace(c, quantity=None, why=say("{value} can't be right", value=c.quantity)) if c in odd else c
+        for c in cells
     )
     return kept, tuple(
         (f"{c.name}: {c.quantity} can't be right", "write the reading or not taken") for c in odd
@@ -162,13 +163,15 @@ def _working(found: Sequence[Thing], fields: Fields) -> Iterator[Step]:
         return
     values = [t.value for t in known if t.value is not None]
     printed = ", ".join(units.figures(v, 4) for v in sorted(values))
-    yield Step("middle reading", "median", printed, units.figures(statistics.median(values), 4), UNIT)
+    yield Step(
+        say("middle reading"), say("median"), printed, units.figures(statistics.median(values), 4), UNIT
+    )
     if (most := threshold(values)) is not None:
         middle = statistics.median(values)
         distance = (most - middle) * Z_FACTOR / Z_MOST
         yield Step(
-            "reading above which one stands out",
-            "middle + 3.5 x middle distance / 0.6745",
+            say("reading above which one stands out"),
+            say("middle + 3.5 x middle distance / 0.6745"),
             f"{units.figures(middle, 4)} + 3.5 x {units.figures(distance, 4)} / 0.6745",
             units.figures(most, 4),
             UNIT,
@@ -177,38 +180,49 @@ def _working(found: Sequence[Thing], fields: Fields) -> Iterator[Step]:
         worst = max(known, key=lambda t: t.value or 0.0)
         above = (worst.value or 0.0) - fields.reference.to(UNIT)
         yield Step(
-            f"{worst.name} above the reference",
-            "reading - reference",
-            f"{worst.printed} - {fields.reference.value}",
+            say("{name} above the reference", name=term(worst.name)),
+            say("reading - reference"),
+            f"{worst.printed} - {number(fields.reference.value)}",
             units.figures(above, 4),
             UNIT,
         )
 
 
 def _says(reading: Reading, found: Sequence[Thing], marked: tuple[str, ...], fields: Fields) -> Iterator[str]:
-    yield "The numbers are the meter's own scale, which is not percent of water; they compare places only."
+    yield say(
+        "The numbers are the meter's own scale, which is not percent of water; they compare places only."
+    )
     values = [t.value for t in found if t.value is not None]
     if marked:
-        verb = "stand" if len(marked) > 1 else "stands"
-        yield f"{_first_up(listed(marked, 'and'))} {verb} out as high; a mark is no judgement."
+        yield say_n(
+            "{marked} stands out as high; a mark is no judgement.",
+            "{marked} stand out as high; a mark is no judgement.",
+            len(marked),
+            marked=_first_up(all_of(map(term, marked))),
+        )
     elif threshold(values) is not None:
-        yield "No reading stands out as high from the rest."
+        yield say("No reading stands out as high from the rest.")
     elif len(values) < LEAST:
-        yield f"Fewer than {LEAST} readings were taken, too few to say whether one stands out from the rest."
+        yield say(
+            "Fewer than {least} readings were taken, too few to say whether one stands out from the rest.",
+            least=LEAST,
+        )
     if fields.mark_above and fields.reference:
-        own = fields.mark_above.value
-        yield f"Marked from more than {own} above the reference, the surveyor's own figure."
+        own = number(fields.mark_above.value)
+        yield say(
+            "Marked from more than {figure} above the reference, the surveyor's own figure.", figure=own
+        )
     told = {
-        "the meter": reading.with_,
-        "its scale": fields.scale,
-        "the coating": fields.coating,
-        "the hours ashore": fields.ashore,
-        "a dry reference place": fields.reference,
+        say("the meter"): reading.with_,
+        say("its scale"): fields.scale,
+        say("the coating"): fields.coating,
+        say("the hours ashore"): fields.ashore,
+        say("a dry reference place"): fields.reference,
     }
     if missing := [name for name, value in told.items() if not value]:
-        yield f"Not stated: {listed(missing, 'and')}."
+        yield say("Not stated: {missing}.", missing=all_of(missing))
     if fields.surface == "damp":
-        yield "The surface was damp, and the sources ask not to take readings then."
+        yield say("The surface was damp, and the sources ask not to take readings then.")
 
 
 def _first_up(text: str) -> str:
@@ -219,14 +233,15 @@ def _suggests(marked: tuple[str, ...], fields: Fields) -> Iterator[str]:
     """Say what a high reading suggests. Source: moisture-other-causes, moisture-core-sample."""
     if not marked:
         return
-    yield (
-        "A high place suggests moisture there, or a void, bilge water, condensation, a tank, a cable, metal "
-        "behind the laminate, copper in the paint, or salt; to be confirmed by sounding and a look inside."
+    yield say(
+        "A high place suggests moisture there, or a void, bilge water, condensation, a tank, "
+        "a cable, metal behind the laminate, copper in the paint, or salt; to be confirmed by"
+        " sounding and a look inside."
     )
     if fields.cored:
-        yield (
-            "In a cored panel it does not tell whether skin or core is wet; to be confirmed by a core sample "
-            "or a drilled hole, with the owner's written permission."
+        yield say(
+            "In a cored panel it does not tell whether skin or core is wet; to be confirmed by a "
+            "core sample or a drilled hole, with the owner's written permission."
         )
 
 
@@ -239,28 +254,30 @@ def _chart(
     dry = fields.reference.to(UNIT) if fields.reference else 0.0
     shown = tuple(_by_place(j, dry) for j in judged)
     if reading.table and not fields.places:
-        label = fields.reference_at or "dry reference"
+        label = fields.reference_at or say("dry reference")
         reference = (label, dry) if fields.reference else None
         return plots.grid(
-            "Moisture meter, scale units",
+            say("Moisture meter, scale units"),
             reading.table,
             shown,
             found,
             UNIT,
             fields.area,
             marked,
-            "stands out as high",
+            say("stands out as high"),
             reference,
         )
-    bars = (*found, Thing("dry reference", dry, UNIT)) if fields.reference else found
-    return plots.bars("Moisture meter, scale units", "Place", [("reading", bars)], shown, UNIT)
+    bars = (*found, Thing(say("dry reference"), dry, UNIT)) if fields.reference else found
+    return plots.bars(say("Moisture meter, scale units"), say("Place"), [(say("reading"), bars)], shown, UNIT)
 
 
 def _by_place(judged: Judged, dry: float) -> Judged:
     """Give a difference as it is drawn among readings: at the places themselves, from the reference up."""
     if judged.limit.word != "difference":
         return judged
-    raised = replace(judged.limit, word="reference and difference", value=judged.limit.value + dry)
+    raised = replace(
+        judged.limit, word=later_in("name", "reference and difference"), value=judged.limit.value + dry
+    )
     return replace(judged, limit=raised, where=tuple(name.removesuffix(OVER) for name in judged.where))
 
 

@@ -26,18 +26,19 @@ from reportgen import judging, limits, plots, sources, units
 from reportgen.block import key
 from reportgen.cells import Cell, Column, Row, Shape, Table, Word
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
-from reportgen.limits import SWITCH, Limit, Limits, NoteLimit, general
+from reportgen.limits import SWITCH, Limit, Limits, NoteLimit
 from reportgen.model import Reading
+from reportgen.oiltable import GLYCOL, GROUPS, SUGGESTS, TABLE, heavy_duty
 from reportgen.values import OneOf, Text
+from reportgen.wording import all_of, later, number, say, term
 
 WEAR = ("iron", "copper", "lead", "tin", "aluminium", "chromium", "nickel")
 COOLANT = ("sodium", "potassium", "boron")
 METALS = (*WEAR, "silicon", *COOLANT)
 SHARES = ("water", "fuel", "soot")
-HOURS, GLYCOL = "hours on oil", "glycol"
+HOURS = "hours on oil"
 COLUMNS = (
     Column(HOURS, "time", "hours that the oil has run", "h"),
     Column("engine hours", "time", "hours that the engine has run", "h"),
@@ -50,75 +51,19 @@ COLUMNS = (
 NAMES = {c.name: (c.dimension, c.default) for c in COLUMNS if c.dimension not in ("", "time")}
 NO_GLYCOL = "no glycol"
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": "", NO_GLYCOL: SWITCH}
-GROUPS = ("older", "newer")
-TABLE, GUIDE, TREND = "oil-heavy-duty", "oil-owners-guide", "oil-trend-standard"
-# the greatest of one sample by the heavy-duty table, for both groups of engines, then what differs
-BOTH = {
-    "iron": (200.0, "ppm"),
-    "sodium": (100.0, "ppm"),
-    "potassium": (150.0, "ppm"),
-    "water": (3000.0, "ppm"),
-    "soot": (4.5, "%"),
-}
-DIFFERING = {
-    "older": {
-        "fuel": (2.5, "%"),
-        "aluminium": (30.0, "ppm"),
-        "silicon": (30.0, "ppm"),
-        "lead": (30.0, "ppm"),
-    },
-    "newer": {
-        "fuel": (7.0, "%"),
-        "aluminium": (50.0, "ppm"),
-        "silicon": (50.0, "ppm"),
-        "copper": (50.0, "ppm"),
-        "lead": (10.0, "ppm"),
-    },
-}
+GUIDE, TREND = "oil-owners-guide", "oil-trend-standard"
 # what of a single sample is drawn, the first that it has: title, columns, unit
 SINGLE = (
-    ("Metals in the oil", METALS, "ppm"),
-    ("What else is in the oil", SHARES, "%"),
-    ("Viscosity at 100 °C", ("viscosity",), "cSt"),
-    ("Base number", ("base number",), "mg KOH/g"),
+    (later("Metals in the oil"), METALS, "ppm"),
+    (later("What else is in the oil"), SHARES, "%"),
+    (later("Viscosity at 100 °C"), ("viscosity",), "cSt"),
+    (later("Base number"), ("base number",), "mg KOH/g"),
 )
-FREE = general(GLYCOL, 0.0, "", "maximum", TABLE, GLYCOL)
-THIN = general("minimum", 12.5, "cSt", "minimum", TABLE, "viscosity")  # of 15W-40
 FRESH = 10.0  # hours on oil below which little has gathered: our choice [h]
 JUMP, NOISE = 2.0, 10.0  # times the figure before, and the least [ppm] that is called a jump: our choice
 PANELS = 6  # that a trend shows, so that it stays on a page: our choice
 NEGATIVE = ("negative", "none", "no", "nil", "not detected")
 POSITIVE = ("positive", "yes", "present", "detected", "trace")
-# what a figure beyond its limit suggests; common practice, no source
-SUGGESTS = {
-    "iron": "Iron suggests wear of cylinders, shafts or gears.",
-    "copper": "Copper suggests wear of bearings or bushes, or an oil cooler.",
-    "lead": "Lead suggests wear of bearings.",
-    "tin": "Tin suggests wear of bearings.",
-    "aluminium": "Aluminium suggests wear of pistons or dirt drawn in.",
-    "chromium": "Chromium suggests wear of piston rings.",
-    "silicon": "Silicon suggests dirt drawn in past the air filter, or sealant of a repair.",
-    "water": "Water suggests cooling water or condensation from short runs.",
-    "fuel": "Fuel suggests injectors that leak, a lift pump's seal, or much idling.",
-    "soot": "Soot suggests poor combustion or oil left in too long.",
-}
-GLYCOL_SUGGESTS = (
-    "Glycol suggests coolant in the oil; to be confirmed by a second sample and a pressure test of the "
-    "cooling system before the engine is run."
-)
-
-
-def heavy_duty(group: str, oil: str = "") -> tuple[Limit, ...]:
-    """Give the limits of the heavy-duty table for a group of engines, "older" or "newer".
-
-    oil: grade in the engine; the least viscosity is for 15W-40 only. Source: oil-heavy-duty.
-    """
-    rows = (BOTH | DIFFERING[group]).items()
-    greatest = (general("maximum", value, unit, "maximum", TABLE, of) for of, (value, unit) in rows)
-    # which group it is for belongs to a figure that the other group has another of
-    own = DIFFERING[group]
-    told = (replace(li, source=f"{li.source}: the {group}") if li.of in own else li for li in greatest)
-    return (*told, FREE, *((THIN,) if oil.upper().startswith("15W-40") else ()))
 
 
 @dataclass(frozen=True)
@@ -181,7 +126,8 @@ def _glycol(row: Row, found: Word) -> Thing:
     name = f"{row.name}, {found.name}"
     if found.gist in NEGATIVE or found.gist in POSITIVE:
         return Thing(name, float(found.gist in POSITIVE), "", found.text, GLYCOL)
-    why = f"{found.text!r} is neither negative nor positive" if found.text else found.why
+    given = repr(found.text)
+    why = say("{given} is neither negative nor positive", given=given) if found.text else found.why
     return Thing(name, None, "", "", GLYCOL, why)
 
 
@@ -195,11 +141,15 @@ def _sensible(table: Table) -> tuple[Table, tuple[tuple[str, str], ...]]:
         if each.value is None or 0 <= each.value <= whole:
             return cell
         told.append((f"{cell.name}: {each.words} can't be right", "write the value or not taken"))
-        return Cell(cell.name, None, f"{each.words} can't be right")
+        return Cell(cell.name, None, say("{value} can't be right", value=each.words))
 
     rows = tuple(replace(row, cells=tuple(kept(c) for c in row.cells)) for row in table.rows)
-    glycol = (_glycol(row, w) for row in rows for w in row.words)
-    told += [(f"{t.name}: {t.why}", "write negative or positive") for t in glycol if "neither" in t.why]
+    told += [
+        (f"{row.name}, {w.name}: {w.text!r} is neither negative nor positive", "write negative or positive")
+        for row in rows
+        for w in row.words
+        if w.text and w.gist not in (*NEGATIVE, *POSITIVE)
+    ]
     return replace(table, rows=rows), tuple(told)
 
 
@@ -208,12 +158,17 @@ def _general(fields: Fields, about: About) -> tuple[tuple[Limit, ...], str]:
     if not fields.heavy_duty:
         return (
             (),
-            "the note brings none of the laboratory's figures, and normal ones differ by engine and oil",
+            say("the note brings none of the laboratory's figures, and normal ones differ by engine and oil"),
         )
     fuel = about.engine.fuel if about.engine else ""
     if fuel != "diesel":
-        told = f"it is told to run on {fuel}" if fuel else "what it runs on is not told"
-        return (), f"the heavy-duty table is for diesel engines, and {told}"
+        return (), (
+            say(
+                "the heavy-duty table is for diesel engines, and it is told to run on {fuel}", fuel=term(fuel)
+            )
+            if fuel
+            else say("the heavy-duty table is for diesel engines, and what it runs on is not told")
+        )
     return heavy_duty(fields.heavy_duty, fields.oil), ""
 
 
@@ -255,8 +210,8 @@ def _rates(table: Table) -> Iterator[Step]:
             hours = _hours(table, row, of)
             if hours and each.value is not None and not each.below:
                 yield Step(
-                    f"{title} of {row.name} per 100 h on oil",
-                    "found / hours on oil × 100 h",
+                    say("{title} of {name} per 100 h on oil", title=term(title), name=term(row.name)),
+                    say("found / hours on oil × 100 h"),
                     f"{each.words} / {units.figures(hours, 4)} h × 100 h",
                     units.figures(each.value / hours * 100.0, 3),
                     each.unit,
@@ -266,23 +221,32 @@ def _rates(table: Table) -> Iterator[Step]:
 def _says(table: Table, found: Sequence[Thing], judged: Sequence[Judged], by_table: bool) -> Iterator[str]:
     earlier = [name for name in judging.broken(judged) if name not in {t.name for t in found}]
     if earlier:
-        yield f"Earlier samples beyond the same figures: {listed(earlier, 'and')}."
+        yield say("Earlier samples beyond the same figures: {earlier}.", earlier=all_of(map(term, earlier)))
     if len(table.rows) == 1:
-        yield "One sample is a baseline and shows no trend; wear is told by the trend of one engine and oil."
+        yield say(
+            "One sample is a baseline and shows no trend; wear is told by the trend of one engine and oil."
+        )
     elif not all(row.date for row in table.rows):
-        yield "Not every sample is named by its date; the last row is taken as the newest."
-    newest = table.rows[-1].name if table.rows else "the sample"
+        yield say("Not every sample is named by its date; the last row is taken as the newest.")
+    newest = table.rows[-1].name if table.rows else say("the sample")
     hours = [_hours(table, row, head.of) for row in table.rows[-1:] for head, _ in table.columns(HOURS)]
     if not hours or None in hours:
-        yield f"Hours on oil are not stated for {newest}, so that metals can't be compared between samples."
-    elif min(h for h in hours if h) < FRESH:
-        yield f"The oil of {newest} ran for less than {FRESH:g} h: little has gathered; a baseline only."
-    if by_table:
-        yield (
-            "The published table is for one sample after a normal drain interval in one maker's heavy-duty "
-            "engines; whether it fits this engine is the surveyor's word."
+        yield say(
+            "Hours on oil are not stated for {newest}, so that metals can't be compared between samples.",
+            newest=newest,
         )
-    yield "One sample is no verdict: before an engine is opened, a second one is drawn."
+    elif min(h for h in hours if h) < FRESH:
+        yield say(
+            "The oil of {newest} ran for less than {fresh} h: little has gathered; a baseline only.",
+            newest=newest,
+            fresh=number(f"{FRESH:g}"),
+        )
+    if by_table:
+        yield say(
+            "The published table is for one sample after a normal drain interval in one maker's "
+            "heavy-duty engines; whether it fits this engine is the surveyor's word."
+        )
+    yield say("One sample is no verdict: before an engine is opened, a second one is drawn.")
 
 
 def _jumps(table: Table) -> Iterator[str]:
@@ -295,26 +259,31 @@ def _jumps(table: Table) -> Iterator[str]:
             continue
         in_ppm = units.convert(now.value, now.unit, "ppm")
         if in_ppm >= NOISE and in_ppm >= JUMP * units.convert(before.value, before.unit, "ppm"):
-            yield f"{title} from {before.words} to {now.words}"
+            yield say("{name} from {before} to {now}", name=term(title), before=before.words, now=now.words)
 
 
 def _suggests(table: Table, found: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]:
     if jumps := list(_jumps(table)):
-        yield (
-            f"A jump of {listed(jumps, 'and')} suggests coolant or sea water in the oil; to be confirmed "
-            "by a second sample and a pressure test of the cooling system."
+        yield say(
+            "A jump of {jumps} suggests coolant or sea water in the oil; to be confirmed by a "
+            "second sample and a pressure test of the cooling system.",
+            jumps=all_of(jumps),
         )
     if any(t.of == GLYCOL and t.value for t in found):
-        yield GLYCOL_SUGGESTS
+        yield say(
+            "Glycol suggests coolant in the oil; to be confirmed by a second sample and a pressure test of "
+            "the cooling system before the engine is run."
+        )
     broken = {j.limit.of for j in judged if j.outcome == "outside" and j.limit.side == "maximum"}
-    yield from (text for name, text in SUGGESTS.items() if name in broken)
+    yield from (say(text) for name, text in SUGGESTS.items() if name in broken)
 
 
 def _criteria(about: About) -> Iterator[str]:
     if about.engine is None or about.engine.fuel in ("", "diesel"):
-        yield (
-            "owners' guide: iron about 100 ppm; lead, copper and aluminium about 50 ppm; soot not over 3 %; "
-            f"water under 0.1 %; fuel under 0.5 %; no glycol ({sources.get(GUIDE)})"
+        yield say(
+            "owners' guide: iron about 100 ppm; lead, copper and aluminium about 50 ppm; soot not"
+            " over 3 %; water under 0.1 %; fuel under 0.5 %; no glycol ({source})",
+            source=sources.get(GUIDE),
         )
 
 
@@ -326,11 +295,13 @@ def _chart(
         outside = {t.of for t in every if t.name in judging.broken(judged)}
         drawn = [n for n in NAMES if any(t.of == n and t.value is not None for t in every)]
         drawn = sorted(drawn, key=lambda name: name not in outside)[:PANELS]
-        return plots.trend("Oil samples", "date", table, sorted(drawn, key=list(NAMES).index), judged, every)
+        return plots.trend(
+            say("Oil samples"), say("date"), table, sorted(drawn, key=list(NAMES).index), judged, every
+        )
     for title, names, unit in SINGLE:
         drawn_alike = [t for t in found if t.of in names]
         if any(t.value is not None for t in drawn_alike):
-            chart = plots.band(f"{title}, {unit}", "Found", drawn_alike, judged, unit)
+            chart = plots.band(f"{say(title)}, {unit}", say("Found"), drawn_alike, judged, unit)
             return replace(chart, table=plots.printed_table(table, judged))
     return None
 
@@ -340,15 +311,18 @@ def _worded(made: Assessment) -> Assessment:
     because, working = made.because, list(made.working)
     for each in (j for j in made.judged if j.limit.word == GLYCOL and j.value is not None):
         kept = each.outcome != "outside"
-        words = f"{listed(each.where, 'and') or each.name} is {'negative' if kept else 'positive'}"
-        asked = f"{words}; none at any level is asked by {judging.short(each.limit)}"
+        names = all_of(map(term, each.where or (each.name,)))
+        words = say("{names} is negative", names=names) if kept else say("{names} is positive", names=names)
+        source = judging.short(each.limit)
+        asked = say("{result}; none at any level is asked by {source}", result=words, source=source)
         because = because.replace(judging.sentence(each), asked)
-        usual, row = judging.clause(each), f"{each.name.rpartition(', ')[0]}, "
+        usual, row = judging.clause(each), f"{term(each.name).rpartition(', ')[0]}, "
         for said, glycol in ((usual, words), (usual.removeprefix(row), words.removeprefix(row))):
-            because = because.replace(said, f"{glycol}, none at any level")
-        result = "kept" if kept else "not kept"
-        step = Step(f"{each.name} against the limit", "none at any level", words, result)
-        working = [step if s.step == f"{each.name} against the {GLYCOL}" else s for s in working]
+            because = because.replace(said, say("{result}, none at any level", result=glycol))
+        name, result = term(each.name), say("kept") if kept else say("not kept")
+        step = Step(say("{name} against the limit", name=name), say("none at any level"), words, result)
+        usual = say("{name} against the {word}", name=name, word=term(GLYCOL))
+        working = [step if s.step == usual else s for s in working]
     return replace(made, because=because, working=tuple(working))
 
 

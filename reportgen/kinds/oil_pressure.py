@@ -22,12 +22,17 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import later, say
 
 LIMIT_WORDS = {"minimum": "pressure", "maximum": "pressure", "within": "pressure"}
 SUGGESTS = {
-    "minimum": "Low pressure suggests thin or little oil, a worn pump or worn bearings; to be told apart by "
-    "fresh oil, a second gauge and an oil sample before the engine is run hard.",
-    "maximum": "High pressure suggests cold or thick oil or a relief valve that sticks; measure again hot.",
+    "minimum": later(
+        "Low pressure suggests thin or little oil, a worn pump or worn bearings; to be told "
+        "apart by fresh oil, a second gauge and an oil sample before the engine is run hard."
+    ),
+    "maximum": later(
+        "High pressure suggests cold or thick oil or a relief valve that sticks; measure again hot."
+    ),
 }
 
 
@@ -56,17 +61,17 @@ def assess(reading: Reading, about: About) -> Assessment:
         fields.limit,
         "pressure",
         "psi",
-        "Oil pressure",
+        say("Oil pressure"),
         says=_says(fields),
-        suggests=SUGGESTS,
+        suggests={side: say(text) for side, text in SUGGESTS.items()},
     )
 
 
 def _says(fields: Fields) -> Iterator[str]:
     if fields.oil_temperature is None:
-        yield "How hot the oil was is not stated; cold oil reads high."
+        yield say("How hot the oil was is not stated; cold oil reads high.")
     if not fields.oil:
-        yield "What oil is in the engine is not stated."
+        yield say("What oil is in the engine is not stated.")
 
 
 KIND = Kind(

@@ -26,6 +26,7 @@ from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.values import Date
+from reportgen.wording import all_of, say, say_in, term
 
 LIMIT_WORDS = {"age": "time"}
 USUAL = 10.0  # when insurers often ask [years]: common practice, no source; never judged
@@ -68,7 +69,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="no age of rigging is published as a limit, and the note gives none",
+        lacking=say("no age of rigging is published as a limit, and the note gives none"),
         working=_working(fields, found, on),
         says=_says(fields, found, on),
         criteria=_criteria(),
@@ -86,7 +87,11 @@ def _age(word: Word, on: datetime.date | None) -> Thing:
     since = ages.day(word.text)
     if since is None or on is None or since > on:
         unread = "" if word.text == ages.UNKNOWN else word.text
-        why = word.why or ("its age is not known" if not unread else f"fitted {unread}, no age on that day")
+        why = word.why or (
+            say("its age is not known")
+            if not unread
+            else say("fitted {date}, no age on that day", date=unread)
+        )
         return Thing(word.name, None, "years", "", "age", why)
     return Thing(word.name, ages.years(since, on), "years", units.figures(ages.years(since, on), 3), "age")
 
@@ -104,32 +109,39 @@ def _working(fields: Fields, found: Sequence[Thing], on: datetime.date | None) -
     for word, each in zip(fields.fitted, found, strict=True):
         if each.value is not None and on is not None:
             values = f"{on} - {ages.day(word.text)}"
-            yield Step(f"age of {word.name}", "day counted on - day fitted", values, each.printed, "years")
+            yield Step(
+                say("age of {name}", name=word.name),
+                say("day counted on - day fitted"),
+                values,
+                each.printed,
+                "years",
+            )
 
 
 def _says(fields: Fields, found: Sequence[Thing], on: datetime.date | None) -> Iterator[str]:
     if on is not None:
-        yield f"Ages are counted on {on}."
+        yield say("Ages are counted on {on}.", on=on)
     if vague := [w.name for w in fields.fitted if len(w.text) < len("2014-05-17") and ages.day(w.text)]:
-        yield f"Counted from the first day of the month or year written: {listed(vague, 'and')}."
+        yield say("Counted from the first day of the month or year written: {vague}.", vague=all_of(vague))
     told = {w.name for w in fields.told_by if w.text}
     if bare := [t.name for t in found if t.value is not None and t.name not in told]:
-        yield f"What the date rests on is not stated: {listed(bare, 'and')}."
+        yield say("What the date rests on is not stated: {bare}.", bare=all_of(bare))
     if old := [t.name for t in found if t.value is not None and t.value >= USUAL]:
-        yield (
-            f"Ten years or older: {listed(old, 'and')}; many insurers ask at that age, which is common "
-            "practice without a source; ask the insurer in question."
+        yield say(
+            "Ten years or older: {old}; many insurers ask at that age, which is common practice "
+            "without a source; ask the insurer in question.",
+            old=all_of(old),
         )
     if unknown := [w.name for w in fields.fitted if w.text == ages.UNKNOWN]:
-        yield f"Of unknown age, and so to be taken as old: {listed(unknown, 'and')}."
+        yield say("Of unknown age, and so to be taken as old: {unknown}.", unknown=all_of(unknown))
 
 
 def _criteria() -> tuple[str, ...]:
     """Give what is published and not judged. Source: rig-age-magazine, rig-age-surveyor."""
     return (
-        "A magazine that tests gear recommends 10 to 12 years for wire on an average cruising boat.",
-        "A surveyor's page finds neither statistics nor science behind ten years.",
-        "Ten years is what insurers often ask: common practice, no source.",
+        say("A magazine that tests gear recommends 10 to 12 years for wire on an average cruising boat."),
+        say("A surveyor's page finds neither statistics nor science behind ten years."),
+        say("Ten years is what insurers often ask: common practice, no source."),
     )
 
 
@@ -138,13 +150,19 @@ def _chart(
 ) -> Chart | None:
     if on is None or not any(t.value is not None for t in found):
         return None
-    chart = plots.bars(f"Age of standing rigging on {on}, years", "Part", [("age", found)], judged, "years")
+    chart = plots.bars(
+        say("Age of standing rigging on {on}, years", on=on),
+        say("Part"),
+        [(say("age"), found)],
+        judged,
+        "years",
+    )
     told = {w.name: w.text for w in fields.told_by}
     rows = tuple(
-        (*row, word.text or "not taken", told.get(word.name) or "not stated")
+        (*row, word.text or say_in("outcome", "not taken"), told.get(word.name) or say("not stated"))
         for row, word in zip(chart.table.rows, fields.fitted, strict=True)
     )
-    return replace(chart, table=Table((*chart.table.header, "fitted", "told by"), rows))
+    return replace(chart, table=Table((*chart.table.header, term("fitted"), term("told by")), rows))
 
 
 KIND = Kind(

@@ -30,9 +30,10 @@ from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Text
+from reportgen.wording import all_of, later_in, say, term
 
-SIDES = ("port", "starboard")
-PAIR = ", port against starboard"
+SIDES = (later_in("name", "port"), later_in("name", "starboard"))
+PAIR = f", {later_in('name', 'port against starboard')}"
 SHARES = ("minimum", "maximum")  # limit words of a share; `within` becomes one of each
 FORCES = ("least force", "most force")
 LIMIT_WORDS = {
@@ -86,7 +87,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*shown, *unshared, *(p for p in pairs if p.value is not None)),
         judged,
-        lacking="tension belongs to one mast and boat, and the note gives no figure of its maker",
+        lacking=say("tension belongs to one mast and boat, and the note gives no figure of its maker"),
         working=_working(table, wires, pairs),
         says=_says(wires, pairs, fields),
         suggests=_suggests(pairs, judged),
@@ -117,7 +118,7 @@ def _sensible(table: Table | None) -> tuple[Table, tuple[tuple[str, str], ...]]:
         if cell.quantity is None or _possible(row, cell.quantity, name, table):
             return cell
         slips.append((f"{cell.name}: {cell.quantity} can't be right", "write the figure or not taken"))
-        return replace(cell, quantity=None, why=f"{cell.quantity} can't be right")
+        return replace(cell, quantity=None, why=say("{value} can't be right", value=cell.quantity))
 
     rows = tuple(
         replace(
@@ -154,7 +155,9 @@ def _wire(row: Row, table: Table) -> Wire:
         value = 100 * force.quantity.to("N") / breaking.quantity.to("N")
         return Wire(row.name, pair, side, pulled, Thing(row.name, value, "%", units.figures(value, 3), pair))
     why = (
-        "its breaking load is not stated" if pulled.value is not None else (share or Cell()).why or pulled.why
+        say("its breaking load is not stated")
+        if pulled.value is not None
+        else (share or Cell()).why or pulled.why
     )
     return Wire(row.name, pair, side, pulled, Thing(row.name, None, "%", "", pair, why))
 
@@ -169,7 +172,7 @@ def _pairs(wires: Sequence[Wire]) -> Iterator[Thing]:
             continue
         both = _alike(port, other)
         if both is None:
-            yield Thing(f"{port.pair}{PAIR}", None, "%", "", port.pair, "one side was not taken")
+            yield Thing(f"{port.pair}{PAIR}", None, "%", "", port.pair, say("one side was not taken"))
         else:
             high = max(both)
             share = 100 * (high - min(both)) / high if high else 0.0
@@ -196,51 +199,68 @@ def _working(table: Table, wires: Sequence[Wire], pairs: Sequence[Thing]) -> Ite
         if computed and breaking and wire.share.value is not None:
             values = f"{wire.force.words} / {breaking.quantity}"
             result = units.figures(wire.share.value, 3)
-            yield Step(f"{wire.name}, share of breaking load", "tension / breaking load", values, result, "%")
+            yield Step(
+                say("{name}, share of breaking load", name=wire.name),
+                say("tension / breaking load"),
+                values,
+                result,
+                "%",
+            )
     for pair in pairs:
         if pair.value is None:
             continue
         told = {w.side: w for w in wires if w.pair == pair.of and w.side}
         forces = all(w.force.value is not None for w in told.values())
-        values = ", ".join(f"{side} {(w.force if forces else w.share).words}" for side, w in told.items())
+        values = ", ".join(
+            f"{term(side)} {(w.force if forces else w.share).words}" for side, w in told.items()
+        )
         result = units.figures(pair.value, 3)
-        yield Step(f"{pair.of}, difference of the pair", "(higher - lower) / higher", values, result, "%")
+        yield Step(
+            say("{pair}, difference of the pair", pair=pair.of),
+            say("(higher - lower) / higher"),
+            values,
+            result,
+            "%",
+        )
 
 
 def _says(wires: Sequence[Wire], pairs: Sequence[Thing], fields: Fields) -> Iterator[str]:
     known = [p for p in pairs if p.value is not None]
     if known:
         worst = max(known, key=lambda p: p.value or 0.0)
-        yield (
-            f"The pair that differs most is {worst.of}, by {units.figures(worst.value or 0.0, 3)} %; "
-            "opposing shrouds are tuned alike, and no allowance is published."
+        yield say(
+            "The pair that differs most is {pair}, by {value} %; opposing shrouds are tuned alike, "
+            "and no allowance is published.",
+            pair=worst.of,
+            value=units.figures(worst.value or 0.0, 3),
         )
     paired = {p.of for p in pairs}
     if alone := [w.name for w in wires if w.side and w.pair not in paired]:
-        yield f"Without its other side in the table: {listed(alone, 'and')}."
+        yield say("Without its other side in the table: {alone}.", alone=all_of(alone))
     if slack := [w.name for w in wires if w.force.value == 0 or w.share.value == 0]:
-        yield f"Slack: {listed(slack, 'and')}."
+        yield say("Slack: {slack}.", slack=all_of(slack))
     if not fields.wire:
-        yield "The kind of wire is not stated."
+        yield say("The kind of wire is not stated.")
 
 
 def _suggests(pairs: Sequence[Thing], judged: Sequence[Judged]) -> Iterator[str]:
     uneven = [n.removesuffix(PAIR) for j in judged if j.limit.word == "difference" for n in j.where]
     if uneven:
-        yield (
-            f"A pair that differs, as {listed(uneven, 'and')}, suggests a mast out of line or a fitting that "
-            "gave way; to be confirmed by sighting up the mast and by a rigger."
+        yield say(
+            "A pair that differs, as {uneven}, suggests a mast out of line or a fitting that gave"
+            " way; to be confirmed by sighting up the mast and by a rigger.",
+            uneven=all_of(uneven),
         )
 
 
 def _criteria() -> tuple[str, ...]:
     """Give published figures that are not judged, as they hold for other masts. Source: as named in them."""
     return (
-        (
-            "For one type of its rigs a maker of masts allows 20 % of breaking load in the backstay, 25 % in "
-            "the cap shrouds; not used, as it is for its own masts."
+        say(
+            "For one type of its rigs a maker of masts allows 20 % of breaking load in the "
+            "backstay, 25 % in the cap shrouds; not used, as it is for its own masts."
         ),
-        "15 % of the breaking load is widely told among sailors: common practice, no source.",
+        say("15 % of the breaking load is widely told among sailors: common practice, no source."),
     )
 
 
@@ -255,19 +275,19 @@ def _chart(table: Table, wires: Sequence[Wire], judged: Sequence[Judged]) -> Cha
         return None
     if known[0] >= known[1]:
         drawn = _for_all(judged, SHARES)
-        chart = _drawn("Rig tension, % of breaking load", shares, drawn, "%")
+        chart = _drawn(say("Rig tension, % of breaking load"), shares, drawn, "%")
     else:
         unit = next(f.unit for f in forces if f.value is not None)
         drawn = _for_all(judged, FORCES)
-        chart = _drawn(f"Rig tension, {unit}", forces, drawn, unit)
+        chart = _drawn(say("Rig tension, {unit}", unit=unit), forces, drawn, unit)
     return replace(chart, table=plots.printed_table(_with_shares(table, wires), _by_row(judged)))
 
 
 def _drawn(title: str, found: Sequence[Thing], judged: Sequence[Judged], unit: str) -> Chart:
     """Give bars, or where wires have limits of their own each wire in the band that they leave."""
     if any(j.limit.of for j in judged):
-        return plots.band(title, "Wire", found, judged, unit)
-    return plots.bars(title, "Wire", [("tension", found)], judged, unit)
+        return plots.band(title, say("Wire"), found, judged, unit)
+    return plots.bars(title, say("Wire"), [(say("tension"), found)], judged, unit)
 
 
 def _by_row(judged: Sequence[Judged]) -> tuple[Judged, ...]:
@@ -285,7 +305,7 @@ def _by_row(judged: Sequence[Judged]) -> tuple[Judged, ...]:
 def _with_shares(table: Table, wires: Sequence[Wire]) -> Table:
     """Give the table with the share of each wire as its last column, whether read or computed."""
     at = [n for n, head in enumerate(table.heads) if head.name != "share"]
-    heads = (*(table.heads[n] for n in at), Head("share of breaking load", "share", "", "%"))
+    heads = (*(table.heads[n] for n in at), Head(say("share of breaking load"), "share", "", "%"))
     rows = []
     for row, wire in zip(table.rows, wires, strict=True):
         share = wire.share

@@ -19,13 +19,13 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Column, Shape, Table
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Kind
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, Text
+from reportgen.wording import all_of, say, term
 
 AT_STOCK = "at stock"
 NAMES: dict[str, tuple[str, str | None]] = {
@@ -57,12 +57,12 @@ def assess(reading: Reading, about: About) -> Assessment:
     judged = judging.judge(limits.written(fields.limit), found)
     written = [cell for row in table.rows for cell in row.cells]
     unit = next((head.unit for head in table.heads), "mm")
-    chart = plots.band("Rudder play", "Rudder", found, judged, unit) if found else None
+    chart = plots.band(say("Rudder play"), say("Rudder"), found, judged, unit) if found else None
     return judging.assessment(
         reading,
         found,
         judged,
-        lacking="no limit of a rudder's play was found in any standard, and the note gives none",
+        lacking=say("no limit of a rudder's play was found in any standard, and the note gives none"),
         working=judging.converted(written, unit),
         says=_says(found, fields),
         suggests=_suggests(found, bool(judging.broken(judged))),
@@ -85,7 +85,9 @@ def _sensible(table: Table | None) -> tuple[Table, tuple[Cell, ...]]:
         replace(
             row,
             cells=tuple(
-                replace(c, quantity=None, why=f"{c.quantity} can't be right") if c in odd else c
+                replace(c, quantity=None, why=say("{value} can't be right", value=c.quantity))
+                if c in odd
+                else c
                 for c in row.cells
             ),
         )
@@ -113,34 +115,42 @@ def _much(found: Sequence[Thing]) -> list[str]:
 def _says(found: Sequence[Thing], fields: Fields) -> Iterator[str]:
     taken = [t for t in found if t.value is not None]
     if taken and not any(t.of == AT_STOCK for t in taken):
-        yield "Play at the stock was not taken; at the tip it is larger, by how long the blade is."
+        yield say("Play at the stock was not taken; at the tip it is larger, by how long the blade is.")
     if much := _much(found):
-        yield (
-            f"At 1/4 in or more: {listed(much, 'and')}. Correspondents of an owner called that excessive; it "
-            "is talk among owners, not a limit."
+        yield say(
+            "At 1/4 in or more: {much}. Correspondents of an owner called that excessive; it is "
+            "talk among owners, not a limit.",
+            much=all_of(map(term, much)),
         )
     if not fields.bearings:
-        yield "The kind of bearings is not stated."
+        yield say("The kind of bearings is not stated.")
 
 
 def _suggests(found: Sequence[Thing], broken: bool) -> Iterator[str]:
     if broken or _much(found):
-        yield (
-            "Such play suggests worn bearings or a worn stock; to be confirmed by dropping the rudder "
-            "and measuring both, before the boat is used."
+        yield say(
+            "Such play suggests worn bearings or a worn stock; to be confirmed by dropping the "
+            "rudder and measuring both, before the boat is used."
         )
 
 
 def _criteria(fields: Fields) -> tuple[str, ...]:
     """Give published figures that are not judged. Source: rudder-play-talk."""
-    here = ""
+    new = say("A bearing engineer's post, for a new plain bearing: 0.002 to 0.003 in per inch of stock.")
     if fields.stock and fields.stock.value > 0:
         across = fields.stock.to("in")
         low, high = (units.figures(share * across, 2) for share in NEW_BEARING)
-        here = f", for this stock {low} to {high} in"
+        new = say(
+            "A bearing engineer's post, for a new plain bearing: 0.002 to 0.003 in per inch of stock, for "
+            "this stock {low} to {high} in.",
+            low=low,
+            high=high,
+        )
     return (
-        f"A bearing engineer's post, for a new plain bearing: 0.002 to 0.003 in per inch of stock{here}.",
-        "An owner's correspondents: a quarter of an inch at the stock is excessive; it should not shake.",
+        new,
+        say(
+            "An owner's correspondents: a quarter of an inch at the stock is excessive; it should not shake."
+        ),
     )
 
 

@@ -28,6 +28,7 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Context, Custom, Measure, Text
+from reportgen.wording import later_in, say, term
 from reportgen.yamltext import Keys, Node, Scalar
 
 COLUMNS = (
@@ -44,7 +45,11 @@ COLUMNS = (
     Column("volts", "voltage", "charging voltage", "V"),
     Column("load", "share", "engine load as its control unit tells it", "%"),
 )
-SPECIAL = {"full throttle": ("rotation", "rpm"), "held": ("time", "min"), "mean speed": ("speed", "kn")}
+SPECIAL = {
+    "full throttle": ("rotation", "rpm"),
+    "held": ("time", "min"),
+    later_in("name", "mean speed"): ("speed", "kn"),
+}
 NAMES = {c.name: (c.dimension, c.default) for c in COLUMNS} | SPECIAL
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": ""}
 
@@ -101,7 +106,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="the note brings none of the makers' figures, and no general one fits all engines",
+        lacking=say("the note brings none of the makers' figures, and no general one fits all engines"),
         working=(*(step for _, step in means), *_per_distance(table)),
         says=_says(fields, bool(full), bool(means)),
         suggests=_suggests(judged),
@@ -129,8 +134,8 @@ def _means(table: Table) -> Iterator[tuple[Thing, Step]]:
             yield (
                 Thing(f"{row.name}, mean speed", mean, unit, printed, "mean speed"),
                 Step(
-                    f"mean speed at {row.name}",
-                    "(out + back) / 2",
+                    say("mean speed at {name}", name=term(row.name)),
+                    say("(out + back) / 2"),
                     f"({a.quantity} + {b.quantity}) / 2",
                     printed,
                     unit,
@@ -157,8 +162,8 @@ def _per_distance(table: Table) -> Iterator[Step]:
             each = sum(taken) / speed
             values = f"{units.figures(sum(taken), 4)} {cells[0][0]} / {units.figures(speed, 4)} {unit}"
             yield Step(
-                f"fuel for a distance at {row.name}",
-                "flow of all engines / speed",
+                say("fuel for a distance at {name}", name=term(row.name)),
+                say("flow of all engines / speed"),
                 values,
                 units.figures(each, 3),
                 f"{volume}/{per}",
@@ -180,30 +185,45 @@ def _speeds(table: Table) -> Iterator[tuple[str, tuple[float, str]]]:
 def _says(fields: Fields, full: bool, both_ways: bool) -> Iterator[str]:
     taken = any(c.quantity for c in fields.full_throttle)
     if not taken:
-        yield "Full throttle is not noted: top rpm, propeller and cooling under full load are not proven."
+        yield say(
+            "Full throttle is not noted: top rpm, propeller and cooling under full load are not proven."
+        )
     elif not fields.held:
-        yield "How long full throttle was held is not noted."
+        yield say("How long full throttle was held is not noted.")
     if not both_ways:
-        yield "Speeds were not run both ways, so that current and wind are in them."
-    for name, words in (("Load", fields.load), ("Sea", fields.sea), ("Bottom", fields.bottom)):
-        if words:
-            yield f"{name}: {words.rstrip('.')}."
-        else:
-            yield f"{name} is not stated, so that the figures compare only roughly with others."
+        yield say("Speeds were not run both ways, so that current and wind are in them.")
+    told = (
+        (
+            say("Load"),
+            fields.load,
+            say("Load is not stated, so that the figures compare only roughly with others."),
+        ),
+        (
+            say("Sea"),
+            fields.sea,
+            say("Sea is not stated, so that the figures compare only roughly with others."),
+        ),
+        (
+            say("Bottom"),
+            fields.bottom,
+            say("Bottom is not stated, so that the figures compare only roughly with others."),
+        ),
+    )
+    yield from (f"{name}: {words.rstrip('.')}." if words else missing for name, words, missing in told)
 
 
 def _suggests(judged: Sequence[Judged]) -> Iterator[str]:
     """Say what full throttle beside the maker's range suggests. Common practice, no source."""
     full = [j for j in judged if j.limit.of == "full throttle" and j.outcome == "outside"]
     if any(j.limit.side == "minimum" for j in full):
-        yield (
-            "Full throttle below the maker's range suggests too much propeller, a fouled bottom, a heavy "
-            "load or a weak engine; to be told apart before the propeller is changed."
+        yield say(
+            "Full throttle below the maker's range suggests too much propeller, a fouled bottom, "
+            "a heavy load or a weak engine; to be told apart before the propeller is changed."
         )
     if any(j.limit.side == "maximum" for j in full):
-        yield (
-            "Full throttle above the maker's range suggests too little propeller, a slipping hub or clutch, "
-            "or air at the propeller."
+        yield say(
+            "Full throttle above the maker's range suggests too little propeller, a slipping hub "
+            "or clutch, or air at the propeller."
         )
 
 
@@ -213,9 +233,11 @@ def _chart(
     """Give a curve a column over rpm; without numbered steps a band of the full-throttle rpm."""
     columns = [c.name for c in COLUMNS if c.name != "rpm"]
     if any(row.number is not None for row in table.rows):
-        return plots.curve("Values over engine speed", "rpm", table, columns, judged, found, _range(judged))
+        return plots.curve(
+            say("Values over engine speed"), "rpm", table, columns, judged, found, _range(judged)
+        )
     if full:
-        return plots.band("Full throttle, rpm", "Engine", full, judged, "rpm", "Full throttle")
+        return plots.band(say("Full throttle, rpm"), say("Engine"), full, judged, "rpm", say("Full throttle"))
     return None
 
 
@@ -224,7 +246,7 @@ def _range(judged: Sequence[Judged]) -> dict[str, object] | None:
     edges = {j.limit.side: j.limit.value for j in judged if j.limit.of == "full throttle"}
     if set(edges) != {"minimum", "maximum"}:
         return None
-    return {"low": edges["minimum"], "high": edges["maximum"], "label": "full throttle by the maker"}
+    return {"low": edges["minimum"], "high": edges["maximum"], "label": say("full throttle by the maker")}
 
 
 KIND = Kind(

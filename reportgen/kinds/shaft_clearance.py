@@ -20,12 +20,12 @@ from dataclasses import dataclass
 from reportgen import cylinders, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
-from reportgen.errors import listed
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limit, Limits, NoteLimit, between
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure
+from reportgen.wording import all_of, say, term
 
 # shaft [in] to least and most clearance [in], as the chart prints them
 CHART = ((1.5, 0.004, 0.009), (2.0, 0.005, 0.010), (2.5, 0.005, 0.011))
@@ -82,7 +82,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         criteria=_criteria(shaft),
         source_ids=("shaft-clearance-others",),
         values=(("bearings", cells),),
-        chart=plots.band("Shaft bearing clearance", "Bearing", found, judged, _unit(cells))
+        chart=plots.band(say("Shaft bearing clearance"), say("Bearing"), found, judged, _unit(cells))
         if found
         else None,
         warnings=(
@@ -104,11 +104,13 @@ def _slip(fields: Fields) -> Iterator[tuple[str, str]]:
 
 def _lacking(fields: Fields, shaft: float | None) -> str:
     if shaft is None:
-        return "the shaft's diameter is not stated, and the note gives no figure of the bearing's maker"
-    ends = f"{units.figures(CHART[0][0])} to {units.figures(CHART[-1][0])} in"
-    return (
-        f"the chart that was read is for shafts of {ends}, this one has {fields.shaft}, and the note "
-        "gives no figure of the bearing's maker"
+        return say("the shaft's diameter is not stated, and the note gives no figure of the bearing's maker")
+    return say(
+        "the chart that was read is for shafts of {low} to {high} in, this one has {shaft}, and the note "
+        "gives no figure of the bearing's maker",
+        low=units.figures(CHART[0][0]),
+        high=units.figures(CHART[-1][0]),
+        shaft=fields.shaft,
     )
 
 
@@ -126,9 +128,16 @@ def _working(
             f"{units.figures(row[0])} in: {units.figures(row[1 if word == 'minimum' else 2])} in"
             for row in CHART
         )
-        how = "as printed in the chart" if _is_printed(shaft) else "linear between the chart's diameters"
+        how = (
+            say("as printed in the chart")
+            if _is_printed(shaft)
+            else say("linear between the chart's diameters")
+        )
+        across = units.figures(shaft, 4)
         yield Step(
-            f"{word} clearance of a shaft of {units.figures(shaft, 4)} in",
+            say("minimum clearance of a shaft of {shaft} in", shaft=across)
+            if word == "minimum"
+            else say("maximum clearance of a shaft of {shaft} in", shaft=across),
             how,
             printed,
             units.figures(value, 4),
@@ -141,19 +150,28 @@ def _is_printed(shaft: float) -> bool:
 
 
 def _says(judged: Sequence[Judged], shaft: float | None, by_chart: bool) -> Iterator[str]:
-    for side, words in (("maximum", "Worn, over the most"), ("minimum", "Tight, under the least")):
-        if names := _breaking(judged, side):
-            yield f"{words}: {listed(names, 'and')}."
+    if names := _breaking(judged, "maximum"):
+        yield say("Worn, over the most: {names}.", names=all_of(map(term, names)))
+    if names := _breaking(judged, "minimum"):
+        yield say("Tight, under the least: {names}.", names=all_of(map(term, names)))
     if judged and not any(j.limit.side == "minimum" for j in judged):
-        why = "is not stated" if shaft is None else "is not one of the chart's"
-        yield f"The shaft's diameter {why}, so that a bearing that is too tight was not looked for."
-    if by_chart and shaft is not None:
         yield (
-            "The chart is known here second-hand, and figures of others differ widely; where the bearing's "
-            "maker gives one, that is the one to judge by."
+            say("The shaft's diameter is not stated, so that a bearing that is too tight was not looked for.")
+            if shaft is None
+            else say(
+                "The shaft's diameter is not one of the chart's, so that a bearing that is too tight was not "
+                "looked for."
+            )
+        )
+    if by_chart and shaft is not None:
+        yield say(
+            "The chart is known here second-hand, and figures of others differ widely; where the "
+            "bearing's maker gives one, that is the one to judge by."
         )
         if not _is_printed(shaft):
-            yield "The chart prints no figure for this diameter; it was read linear between those it prints."
+            yield say(
+                "The chart prints no figure for this diameter; it was read linear between those it prints."
+            )
 
 
 def _breaking(judged: Sequence[Judged], side: str) -> list[str]:
@@ -162,28 +180,38 @@ def _breaking(judged: Sequence[Judged], side: str) -> list[str]:
 
 def _suggests(judged: Sequence[Judged]) -> Iterator[str]:
     if names := _breaking(judged, "maximum"):
-        yield (
-            f"A wide gap at {listed(names, 'and')} suggests a worn bearing, or a shaft worn where it runs; "
-            "to be confirmed by measuring the shaft there and beside it."
+        yield say(
+            "A wide gap at {names} suggests a worn bearing, or a shaft worn where it runs; to be "
+            "confirmed by measuring the shaft there and beside it.",
+            names=all_of(map(term, names)),
         )
     if names := _breaking(judged, "minimum"):
-        yield (
-            f"A narrow gap at {listed(names, 'and')} suggests a bearing of the wrong size, one pressed in "
-            "too tight or swollen, or one out of line; to be confirmed by turning the shaft by hand."
+        yield say(
+            "A narrow gap at {names} suggests a bearing of the wrong size, one pressed in too "
+            "tight or swollen, or one out of line; to be confirmed by turning the shaft by hand.",
+            names=all_of(map(term, names)),
         )
 
 
 def _criteria(shaft: float | None) -> tuple[str, ...]:
     """Give published figures that are not judged. Source: shaft-clearance-others."""
-    thumb = f", here {units.figures(RULE_OF_THUMB * shaft, 3)} in" if shaft else ""
+    thumb = (
+        say(
+            "Engineers' posts: about 0.003 in per inch of shaft, here {thumb} in; others say 0.001 to 0.002 "
+            "in per inch.",
+            thumb=units.figures(RULE_OF_THUMB * shaft, 3),
+        )
+        if shaft
+        else say("Engineers' posts: about 0.003 in per inch of shaft; others say 0.001 to 0.002 in per inch.")
+    )
     return (
-        "A bearing maker's technician: 0.003 to 0.008 in for a new bearing on a shaft of 1 in.",
-        "A yard's page: 0.006 to 0.012 in for a shaft of 2 in, and more may do in slow boats.",
-        f"Engineers' posts: about 0.003 in per inch of shaft{thumb}; others say 0.001 to 0.002 in per inch.",
-        "An old navy chart: at least 0.015 in for a shaft of 1 in and 0.016 in for one of 1.5 in.",
-        (
-            "When to renew, by posts: at 1/32 in in small craft, at about 1 mm on a shaft of 38 mm, at 2 to "
-            "3 mm on one of 100 to 125 mm."
+        say("A bearing maker's technician: 0.003 to 0.008 in for a new bearing on a shaft of 1 in."),
+        say("A yard's page: 0.006 to 0.012 in for a shaft of 2 in, and more may do in slow boats."),
+        thumb,
+        say("An old navy chart: at least 0.015 in for a shaft of 1 in and 0.016 in for one of 1.5 in."),
+        say(
+            "When to renew, by posts: at 1/32 in in small craft, at about 1 mm on a shaft of 38 "
+            "mm, at 2 to 3 mm on one of 100 to 125 mm."
         ),
     )
 

@@ -27,8 +27,15 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import OneOf, Text, YesNo
+from reportgen.wording import all_of, later, later_in, say, say_in, say_n
 
-SOUNDS = ("sharp", "dull", "dead", "hollow", "soft")
+SOUNDS = (
+    later_in("sound", "sharp"),
+    later_in("sound", "dull"),
+    later_in("sound", "dead"),
+    later_in("sound", "hollow"),
+    later_in("sound", "soft"),
+)
 SOUND = SOUNDS[0]  # as a well bonded laminate sounds
 LIMIT_WORDS = {"maximum": "area"}
 
@@ -77,7 +84,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*heard, *extents),
         judged,
-        lacking="a sound is a word, not a number, and no figure is published for the size of a patch",
+        lacking=say("a sound is a word, not a number, and no figure is published for the size of a patch"),
         working=_working(fields.places, extents),
         says=_says(fields, unlike),
         suggests=_suggests(fields, unlike),
@@ -94,7 +101,7 @@ def _sensible(fields: Fields) -> tuple[tuple[Cell, ...], tuple[tuple[str, str], 
     odd = [c for c in fields.patches if c.quantity and c.quantity.value <= 0]
     strange = [c.name for c in fields.patches if c.name not in names]
     kept = tuple(
-        replace(c, quantity=None, why=f"{c.quantity} can't be right") if c in odd else c
+        replace(c, quantity=None, why=say("{value} can't be right", value=c.quantity)) if c in odd else c
         for c in fields.patches
     )
     slips = [(f"{c.name}: {c.quantity} can't be right", "write the extent or not taken") for c in odd]
@@ -113,11 +120,11 @@ def _extents(places: Sequence[Word], patches: Sequence[Cell]) -> Iterator[Thing]
     """Give the extent of each patch, and a gap where a place sounds unlike the rest but none was measured."""
     measured = {cell.name: cell for cell in patches}
     for word in places:
-        name = f"patch at {word.name}"
+        name = say("patch at {name}", name=word.name)
         if word.name in measured:
             yield replace(judging.thing(measured[word.name], "extent"), name=name)
         elif word.text not in ("", SOUND):
-            yield Thing(name, None, "", "", "extent", "its extent was not measured")
+            yield Thing(name, None, "", "", "extent", say("its extent was not measured"))
 
 
 def _working(places: Sequence[Word], extents: Sequence[Thing]) -> Iterator[Step]:
@@ -125,15 +132,22 @@ def _working(places: Sequence[Word], extents: Sequence[Thing]) -> Iterator[Step]
     if not taken:
         return
     counts = {sound: sum(word.text == sound for word in taken) for sound in SOUNDS}
-    told = ", ".join(f"{sound} {count}" for sound, count in counts.items() if count)
+    told = ", ".join(f"{say_in('sound', sound)} {count}" for sound, count in counts.items() if count)
     unlike = len(taken) - counts[SOUND]
-    yield Step("places that do not sound sharp", "count", told, f"{unlike} of {len(taken)}")
+    yield Step(
+        say("places that do not sound sharp"),
+        say("count"),
+        told,
+        say("{some} of {all}", some=unlike, all=len(taken)),
+    )
     known = [t for t in extents if t.value is not None]
     if len(known) > 1:
         unit = known[0].unit
         values = [units.convert(t.value or 0.0, t.unit, unit) for t in known]
         printed = " + ".join(units.figures(v, 3) for v in values)
-        yield Step("patches together", "sum of the extents", printed, units.figures(sum(values), 3), unit)
+        yield Step(
+            say("patches together"), say("sum of the extents"), printed, units.figures(sum(values), 3), unit
+        )
 
 
 def _says(fields: Fields, unlike: Sequence[Word]) -> Iterator[str]:
@@ -141,32 +155,47 @@ def _says(fields: Fields, unlike: Sequence[Word]) -> Iterator[str]:
     for sound in SOUNDS:
         names = [word.name for word in taken if word.text == sound]
         if names:
-            yield f"Sounds {sound}: {listed(names, 'and')}."
+            yield say("Sounds {sound}: {names}.", sound=say_in("sound", sound), names=all_of(names))
     backed = {word.name: word.text for word in fields.behind if word.text}
     for word in unlike:
         if word.name in backed:
-            yield f"Behind {word.name}: {backed[word.name]}, which can change the sound by itself."
+            yield say(
+                "Behind {name}: {backed}, which can change the sound by itself.",
+                name=word.name,
+                backed=backed[word.name],
+            )
     if unlike and fields.second_hammer is None:
-        yield "Whether a second, harder hammer confirmed it is not stated."
+        yield say("Whether a second, harder hammer confirmed it is not stated.")
     if unlike and fields.second_hammer is False:
-        yield "A second, harder hammer did not confirm it, or was not used."
+        yield say("A second, harder hammer did not confirm it, or was not used.")
     if missing := [
-        n for n, value in (("the hammer", fields.hammer), ("the panel", fields.panel)) if not value
+        n for n, value in ((say("the hammer"), fields.hammer), (say("the panel"), fields.panel)) if not value
     ]:
-        yield f"Not stated: {listed(missing, 'and')}."
+        yield say("Not stated: {missing}.", missing=all_of(missing))
 
 
 def _suggests(fields: Fields, unlike: Sequence[Word]) -> Iterator[str]:
     """Say what a change of sound suggests. Source: sounding-case, sounding-dull, moisture-core-sample."""
     if not unlike:
         return
-    layers = "skin and core" if fields.panel == "cored" else "layers"
-    yield (
-        f"A change of sound in one place suggests a void, {layers} that part or were never bonded, or water; "
-        "to be confirmed by a harder hammer, a moisture meter, and opening up with the owner's permission."
+    suggested = (
+        later(
+            "A change of sound in one place suggests a void, skin and core that part or were never bonded, "
+            "or water; to be confirmed by a harder hammer, a moisture meter, and opening up with the owner's "
+            "permission."
+        )
+        if fields.panel == "cored"
+        else later(
+            "A change of sound in one place suggests a void, layers that part or were never bonded, or "
+            "water; to be confirmed by a harder hammer, a moisture meter, and opening up with the owner's "
+            "permission."
+        )
     )
+    yield say(suggested)
     if not [word for word in fields.behind if word.text]:
-        yield "It also suggests a bulkhead, a stringer or a tank behind; to be confirmed by a look inside."
+        yield say(
+            "It also suggests a bulkhead, a stringer or a tank behind; to be confirmed by a look inside."
+        )
 
 
 def _chart(places: Sequence[Word], patches: Sequence[Cell], behind: Sequence[Word]) -> Chart | None:
@@ -174,25 +203,36 @@ def _chart(places: Sequence[Word], patches: Sequence[Cell], behind: Sequence[Wor
     if not taken:
         return None
     counts = {sound: sum(word.text == sound for word in taken) for sound in SOUNDS}
-    told = ", ".join(f"{count} {sound}" for sound, count in counts.items() if count)
+    told = ", ".join(f"{count} {say_in('sound', sound)}" for sound, count in counts.items() if count)
     gaps = [word.name for word in places if not word.text]
-    missing = f"; not taken: {listed(gaps, 'and')}" if gaps else ""
     extents = {cell.name: _printed(cell.quantity) for cell in patches}
     backed = {word.name: word.text for word in behind}
     rows = tuple(
-        (w.name, w.text or "not taken", extents.get(w.name, "-"), backed.get(w.name) or "-") for w in places
+        (w.name, _sound(w.text), extents.get(w.name, "-"), backed.get(w.name) or "-") for w in places
     )
-    return Chart(
-        "counts",
-        "Sounding, places by sound",
-        f"Sounding of {len(taken)} {'places' if len(taken) > 1 else 'place'}: {told}{missing}.",
-        {"rows": tuple({"label": sound, "count": count} for sound, count in counts.items() if count)},
-        Table(("place", "sound", "extent of the patch", "behind it"), rows),
+    alt = say_n(
+        "Sounding of {n} place: {counts}.", "Sounding of {n} places: {counts}.", len(taken), counts=told
     )
+    if gaps:
+        alt = say_n(
+            "Sounding of {n} place: {counts}; not taken: {gaps}.",
+            "Sounding of {n} places: {counts}; not taken: {gaps}.",
+            len(taken),
+            counts=told,
+            gaps=all_of(gaps),
+        )
+    shown = ({"label": _sound(sound), "count": count} for sound, count in counts.items() if count)
+    heads = (say("place"), say("sound"), say("extent of the patch"), say("behind it"))
+    title = say("Sounding, places by sound")
+    return Chart("counts", title, alt, {"rows": tuple(shown)}, Table(heads, rows))
+
+
+def _sound(text: str) -> str:
+    return say_in("sound", text) if text else say_in("outcome", "not taken")
 
 
 def _printed(quantity: Quantity | None) -> str:
-    return str(quantity) if quantity else "not taken"
+    return str(quantity) if quantity else say_in("outcome", "not taken")
 
 
 KIND = Kind(

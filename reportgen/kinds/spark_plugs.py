@@ -27,28 +27,40 @@ from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.values import Text
+from reportgen.wording import all_of, later, later_in, say, say_in, term
 
 LIMIT_WORDS = {"minimum": "length", "maximum": "length", "within": "length"}
 NAMES: dict[str, tuple[str, str | None]] = {"gap": ("length", "in"), "resistance": ("resistance", "kΩ")}
-NORMAL = ("tan", "light brown", "brown", "grey", "gray")
+NORMAL = (
+    later_in("colour", "tan"),
+    later_in("colour", "light brown"),
+    later_in("colour", "brown"),
+    later_in("colour", "grey"),
+    "gray",
+)
 # colour or deposit to what it suggests, and how that is confirmed; the first four by plug-colour-manuals
 SIGNS: Mapping[str, tuple[str, str]] = {
-    "sooty": (
-        "a mixture too rich, air that does not come in, weak ignition or poor compression",
-        "looking at the air intake and by a compression test",
+    later_in("colour", "sooty"): (
+        later("a mixture too rich, air that does not come in, weak ignition or poor compression"),
+        later("looking at the air intake and by a compression test"),
     ),
-    "oily": (
-        "oil or fuel in the chamber, as from worn rings, bores or valve guides, or too much choke",
-        "compression and leak-down tests",
+    later_in("colour", "oily"): (
+        later("oil or fuel in the chamber, as from worn rings, bores or valve guides, or too much choke"),
+        later("compression and leak-down tests"),
     ),
-    "white": (
-        "running very hot: a lean mixture, air drawn in, wrong timing or a plug of the wrong heat range",
-        "looking at fuel supply, timing and cooling before the engine is run hard",
+    later_in("colour", "white"): (
+        later(
+            "running very hot: a lean mixture, air drawn in, wrong timing or a plug of the wrong heat range"
+        ),
+        later("looking at fuel supply, timing and cooling before the engine is run hard"),
     ),
-    "worn": ("a plug at the end of its life", "new plugs of the maker's type"),
-    "water": (
-        "water in the cylinder, as from a head gasket or from the exhaust",
-        "leak-down and cooling-pressure tests before the engine is run",
+    later_in("colour", "worn"): (
+        later("a plug at the end of its life"),
+        later("new plugs of the maker's type"),
+    ),
+    later_in("colour", "water"): (
+        later("water in the cylinder, as from a head gasket or from the exhaust"),
+        later("leak-down and cooling-pressure tests before the engine is run"),
     ),
 }
 
@@ -99,14 +111,16 @@ def assess(reading: Reading, about: About) -> Assessment:
         (*gaps, *ohms, *(_seen(word) for word in found.colours)),
         (*by_gap, *by_ohms),
         reason=_reason((*by_gap, *by_ohms)),
-        lacking="gap and resistance belong to one engine and plug, and the note gives no figure of the maker",
+        lacking=say(
+            "gap and resistance belong to one engine and plug, and the note gives no figure of the maker"
+        ),
         working=_working(found, gaps),
         says=_says(found, gaps, about),
         suggests=_suggests(found),
         source_ids=KIND.source_ids,
         values=tuple(
             (name, cells)
-            for name, cells in (("plugs", found.gaps), ("resistances", found.resistances))
+            for name, cells in (("plugs", found.gaps), (later_in("name", "resistances"), found.resistances))
             if cells
         ),
         chart=_chart(found, gaps, ohms, by_gap, by_ohms),
@@ -168,12 +182,13 @@ def _reason(judged: Sequence[Judged]) -> str:
 
 
 def _cylinder(name: str) -> str:
-    return f"cylinder {name}" if name[:1].isdigit() else name
+    return say("cylinder {name}", name=term(name)) if name[:1].isdigit() else name
 
 
 def _seen(word: Word) -> Thing:
     """Give a colour as a thing that was taken or not; it has no size that a limit could be for."""
-    return Thing(f"{word.name}, colour", 1.0 if word.text else None, "", word.text, "colour", word.why)
+    name = f"{word.name}, {later_in('name', 'colour')}"
+    return Thing(name, 1.0 if word.text else None, "", word.text, "colour", word.why)
 
 
 def _working(found: _Found, gaps: Sequence[Thing]) -> Iterator[Step]:
@@ -184,11 +199,14 @@ def _working(found: _Found, gaps: Sequence[Thing]) -> Iterator[Step]:
         high, low = max(taken, key=_value), min(taken, key=_value)
         values = f"{high.name}: {high.printed} - {low.name}: {low.printed}"
         result = units.figures(_value(high) - _value(low), 4)
-        yield Step("largest minus smallest gap", "largest gap - smallest gap", values, result, high.unit)
+        yield Step(
+            say("largest minus smallest gap"), say("largest gap - smallest gap"), values, result, high.unit
+        )
     if told := [word for word in found.colours if word.text]:
         counts = {word.gist: sum(w.gist == word.gist for w in told) for word in told}
-        values = ", ".join(f"{gist} {number}" for gist, number in counts.items())
-        yield Step("plugs by colour", "count", values, f"{len(told)} of {len(found.colours)}")
+        values = ", ".join(f"{say_in('colour', gist)} {number}" for gist, number in counts.items())
+        share = say("{some} of {all}", some=len(told), all=len(found.colours))
+        yield Step(say("plugs by colour"), say("count"), values, share)
 
 
 def _value(each: Thing) -> float:
@@ -200,20 +218,26 @@ def _says(found: _Found, gaps: Sequence[Thing], about: About) -> Iterator[str]:
     if len(taken) > 1:
         high, low = max(taken, key=_value), min(taken, key=_value)
         if _value(high) > _value(low):
-            yield f"Gaps: from {low.words}, cylinder {low.name}, to {high.words}, cylinder {high.name}."
+            yield say(
+                "Gaps: from {low}, cylinder {first}, to {high}, cylinder {last}.",
+                low=low.words,
+                first=low.name,
+                high=high.words,
+                last=high.name,
+            )
         else:
-            yield f"All gaps that were taken are {high.words}."
+            yield say("All gaps that were taken are {gap}.", gap=high.words)
     told = [word for word in found.colours if word.text]
     if normal := [word.name for word in told if word.gist in NORMAL]:
-        yield f"{_of(normal)}: a colour that manuals call normal."
+        yield say("{cylinders}: a colour that manuals call normal.", cylinders=_of(normal))
     others = [word for word in told if word.gist not in (*NORMAL, *SIGNS)]
     if others:
-        named = listed((f"{word.text} on {word.name}" for word in others), "and")
-        yield f"Not explained here: {named}."
+        named = all_of(say("{colour} on {name}", colour=word.text, name=word.name) for word in others)
+        yield say("Not explained here: {named}.", named=named)
     if told and (about.engine is None or about.engine.strokes != 4):
-        yield (
-            "What is said of colours is for four-stroke engines; a two-stroke burns oil and its plugs are "
-            "darker (common practice, no source)."
+        yield say(
+            "What is said of colours is for four-stroke engines; a two-stroke burns oil and its "
+            "plugs are darker (common practice, no source)."
         )
 
 
@@ -227,7 +251,13 @@ def _suggests(found: _Found) -> Iterator[str]:
     for sign, (cause, confirmed) in SIGNS.items():
         names = [word.name for word in found.colours if word.gist == sign]
         if names:
-            yield f"{_of(names)}, {sign}: suggests {cause}; to be confirmed by {confirmed}."
+            yield say(
+                "{cylinders}, {sign}: suggests {cause}; to be confirmed by {confirmed}.",
+                cylinders=_of(names),
+                sign=say_in("colour", sign),
+                cause=say(cause),
+                confirmed=say(confirmed),
+            )
 
 
 def _chart(
@@ -238,9 +268,9 @@ def _chart(
     by_ohms: Sequence[Judged],
 ) -> Chart | None:
     if any(t.value is not None for t in gaps):
-        chart = _bars("Spark plug gap", "gap", gaps, by_gap)
+        chart = _bars(say("Spark plug gap"), "gap", gaps, by_gap)
     elif any(t.value is not None for t in ohms):
-        chart = _bars("Spark plug resistance", "resistance", ohms, by_ohms)
+        chart = _bars(say("Spark plug resistance"), "resistance", ohms, by_ohms)
     else:
         return _counts(found)
     return replace(chart, table=_printed(found, {*judging.broken(by_gap), *judging.broken(by_ohms)}))
@@ -250,7 +280,7 @@ def _bars(title: str, name: str, found: Sequence[Thing], judged: Sequence[Judged
     # all bars are of the one measure, so that a limit by its name is a line for all of them
     lines = [replace(j, limit=replace(j.limit, of="")) for j in judged]
     unit = next(t.unit for t in found if t.value is not None)
-    return plots.bars(f"{title}, {unit}", "Cylinder", [(name, found)], lines, unit, title)
+    return plots.bars(f"{title}, {unit}", say("Cylinder"), [(term(name), found)], lines, unit, title)
 
 
 def _counts(found: _Found) -> Chart | None:
@@ -258,15 +288,10 @@ def _counts(found: _Found) -> Chart | None:
     if not told:
         return None
     counts = {word.gist: sum(w.gist == word.gist for w in told) for word in told}
-    words = ", ".join(f"{number} {gist}" for gist, number in counts.items())
-    rows = tuple({"label": gist, "count": number} for gist, number in counts.items())
-    return Chart(
-        "counts",
-        "Spark plugs by colour",
-        f"Spark plugs by colour: {words}.",
-        {"rows": rows},
-        _printed(found, set()),
-    )
+    words = ", ".join(f"{number} {say_in('colour', gist)}" for gist, number in counts.items())
+    rows = tuple({"label": say_in("colour", gist), "count": number} for gist, number in counts.items())
+    title, alt = say("Spark plugs by colour"), say("Spark plugs by colour: {counts}.", counts=words)
+    return Chart("counts", title, alt, {"rows": rows}, _printed(found, set()))
 
 
 def _printed(found: _Found, outside: set[str]) -> Printed:
@@ -279,24 +304,27 @@ def _printed(found: _Found, outside: set[str]) -> Printed:
     def row(name: str) -> Iterator[str]:
         yield name
         if gaps:
-            mark = ", outside" if name in outside else ""
-            yield f"{cylinders.printed(gaps.get(name), unit)}{mark}"
+            yield _marked(cylinders.printed(gaps.get(name), unit), name in outside)
         if ohms:
-            mark = ", outside" if f"{name}, resistance" in outside else ""
-            yield f"{cylinders.printed(ohms.get(name), ohm)}{mark}"
+            yield _marked(cylinders.printed(ohms.get(name), ohm), f"{name}, resistance" in outside)
         if told:
-            yield told.get(name) or plots.NOT_TAKEN
+            text = told.get(name)
+            yield say_in("colour", text) if text else say_in("outcome", "not taken")
         if found.remarks:
             yield found.remarks.get(name, "-")
 
     heads = (
-        "Cylinder",
-        *((f"gap ({unit})",) if gaps else ()),
-        *((f"resistance ({ohm})",) if ohms else ()),
-        *(("colour",) if told else ()),
-        *(("remark",) if found.remarks else ()),
+        say("Cylinder"),
+        *((say("gap ({unit})", unit=unit),) if gaps else ()),
+        *((say("resistance ({ohm})", ohm=ohm),) if ohms else ()),
+        *((say("colour"),) if told else ()),
+        *((say("remark"),) if found.remarks else ()),
     )
     return Printed(heads, tuple(tuple(row(name)) for name in names))
+
+
+def _marked(text: str, outside: bool) -> str:
+    return say("{value}, outside", value=text) if outside else text
 
 
 def _slips(reading: Reading, found: _Found, count: int | None) -> Iterator[tuple[str, str]]:

@@ -19,16 +19,16 @@ from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
 from reportgen.chart import Chart
-from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity, figures
 from reportgen.values import Measure, OneOf
+from reportgen.wording import all_of, later_in, say, term
 
 GUIDES = 1.0  # from which the guides ask to look for the cause [mA]
-RISE = ", rise over all off"
+RISE = f", {later_in('name', 'rise over all off')}"
 LIMIT_WORDS = {"maximum": "current", "difference": "current"}
 
 
@@ -63,9 +63,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *rises),
         judged,
-        lacking="the note's difference needs the current with every circuit off"
+        lacking=say("the note's difference needs the current with every circuit off")
         if asked
-        else "no standard gives a figure, and the note gives none",
+        else say("no standard gives a figure, and the note gives none"),
         working=(*judging.converted(fields.circuits, "mA"), *_working(signed, rises)),
         says=_says(fields, found),
         suggests=_suggests(rises),
@@ -94,13 +94,13 @@ def _rises(signed: Sequence[Thing], off: float | None) -> Iterator[Thing]:
 
 def _chart(found: Sequence[Thing], rises: Sequence[Thing], judged: Sequence[Judged]) -> Chart:
     """Draw the size of each current, and beside it the rise where the one with all off is known."""
-    series: list[tuple[str, Sequence[Thing]]] = [("size", found)]
+    series: list[tuple[str, Sequence[Thing]]] = [(say("size"), found)]
     if rises:
         # with all off there is nothing to rise from
         none = Thing("all off", 0.0, "mA")
-        series.append(("rise", (none, *(replace(t, name=t.of) for t in rises))))
+        series.append((say("rise"), (none, *(replace(t, name=t.of) for t in rises))))
     shown = [replace(j, where=tuple(n.removesuffix(RISE) for n in j.where)) for j in judged]
-    return plots.bars("Current in the bonding wire, mA", "Circuit on", series, shown, "mA")
+    return plots.bars(say("Current in the bonding wire, mA"), say("Circuit on"), series, shown, "mA")
 
 
 def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:
@@ -108,35 +108,53 @@ def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:
     if known:
         worst = max(known, key=lambda t: abs(t.value or 0.0))
         size = figures(abs(worst.value or 0.0), 4)
-        yield Step(f"largest current, {worst.name}", "size without sign", worst.words, size, "mA")
+        yield Step(
+            say("largest current, {name}", name=term(worst.name)),
+            say("size without sign"),
+            worst.words,
+            size,
+            "mA",
+        )
     for each, rise in zip(signed[1:], rises, strict=False):
         if rise.value is not None:
             text = f"{each.printed} - ({signed[0].printed})"
-            yield Step(f"rise by {each.name}", "circuit on - all off, without sign", text, rise.words, "")
+            yield Step(
+                say("rise by {name}", name=term(each.name)),
+                say("circuit on - all off, without sign"),
+                text,
+                rise.words,
+                "",
+            )
 
 
 def _says(fields: Fields, found: Sequence[Thing]) -> Iterator[str]:
     if over := [t.name for t in found if t.value is not None and t.value > GUIDES]:
-        yield f"Above the 1 mA from which two guides ask to look for the cause: {listed(over, 'and')}."
+        yield say(
+            "Above the 1 mA from which two guides ask to look for the cause: {names}.",
+            names=all_of(map(term, over)),
+        )
     if fields.all_off is None:
-        yield "The current with every circuit off is not stated, so that what each adds is not known."
+        yield say("The current with every circuit off is not stated, so that what each adds is not known.")
     if not fields.shore_lead:
-        yield "Not stated: whether the shore lead was in."
-    yield "An anode's own protective current flows in the same wire and is part of the reading."
+        yield say("Not stated: whether the shore lead was in.")
+    yield say("An anode's own protective current flows in the same wire and is part of the reading.")
 
 
 def _suggests(rises: Sequence[Thing]) -> Iterator[str]:
     named = [t.of for t in rises if t.value is not None and t.value > GUIDES and not t.below]
     if named:
-        yield (
-            f"The rise with {listed(named, 'and')} suggests a leak of current in that wiring, such as wet "
-            "connections in the bilge; to be confirmed by a marine electrician."
+        yield say(
+            "The rise with {named} suggests a leak of current in that wiring, such as wet "
+            "connections in the bilge; to be confirmed by a marine electrician.",
+            named=all_of(named),
         )
 
 
 def _criteria() -> Iterator[str]:
-    yield "A magazine: anything near 1 mA between bonding wire and through-hull fitting is too much."
-    yield "A seller of propellers: below 1 mA at the battery with all off is usual, more is to be traced."
+    yield say("A magazine: anything near 1 mA between bonding wire and through-hull fitting is too much.")
+    yield say(
+        "A seller of propellers: below 1 mA at the battery with all off is usual, more is to be traced."
+    )
 
 
 KIND = Kind(

@@ -34,6 +34,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Date, Measure, Text, YesNo
+from reportgen.wording import later, later_in, say, term
 
 TREAD = general("minimum", 2.0, "32nds", "minimum", "cfr-49-393.75", "tread")
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": "", "age": "time"}
@@ -45,8 +46,15 @@ NAMES: dict[str, tuple[str, str | None]] = {
     "loaded": ("mass", "lb"),
     "age": ("time", "years"),
 }
-PLACARD = "the placard or the tyre's sidewall, as the note gives it"
-PLATE = "the trailer's plate, as the note gives it"
+PLACARD = later("the placard or the tyre's sidewall, as the note gives it")
+PLATE = later("the trailer's plate, as the note gives it")
+WARM = later(
+    "Pressures were not taken cold, so that the placard is not held against them: a warm tyre reads higher."
+)
+NOT_SAID_COLD = later(
+    "Pressures are not said to be cold, so that the placard is not held against them: a warm tyre reads "
+    "higher."
+)
 
 
 @dataclass(frozen=True)
@@ -97,7 +105,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking="no placard or plate is told, the note gives no figure, and none is for every trailer",
+        lacking=say("no placard or plate is told, the note gives no figure, and none is for every trailer"),
         working=_working(fields, aged, on),
         says=_says(fields, table, on),
         criteria=_criteria(fields),
@@ -133,7 +141,7 @@ def _table(table: Table | None) -> tuple[Table, tuple[tuple[str, str], ...]]:
         if cell.quantity is None or head.name == "hub" or cell.quantity.value >= 0:
             return cell
         odd.append((f"{cell.name}: {cell.quantity} can't be right", "write the figure or not taken"))
-        return replace(cell, quantity=None, why=f"{cell.quantity} can't be right")
+        return replace(cell, quantity=None, why=say("{value} can't be right", value=cell.quantity))
 
     rows = tuple(
         replace(row, cells=tuple(kept(c, h) for c, h in zip(row.cells, table.heads, strict=True)))
@@ -146,10 +154,10 @@ def _generals(fields: Fields) -> Iterator[Limit]:
     """Give the limits of placard and plate, and the published tread where its rule is told to apply."""
     if fields.placard and fields.cold:
         value, unit = float(fields.placard.value), fields.placard.unit
-        yield Limit("minimum", value, unit, "minimum", PLACARD, "", "note", "pressure")
+        yield Limit("minimum", value, unit, "minimum", say(PLACARD), "", "note", "pressure")
     if fields.rating:
         value, unit = float(fields.rating.value), fields.rating.unit
-        yield Limit("maximum", value, unit, "maximum", PLATE, "", "note", "loaded")
+        yield Limit("maximum", value, unit, "maximum", say(PLATE), "", "note", "loaded")
     if fields.commercial:
         yield TREAD
 
@@ -167,8 +175,9 @@ def _age(word: Word, on: datetime.date | None, applied: Sequence[Limit]) -> Thin
     least = ages.years(ages.FOUR_FIGURES_FROM, on)
     most = [units.convert(li.value, li.unit, "years") for li in applied if li.word == "age"]
     if least > max(most, default=0.0):
-        return replace(gap, value=least, printed=f"over {units.figures(least, 3)}")
-    return replace(gap, why=f"code {word.text} has three figures: made before July 2000, decade open")
+        return replace(gap, value=least, printed=say("over {years}", years=units.figures(least, 3)))
+    why = say("code {code} has three figures: made before July 2000, decade open", code=word.text)
+    return replace(gap, why=why)
 
 
 def _weights(fields: Fields) -> Iterator[Thing]:
@@ -178,7 +187,7 @@ def _weights(fields: Fields) -> Iterator[Thing]:
     if fields.tongue and fields.loaded:
         yield Thing("tongue", 100 * fields.tongue.to("lb") / fields.loaded.to("lb"), "%", "", "tongue")
     elif fields.tongue:
-        why = "the tongue weight or the loaded weight was not taken"
+        why = say("the tongue weight or the loaded weight was not taken")
         yield Thing("tongue", None, "%", "", "tongue", why)
 
 
@@ -196,7 +205,7 @@ def _unmet(applied: Sequence[Limit], taken: Sequence[Thing], table: Table) -> It
 def _printed_weights(fields: Fields) -> tuple[tuple[str, tuple[Cell, ...]], ...]:
     named = (("loaded", fields.loaded), ("rating", fields.rating), ("tongue", fields.tongue))
     cells = tuple(Cell(name, quantity) for name, quantity in named if quantity)
-    return (("weights", cells),) if cells else ()
+    return ((later_in("name", "weights"), cells),) if cells else ()
 
 
 def _code_slips(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[tuple[str, str]]:
@@ -213,18 +222,18 @@ def _working(fields: Fields, aged: Sequence[Thing], on: datetime.date | None) ->
     for word, each in zip(fields.codes, aged, strict=True):
         made = ages.tyre_week(word.text)
         if each.value is not None and made is not None:
-            values = f"{on} - week from {made} (code {word.text})"
-            yield Step(f"age of {word.name}", "day counted on - week made", values, each.printed, "years")
+            values = say("{on} - week from {made} (code {code})", on=on, made=made, code=word.text)
+            name, rule = say("age of {name}", name=word.name), say("day counted on - week made")
+            yield Step(name, rule, values, each.printed, "years")
     if fields.tongue and fields.loaded:
         share = 100 * fields.tongue.to("lb") / fields.loaded.to("lb")
         values = f"{fields.tongue} / {fields.loaded}"
-        yield Step("share on the tongue", "tongue / loaded", values, units.figures(share, 3), "%")
+        yield Step(say("share on the tongue"), say("tongue / loaded"), values, units.figures(share, 3), "%")
     if fields.rating and fields.loaded:
         left = fields.rating.to(fields.loaded.unit) - float(fields.loaded.value)
         values = f"{fields.rating} - {fields.loaded}"
-        yield Step(
-            "left to the rating", "rating - loaded", values, units.figures(left, 4), fields.loaded.unit
-        )
+        name, rule, unit = say("left to the rating"), say("rating - loaded"), fields.loaded.unit
+        yield Step(name, rule, values, units.figures(left, 4), unit)
 
 
 def _hubs(table: Table) -> list[Cell]:
@@ -234,50 +243,50 @@ def _hubs(table: Table) -> list[Cell]:
 
 def _says(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[str]:
     if fields.codes and on:
-        yield f"Ages are counted on {on}, from the Sunday of the week in the code."
+        yield say("Ages are counted on {on}, from the Sunday of the week in the code.", on=on)
     pressed = any(c.quantity for _, column in table.columns("pressure") for c in column)
     if pressed and not fields.placard:
-        yield "What pressure the placard asks for is not stated."
+        yield say("What pressure the placard asks for is not stated.")
     elif pressed and not fields.cold:
-        told = "were not taken cold" if fields.cold is False else "are not said to be cold"
-        yield f"Pressures {told}, so that the placard is not held against them: a warm tyre reads higher."
+        yield say(WARM if fields.cold is False else NOT_SAID_COLD)
     if fields.loaded and not fields.rating:
-        yield "The gross weight rating of the plate is not stated."
+        yield say("The gross weight rating of the plate is not stated.")
     hubs = _hubs(table)
     if len(hubs) > 1 and (low := hubs[0].quantity) and (high := hubs[-1].quantity):
-        over = units.figures(float(high.value) - low.to(high.unit), 3)
-        yield f"The hottest, {hubs[-1].name}, is {over} {high.unit} over the coolest, {hubs[0].name}."
+        over = f"{units.figures(float(high.value) - low.to(high.unit), 3)} {high.unit}"
+        hot, cool = term(hubs[-1].name), term(hubs[0].name)
+        yield say("The hottest, {hot}, is {more} over the coolest, {cool}.", hot=hot, more=over, cool=cool)
     if hubs and not fields.towed:
-        yield "How far it was towed before the hubs were read is not stated."
+        yield say("How far it was towed before the hubs were read is not stated.")
     if hubs and fields.air:
-        yield f"The air while towing: {fields.air}."
+        yield say("The air while towing: {air}.", air=fields.air)
 
 
 def _criteria(fields: Fields) -> Iterator[str]:
     """Give published figures that are not judged. Source: as Fields name them in the module's docstring."""
     if not fields.commercial:
-        yield (
-            "2/32 in of tread is asked of commercial motor vehicles by 49 CFR 393.75; a private trailer is "
-            "under the rules of its state, which are not read here."
+        yield say(
+            "2/32 in of tread is asked of commercial motor vehicles by 49 CFR 393.75; a private "
+            "trailer is under the rules of its state, which are not read here."
         )
-    yield (
-        "Tongue weight: two makers of boats ask for 5 to 10 % of the rating, a maker of trailers for 10 to "
-        "15 % of the loaded weight; not used, as they disagree."
+    yield say(
+        "Tongue weight: two makers of boats ask for 5 to 10 % of the rating, a maker of "
+        "trailers for 10 to 15 % of the loaded weight; not used, as they disagree."
     )
-    yield "Hubs: figures of the trade differ from 20 °F over the air to 250 °F; not used."
-    yield "Age of tyres: 3 to 10 years are named by makers and sellers: common practice, no source."
+    yield say("Hubs: figures of the trade differ from 20 °F over the air to 250 °F; not used.")
+    yield say("Age of tyres: 3 to 10 years are named by makers and sellers: common practice, no source.")
 
 
 def _chart(
     fields: Fields, table: Table, aged: Sequence[Thing], found: Sequence[Thing], judged: Sequence[Judged]
 ) -> Chart | None:
     """Give bars of the first that was taken: ages, treads, pressures, hubs, else the loaded weight."""
-    sets: list[tuple[str, str, Sequence[Thing]]] = [("age", "Age of tyres", aged)]
+    sets: list[tuple[str, str, Sequence[Thing]]] = [("age", say("Age of tyres"), aged)]
     titles = {
-        "tread": "Tread",
-        "pressure": "Tyre pressure",
-        "hub": "Hubs after towing",
-        "loaded": "Loaded weight",
+        "tread": say("Tread"),
+        "pressure": say("Tyre pressure"),
+        "hub": say("Hubs after towing"),
+        "loaded": say("Loaded weight"),
     }
     sets += [(of, title, [t for t in found if t.of == of]) for of, title in titles.items()]
     for of, title, things in sets:
@@ -286,7 +295,7 @@ def _chart(
             continue
         own = (j for j in judged if of in (j.limit.of, j.limit.word))
         lines = [replace(j, limit=replace(j.limit, of="")) for j in own]
-        chart = plots.bars(f"{title}, {unit}", "Tyre", [(of, things)], lines, unit)
+        chart = plots.bars(f"{title}, {unit}", say("Tyre"), [(term(of), things)], lines, unit)
         if not table.rows:
             return chart
         return replace(chart, table=plots.printed_table(_with_ages(table, fields.codes, aged), judged))
@@ -298,7 +307,7 @@ def _with_ages(table: Table, codes: Sequence[Word], aged: Sequence[Thing]) -> Ta
     if not codes:
         return table
     known = {word.name: each for word, each in zip(codes, aged, strict=True)}
-    heads = (*table.heads, Head("age", "age", "", "years"))
+    heads = (*table.heads, Head(term("age"), "age", "", "years"))
     rows = []
     for row in table.rows:
         each = known.get(row.name)

@@ -23,6 +23,7 @@ from reportgen.kind import About, Assessment, Judged, Kind
 from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.values import Text, YesNo
+from reportgen.wording import say
 
 HAZARDOUS = general("maximum", 10.0, "%", "maximum", "vapour-osha")
 LIMIT_WORDS = {"maximum": "share"}
@@ -65,7 +66,7 @@ def _found(cells: Sequence[Cell]) -> tuple[tuple[Thing, ...], tuple[tuple[str, s
     for each in judging.things(cells, unit="%"):
         if each.value is not None and each.value < 0:
             slips.append((f"{each.name}: {each.words} can't be right", "write the value or not taken"))
-            found.append(replace(each, value=None, why=f"{each.words} can't be right"))
+            found.append(replace(each, value=None, why=say("{value} can't be right", value=each.words)))
         else:
             found.append(each)
     return tuple(found), tuple(slips)
@@ -73,27 +74,34 @@ def _found(cells: Sequence[Cell]) -> tuple[tuple[Thing, ...], tuple[tuple[str, s
 
 def _says(fields: Fields) -> Iterator[str]:
     if not fields.gas:
-        yield "What gas the meter was set to is not stated."
+        yield say("What gas the meter was set to is not stated.")
     if fields.blower_run:
-        yield "The blower had run before, so that a low value shows little."
+        yield say("The blower had run before, so that a low value shows little.")
     elif fields.blower_run is None:
-        yield "Whether the blower had run before is not stated."
+        yield say("Whether the blower had run before is not stated.")
 
 
 def _suggests(found: Sequence[Thing]) -> Iterator[str]:
     """Say that any vapour has a source. Common practice, no source."""
     there = [t.name for t in found if t.value]
     if there:
-        yield (
-            "Any vapour suggests a leak or spilt fuel nearby; switch nothing, let air in, and have it traced "
-            "before anything is started."
+        yield say(
+            "Any vapour suggests a leak or spilt fuel nearby; switch nothing, let air in, and "
+            "have it traced before anything is started."
         )
 
 
 def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
     if not found:
         return None
-    return plots.bars("Vapour, % of the explosive limit", "Space", [("found", found)], judged, "%", "Vapour")
+    return plots.bars(
+        say("Vapour, % of the explosive limit"),
+        say("Space"),
+        [(say("found"), found)],
+        judged,
+        "%",
+        say("Vapour"),
+    )
 
 
 KIND = Kind(

@@ -27,6 +27,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import ListOf, Measure, Text
+from reportgen.wording import number, say
 
 CRITICAL, OTHER = "critical circuits", "other circuits"
 THREE = general("maximum", 3.0, "%", "maximum", "drop-share", CRITICAL)
@@ -144,7 +145,7 @@ def _thing(each: _Circuit, volts: float, critical: Sequence[str]) -> Thing:
     if loss is None:
         return Thing(each.name, None, "%", "", of, each.why)
     share = loss / volts * 100
-    name = each.name if each.measured is not None else f"{each.name}, computed"
+    name = each.name if each.measured is not None else say("{name}, computed", name=each.name)
     return Thing(name, share, "%", units.figures(share, 3), of)
 
 
@@ -153,44 +154,56 @@ def _steps(each: _Circuit, volts: float, critical: Sequence[str]) -> Iterator[St
     if each.measured is not None:
         lost = units.figures(each.measured, 4)
         share = units.figures(each.measured / volts * 100, 3)
-        yield Step(f"{each.name}, measured", "loss / system × 100", f"{lost} / {system} × 100", share, "%")
+        yield Step(
+            say("{name}, measured", name=each.name),
+            say("loss / system × 100"),
+            f"{lost} / {system} × 100",
+            share,
+            "%",
+        )
     if each.computed is None or each.wire is None:
         return
     current, length = units.figures(each.current or 0.0, 4), units.figures(each.length or 0.0, 4)
     if each.wire.ohm_km:
-        rule = "current × length × resistance of the cable at 20 °C"
+        rule = say("current × length × resistance of the cable at 20 °C")
         metres = units.figures(units.convert(each.length or 0.0, "ft", "m"), 4)
-        numbers = f"{current} A × {metres} m × {each.wire.ohm_km} Ω/km"
+        numbers = f"{current} A × {metres} m × {number(each.wire.ohm_km)} Ω/km"
     else:
-        rule = "K × current × length there and back / circular mils"
+        rule = say("K × current × length there and back / circular mils")
         area = units.figures(each.wire.area, 5)
-        numbers = f"10.75 × {current} A × {length} ft / {area} ({each.wire.name})"
-    yield Step(f"{each.name}, computed", rule, numbers, units.figures(each.computed, 3), "V")
+        numbers = f"{number('10.75')} × {current} A × {length} ft / {area} ({each.wire.name})"
+    yield Step(say("{name}, computed", name=each.name), rule, numbers, units.figures(each.computed, 3), "V")
     allowed = (3.0 if each.name in critical else 10.0) / 100 * volts
     size = wires.size_for(each.current or 0.0, each.length or 0.0, allowed, bool(each.wire.ohm_km))
-    said = f"for a loss of {units.figures(allowed, 3)} V"
-    yield Step(f"{each.name}, thick enough", "thinnest usual wire that loses no more", said, size or "none")
+    said = say("for a loss of {loss} V", loss=units.figures(allowed, 3))
+    yield Step(
+        say("{name}, thick enough", name=each.name),
+        say("thinnest usual wire that loses no more"),
+        said,
+        size or say("none"),
+    )
 
 
 def _says(fields: Fields, circuits: Sequence[_Circuit]) -> Iterator[str]:
     if fields.system is None:
-        yield "The system's voltage is not stated; taken as 12 V."
+        yield say("The system's voltage is not stated; taken as 12 V.")
     if circuits and not fields.critical:
-        yield (
-            "No circuit is named as critical; all are held to 10 %, where panel feeders, blowers, "
-            "electronics and navigation lights are asked to keep 3 %."
+        yield say(
+            "No circuit is named as critical; all are held to 10 %, where panel feeders, blowers,"
+            " electronics and navigation lights are asked to keep 3 %."
         )
     if any(c.measured is None and c.computed is not None for c in circuits):
-        yield "A computed loss is that of sound wire alone: joints, switches and fuses come on top."
+        yield say("A computed loss is that of sound wire alone: joints, switches and fuses come on top.")
 
 
 def _suggests(circuits: Sequence[_Circuit]) -> Iterator[str]:
     """Say what a loss far above the wire's own suggests. Common practice, no source."""
     worse = [c.name for c in circuits if c.measured and c.computed and c.measured > 1.5 * c.computed]
     for name in worse:
-        yield (
-            f"{name[:1].upper()}{name[1:]} loses much more than its wire alone would: suggests a poor joint, "
-            "terminal or switch; to be found with the circuit on, joint by joint."
+        yield say(
+            "{name} loses much more than its wire alone would: suggests a poor joint, "
+            "terminal or switch; to be found with the circuit on, joint by joint.",
+            name=f"{name[:1].upper()}{name[1:]}",
         )
 
 
@@ -213,7 +226,9 @@ def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart | None:
     """Give a band a circuit, since two shares are allowed."""
     if not found:
         return None
-    return plots.band("Voltage lost, % of the system", "Circuit", found, judged, "%", "Voltage lost")
+    return plots.band(
+        say("Voltage lost, % of the system"), say("Circuit"), found, judged, "%", say("Voltage lost")
+    )
 
 
 KIND = Kind(

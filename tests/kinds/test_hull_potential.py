@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from reportgen.kind import About
-from reportgen.kinds.hull_potential import METALS, RANGES
+from reportgen.potentials import METALS, RANGES
 from tests.kinds.noted import assessed, mistakes
 
 SEA = "electrode: silver/silver chloride\nwater: sea\n"

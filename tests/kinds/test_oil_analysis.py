@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from reportgen.blocks.vessel import Engine
 from reportgen.kind import About, Assessment
-from reportgen.kinds.oil_analysis import heavy_duty
+from reportgen.oiltable import heavy_duty
 from tests.kinds.noted import FOUR_STROKE, assessed, mistakes
 
 DIESEL = About(Engine(fuel="diesel"))
