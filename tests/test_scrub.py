@@ -21,8 +21,9 @@ from reportgen.edition import FLOOR
 from reportgen.editions import seller
 from reportgen.hullnumber import read
 from reportgen.model import Cover
-from reportgen.report import Report
+from reportgen.report import Measurement, Report
 from reportgen.scrub import Scrubber, masked_tail, values
+from reportgen.sources import Source
 from reportgen.spellings import LEFT_OUT
 
 SHOWS = seller.EDITION.shows | FLOOR
@@ -198,6 +199,17 @@ def test_contact_of_who_signs_is_shown_where_the_edition_shows_it() -> None:
     text = "write to ruth@example.com"
     assert Scrubber.of(report, SHOWS | {"surveyor contact"}, frozenset(), True).text(text) == (text, ())
     assert Scrubber.of(report, SHOWS - {"surveyor contact"}, frozenset(), True).text(text)[1]
+
+
+def test_every_text_of_ours_makes_a_surname_ordinary() -> None:
+    """Titles of readings, sources and what a hull number tells are ours: the word in them is no person."""
+    plain = _report(people={"buyer": Person("Ann Tolliver")})
+    told = "the tolliver of it"
+    measured = Measurement(title="Tolliver test", measures="wear", proves=("its tolliver",))
+    source = Source("s", "Table of Tolliver", "", "", "", "from memory")
+    for changes in ({"measurements": (measured,)}, {"sources": (source,)}):
+        assert _scrubber(dataclasses.replace(plain, **changes)).text(told) == (told, ())
+    assert _scrubber(plain).text(told)[1]
 
 
 def test_owner_who_signs_is_shown() -> None:

@@ -95,6 +95,7 @@ def test_letters_are_met_as_they_are_written(value: str, text: str, expected: st
         ("Ann Lund-Strake", True, "Strake", LEFT_OUT),
         ("Ann Marla Lund Quenby", True, "Quenby", "Quenby"),  # four words are a firm or a sentence
         ("Ann Marla Quenby", True, "Quenby", LEFT_OUT),
+        ("Quenby Boat Lund Shed", True, "Lund", "Lund"),
         ("Tolliver - Quenby", True, "Quenby", LEFT_OUT),
     ],
 )
@@ -117,6 +118,7 @@ def test_short_parts_of_a_name_are_told_of() -> None:
     assert short(found) == ["'Bo' (people)", "'Lee' (people)"]
     assert short(names("B Quenby", "people", NONE, True)) == []
     assert short(names("van Quenby", "people", NONE, True)) == []
+    assert short(names("B. Quenby", "people", NONE, True)) == []
 
 
 @pytest.mark.parametrize(
@@ -162,6 +164,8 @@ def test_surname_that_is_a_word_is_met_within_a_sentence(value: str, text: str, 
         ("a.b@example.com", "xa.b@example.com", False),
         ("Harbour Lane 7, a.b@example.com", "harbour lane 7", True),
         ("by post; Quenby", "to Quenby", True),
+        ("post 41, a@example.com", "post 41", True),
+        ("channel 4, a@example.com", "channel 4", True),
         ("by post, a@example.com", "by post", False),
     ],
 )
