@@ -212,7 +212,11 @@ class _Order:
         """Leave out what tries another kind alone, and put what draws examples behind the rest."""
         name = self.module.removeprefix("kinds/")
         if name != self.module:
-            others = [f"*[[]*{other}*" for other in _KINDS if other not in name and name not in other]
+            others = [
+                f"*/test_every_kind*[[]*{other}*"
+                for other in _KINDS
+                if other not in name and name not in other
+            ]
             items[:] = [i for i in items if not any(fnmatch.fnmatch(i.nodeid, other) for other in others)]
         items.sort(key=lambda item: hasattr(getattr(item, "obj", None), "hypothesis"))
 
