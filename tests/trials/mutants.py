@@ -27,6 +27,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from tests.project import PACKAGE, TOP
 
@@ -34,6 +35,7 @@ NOTHING = "nothing"
 LOG = "told.txt"  # what the tests say, in a worker's folder
 MOST_SECONDS = 400  # of waiting
 MOST_WORK = 150  # of the processor, so that a busy machine kills no mutant [s]
+EXAMPLES = 25  # of each property
 LEAST = 0.85  # share of mutants that has to be killed [-]
 
 _KINDS = sorted(p.stem for p in (PACKAGE / "kinds").glob("*.py") if p.stem != "__init__")
@@ -207,6 +209,11 @@ class _Order:
     """Tells pytest which tests to run, and which of them first."""
 
     module: str
+
+    def pytest_sessionstart(self) -> None:
+        """Draw fewer examples than CI does: what survives these may still be noticed there."""
+        settings.register_profile("few", settings.get_profile("ci"), max_examples=EXAMPLES)
+        settings.load_profile("few")
 
     def pytest_collection_modifyitems(self, config: pytest.Config, items: list[pytest.Item]) -> None:
         """Leave out what tries another kind alone, and put what draws examples behind the rest."""
