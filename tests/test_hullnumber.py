@@ -357,8 +357,8 @@ def test_other_values_and_tiny_or_huge_ones_are_not_found() -> None:
 
 FOUND = """
 XX-ZZZ41207C515 ; XXZZZ41207C515 ; XX ZZZ 41207 C5 15 ; ZZZ12345M80K ; ZZZ-12345-M80K ; ZZZ123451272
-zzz defg1 l495 ; zzz_12345_12_72 ; zzz 12345 l4 95 ; ZZZDEFGHL495 ; ZZZ DEFGH L495 ; ZZZ AB 123 C515
-ZZZ\uff1412\u06607C515
+zzz defg1 l495 ; zzzdefghl495 ; zzz_12345_12_72 ; zzz 12345 l4 95 ; ZZZDEFGHL495 ; ZZZ DEFGH L495
+ZZZ AB 123 C515 ; ZZZ\uff1412\u06607C515
 """
 
 

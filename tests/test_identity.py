@@ -302,6 +302,32 @@ def test_the_boats_own_power_serves_where_no_engine_is_listed() -> None:
     assert "power against capacity plate" not in _lines(None, BoatFacts(capacity_plate=plate))
 
 
+def test_a_plate_noted_on_one_side_alone_has_its_lines() -> None:
+    """What the listing doesn't tell of the plate is not advertised, and the other way round not found out."""
+    plate = CapacityPlate(persons=6, load=_q("900 lb"))
+    seen, said = _lines(None, BoatFacts(capacity_plate=plate)), _lines(BoatFacts(capacity_plate=plate), None)
+    assert {what: line.note for what, line in seen.items()} == {
+        "capacity plate: persons": "not advertised",
+        "capacity plate: load": "not advertised",
+    }
+    assert {line.note for line in said.values()} == {"not found out"}
+    assert seen["capacity plate: persons"].found == said["capacity plate: persons"].advertised == 6
+
+
+def test_part_of_the_power_keeps_the_plate_open_in_words() -> None:
+    """The note says what was added up; whole and kept, it ends there."""
+    plate = CapacityPlate(power=_q("300 hp"))
+    known, unknown = Engine(name="port", power=_q("150 hp")), Engine(name="starboard")
+    part = _lines(None, BoatFacts(engines=(known, unknown), capacity_plate=plate))
+    assert part["power against capacity plate"].note == (
+        "The plate states at most 300 hp; the engines found come to 150 hp, "
+        "without those whose power isn't known."
+    )
+    whole = _lines(None, BoatFacts(engines=(known,), capacity_plate=plate))["power against capacity plate"]
+    assert whole.note == "The plate states at most 300 hp; the engines found come to 150 hp."
+    assert (whole.advertised, whole.found) == (None, _q("150 hp"))
+
+
 # ---- model year
 
 
