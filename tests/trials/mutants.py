@@ -43,7 +43,7 @@ _MONEY = ("test_bill.py", "test_ten_estimates.py", "test_estimate.py", "test_way
 _DEAL = ("test_ways.py", "test_agreement.py", "test_settlement.py", "passages/test_settlement.py")
 _HULL = ("test_hullnumber.py", "test_identity.py", "passages/test_identity.py")
 _VIEW = ("test_edition.py", "test_scrub.py", "editions", "test_ownedition.py")
-_EVERY = ("kinds/test_every_kind_holds.py", "kinds/test_every_kind.py", "kinds/test_every_kind_properties.py")
+_EVERY = tuple(f"kinds/test_every_kind{which}.py" for which in ("_worked", "_holds", "", "_properties"))
 _BILLS = ("bill", "charges", "costshares", "deviations", "jobs", "splitting", "uncertainty", "visits")
 # the modules of each group, and the tests that answer for them, the module's own ones first
 GROUPS: dict[str, dict[str, tuple[str, ...]]] = {
