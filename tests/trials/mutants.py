@@ -43,7 +43,9 @@ _MONEY = ("test_bill.py", "test_ten_estimates.py", "test_estimate.py", "test_way
 _DEAL = ("test_ways.py", "test_agreement.py", "test_settlement.py", "passages/test_settlement.py")
 _HULL = ("test_hullnumber.py", "test_identity.py", "passages/test_identity.py")
 _VIEW = ("test_edition.py", "test_scrub.py", "editions", "test_ownedition.py")
-_EVERY = tuple(f"kinds/test_every_kind{which}.py" for which in ("_worked", "_holds", "", "_properties"))
+_EVERY = tuple(
+    f"kinds/test_every_kind{which}.py" for which in ("_worked", "_silent", "_holds", "", "_properties")
+)
 _BILLS = ("bill", "charges", "costshares", "deviations", "jobs", "splitting", "uncertainty", "visits")
 # the modules of each group, and the tests that answer for them, the module's own ones first
 GROUPS: dict[str, dict[str, tuple[str, ...]]] = {
@@ -220,7 +222,7 @@ class _Order:
         name = self.module.removeprefix("kinds/")
         if name != self.module:
             others = [
-                f"*/test_every_kind*[[]*{other}*"
+                f"*/test_every_kind*[[]*{other}[]-]*"
                 for other in _KINDS
                 if other not in name and name not in other
             ]
