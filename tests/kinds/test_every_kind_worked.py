@@ -103,3 +103,90 @@ def test_most_steps_are_sums() -> None:
     steps = [step for file in KINDS for step in KINDS[file].assess(example(file), ABOUT).working]
     done = sum(checked(step) > 0 for step in steps)
     assert done > 100, done
+
+
+# what each example's page holds: steps, limits judged, outcomes by name, sentences, suggestions, published
+# figures that are not judged, values, sources, words to the writer, rows and columns of the chart's table
+HELD = """
+anodes | 4 1 3 2 1 2 1 2 0 3 2
+battery | 3 1 3 2 0 0 1 3 0 3 2
+battery_fastening | 5 4 8 1 0 0 1 1 0 5 2
+battery_load | 3 1 1 1 0 1 1 3 0 1 2
+blisters | 5 2 17 1 1 0 0 2 0 3 8
+bonding | 4 1 4 2 1 3 1 4 0 4 2
+borescope | 1 0 4 4 1 0 0 2 0 4 3
+carbon_monoxide | 3 3 3 3 1 3 2 5 0 3 4
+charging | 3 3 5 0 1 0 0 0 0 2 3
+compression | 8 2 4 3 1 7 2 14 0 4 5
+conductor | 13 4 9 2 0 1 0 4 0 6 4
+coolant_analysis | 4 4 4 2 2 0 1 0 0 2 4
+cooling | 7 3 12 2 0 0 0 0 0 2 6
+coupling | 2 1 5 2 1 6 2 3 0 4 3
+cranking_amps | 3 1 4 0 0 0 2 1 0 2 3
+exhaust_back_pressure | 1 1 2 0 1 1 1 1 0 2 2
+fuel_pressure | 4 4 4 1 1 0 1 0 0 3 4
+fuel_tank | 6 3 3 1 0 0 1 1 0 2 2
+gas_pressure | 3 2 2 0 1 1 1 2 0 2 2
+gearcase | 5 3 4 1 1 4 1 1 0 2 2
+hull_potential | 5 3 5 3 2 2 3 4 0 4 4
+hull_thickness | 3 1 6 2 1 2 0 1 0 2 4
+leak_down | 5 1 4 0 1 5 2 4 0 4 2
+moisture | 4 1 17 4 2 0 0 6 0 3 4
+oil_analysis | 7 3 15 1 2 0 0 1 0 3 7
+oil_pressure | 2 2 4 0 1 0 0 0 0 4 4
+rig_age | 4 1 4 5 0 3 0 2 0 4 4
+rig_tension | 10 3 7 1 1 2 0 2 0 5 4
+rudder_play | 2 2 6 0 1 2 0 1 0 2 5
+sea_trial | 9 3 17 3 0 0 1 1 0 3 5
+shaft_clearance | 3 2 2 3 1 5 1 2 0 2 4
+sounding | 2 1 6 3 2 0 1 3 0 5 4
+spark_plugs | 6 4 12 2 1 0 2 2 0 4 5
+stray_current | 4 1 7 4 1 2 1 1 0 4 3
+trailer | 8 3 14 4 0 4 1 6 0 3 5
+vapour | 1 1 3 0 1 0 1 1 0 3 2
+voltage_drop | 8 2 4 2 1 0 1 3 0 4 4
+"""
+COUNTED = dict(line.split(" | ") for line in HELD.strip().splitlines())
+
+
+@pytest.mark.parametrize("file", KINDS)
+def test_no_part_of_a_page_gets_lost(file: str) -> None:
+    """Whoever takes a step, a sentence or a source off an example's page says so here."""
+    found = KINDS[file].assess(example(file), ABOUT)
+    assert found.chart is not None
+    parts = (found.working, found.judged, found.outcomes, found.says, found.suggests, found.criteria)
+    table = found.chart.table
+    more = (found.values, found.source_ids, found.warnings, table.rows, table.header)
+    assert COUNTED[file] == " ".join(str(len(part)) for part in (*parts, *more))
+
+
+def _figures(text: str) -> int:
+    """Give how many significant figures a printed number has."""
+    digits = text.lstrip("-").replace(".", "").lstrip("0")
+    return len(digits if "." in text else digits.rstrip("0"))
+
+
+# results are printed to three figures but for these, whose instruments or tables are read to four
+FOUR = {
+    *("anodes", "battery_load", "bonding", "compression", "conductor", "cooling", "coupling", "gearcase"),
+    *("hull_potential", "hull_thickness", "moisture", "sea_trial", "shaft_clearance", "spark_plugs"),
+    "stray_current",
+}
+# a share is told to three figures, whatever it is a share of
+SHARES_TO_FOUR = {"anodes"}
+
+
+@pytest.mark.parametrize("file", KINDS)
+def test_no_result_pretends_to_know_more_than_was_read(file: str) -> None:
+    """Values of many decimals, as from another unit, come out at three or four figures."""
+
+    def odd(quantity: Quantity) -> Quantity:
+        return Quantity(quantity.value * Decimal("1.0123457"), quantity.unit)
+
+    reading = every_quantity(example(file), odd, frozenset({"limit"}))
+    for step in KINDS[file].assess(reading, ABOUT).working:
+        most = 4 if file in FOUR and (step.unit != "%" or file in SHARES_TO_FOUR) else 3
+        for number in re.findall(r"-?\d+(?:\.\d+)?", step.result):
+            assert _figures(number) <= most, step
+        if compared := re.fullmatch(r"(-?[\d.]+) [≤≥] .*", step.values):
+            assert _figures(compared[1]) <= 4, step

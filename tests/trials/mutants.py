@@ -33,7 +33,7 @@ from tests.project import PACKAGE, TOP
 
 NOTHING = "nothing"
 LOG = "told.txt"  # what the tests say, in a worker's folder
-MOST_SECONDS = 400  # of waiting
+MOST_SECONDS = 1500  # of waiting
 MOST_WORK = 150  # of the processor, so that a busy machine kills no mutant [s]
 EXAMPLES = 25  # of each property
 LEAST = 0.85  # share of mutants that has to be killed [-]
