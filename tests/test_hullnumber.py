@@ -358,7 +358,7 @@ def test_other_values_and_tiny_or_huge_ones_are_not_found() -> None:
 FOUND = """
 XX-ZZZ41207C515 ; XXZZZ41207C515 ; XX ZZZ 41207 C5 15 ; ZZZ12345M80K ; ZZZ-12345-M80K ; ZZZ123451272
 zzz defg1 l495 ; zzzdefghl495 ; zzz_12345_12_72 ; zzz 12345 l4 95 ; ZZZDEFGHL495 ; ZZZ DEFGH L495
-ZZZ AB 123 C515 ; ZZZ\uff1412\u06607C515
+ZZZ AB 123 C515 ; zzz 12345 l3 95 ; ZZZ\uff1412\u06607C515
 """
 
 
@@ -374,7 +374,7 @@ def test_anything_of_hull_number_form_is_found_in_text(text: str) -> None:
 LEFT_ALONE = """
 The fuel tank 250 litres ; THE FUEL TANK A 250 ; fuel-tank-e250.jpg ; The motor a 250 was new ; ABC123451372
 The motor a 223 was new ; did 1200 km 75 l of fuel ; the 12500 a 120 V supply ; was 21500 1272 times
-ABC12345N495 ; ZZZ----41207C515
+ABC12345N495 ; ZZZ----41207C515 ; zzz 12345 l2 95
 USD 12,345.00 or EUR 21500 in 2026-05-14 ; https://example.com/thunderstorms/12345678 ; ABC123451285
 ABC12345L4955 ; 1ABC12345L495 ; T8-55120, 0412-ZZ, XX 0412 ZZ ; riser-port-face-12.jpg ; THE OLD 12 B 415
 """
