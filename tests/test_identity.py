@@ -267,6 +267,25 @@ def test_engines_are_matched_by_name_else_by_order() -> None:
     assert lines["Starboard engine: hours"].note == "not found out"
 
 
+def test_serial_numbers_of_engines_agree_whatever_their_hyphens() -> None:
+    """A number's hyphen says nothing; in a maker's name it does, also within an engine's lines."""
+    listed, aboard = (
+        Engine(name="port", serial="K-7", maker="Ash-Bay"),
+        Engine(name="port", serial="k7", maker="AshBay"),
+    )
+    other = Engine(name="starboard", serial="B2")
+    lines = _lines(BoatFacts(engines=(listed, other)), BoatFacts(engines=(aboard, other)))
+    assert lines["port engine: serial"].agrees is True
+    assert lines["port engine: maker"].agrees is False
+
+
+def test_each_machine_is_called_by_what_it_is() -> None:
+    """A name that says so already is not doubled, and a number stands behind the word."""
+    named = (Engine(name="Main engine", hours=_q("1 h")), Engine(hours=_q("2 h")))
+    found = _lines(None, BoatFacts(engines=named, drives=(Engine(name="port", hours=_q("3 h")),)))
+    assert list(found) == ["Main engine: hours", "engine 2: hours", "port drive: hours"]
+
+
 # ---- capacity plate
 
 
