@@ -186,3 +186,13 @@ def test_a_share_is_missed_only_where_one_is_asked_for() -> None:
     assert [n for n, _ in assessed(fence(bare, "most force: 9 kN")).outcomes] == ["backstay"]
     assert len(assessed(fence(bare, "maximum: 25 %")).outcomes) == 2
     assert len(assessed(fence("| backstay | 5 | 25 |", "maximum: 25 %")).outcomes) == 1
+
+
+def test_pair_is_shown_in_forces_where_both_are_known() -> None:
+    """Else its shares are what was compared."""
+    [step] = [s for s in assessed(fence(PAIR)).working if "difference" in s.step]
+    assert step.values == "port 5 kN, starboard 4 kN"
+    shares = "| wire | share (%) |\n|---|---|\n"
+    rows = "| cap shroud port | 20 |\n| cap shroud starboard | 16 |"
+    [step] = [s for s in assessed(fence(rows, head=shares)).working if "difference" in s.step]
+    assert (step.values, step.result) == ("port 20 %, starboard 16 %", "20")

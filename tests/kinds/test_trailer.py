@@ -241,3 +241,16 @@ def test_what_a_trailer_lacks_is_said() -> None:
     assert not [s for s in told if "not stated" in s]
     assert "The air while towing: 70 °F." in told
     assert not [s for s in assessed(fence("", "| left | 8 | - | 101 |"), ON).says if "hottest" in s]
+
+
+def test_tongue_without_the_loaded_weight_is_a_gap() -> None:
+    """A share needs both weights; one by itself is told as missing the other."""
+    assert assessed(fence("tongue: 265 lb\n"), ON).outcomes == (("tongue", "not taken"),)
+    assert "tongue" not in dict(assessed(fence("loaded: 4180 lb\n"), ON).outcomes)
+
+
+def test_tyre_of_the_week_of_the_report_has_its_age() -> None:
+    """Week 19 of 2026 begins on Sunday, May 10, two days before the day that is counted on."""
+    assert [s.result for s in assessed(fence("codes: {left: 1926}\n"), ON).working] == ["0.00548"]
+    on_it = About(counted_on=date(2009, 1, 4))
+    assert [s.result for s in assessed(fence("codes: {left: 0109}\n"), on_it).working] == ["0"]
