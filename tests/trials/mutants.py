@@ -172,7 +172,8 @@ def _places(tree: ast.AST, path: tuple[tuple[str, int | None], ...] = ()) -> Ite
         if name in _ANNOTATIONS:
             continue
         for number, each in enumerate(value) if isinstance(value, list) else [(None, value)]:
-            if isinstance(each, ast.AST):
+            # zip's strict=True stands guard over our own slips: with lists alike it changes nothing
+            if isinstance(each, ast.AST) and getattr(each, "arg", "") != "strict":
                 here = (*path, (name, number))
                 yield here, each
                 yield from _places(each, here)
