@@ -113,7 +113,8 @@ def test_demo_has_values_and_a_boat_without_one(demo: Mapping[str, Path]) -> Non
         assert told is (name in {f"{n}/index.html" for n, v in values.items() if v}), name
     for name, page in _pages(demo, "seller").items():
         assert page.find(id="passage-valuation") is None, name
-        assert "comparable" not in page.get_text().lower(), name
+        # the page of words is the same in every edition, so that it tells nothing
+        assert name.endswith("/words.html") or "comparable" not in page.get_text().lower(), name
 
 
 def test_demo_mentions_nearly_everything(demo: Mapping[str, Path]) -> None:

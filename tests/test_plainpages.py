@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -196,7 +197,7 @@ def test_packet_takes_no_page_for_a_report(tmp_path: Path, guide: Path) -> None:
     made.write(guide.parent / "boat", TINY)
     site = tmp_path / "site"
     assert publish.publish(guide.parent, site, WISH).written.folders == ("boat",)
-    again = publish.publish(guide.parent, site, WISH).written
+    again = publish.publish(guide.parent, site, replace(WISH, fresh=True)).written
     assert (again.folders, again.removed, again.foreign) == (("boat",), (), ())
 
 
