@@ -282,7 +282,7 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
     tail = r"(?:[.,](?:00|-|\u2013))?" if cents == "00" else rf"[.,]{cents}"
     number = r"[,.'\u2019\s\u00a0\u202f]?".join(digits) + tail
     if whole_part >= 1000 and whole_part % 100 == 0 and cents == "00":
-        short = f"{Decimal(whole_part) / 1000:f}".rstrip("0").rstrip(".").replace(".", "[.,]")
+        short = f"{(Decimal(whole_part) / 1000).normalize():f}".replace(".", "[.,]")
         number = rf"(?:{number}|{short}\s?(?:[kK]|thousand|grand)\b)"
     sign = f"(?:{_SIGNS.get(currency, currency)}|{currency})"
     word = rf"(?:(?:dollars?|euros?|pounds?|bucks)\b|{currency}\b|{_SIGNS.get(currency, currency)})"

@@ -82,6 +82,11 @@ def test_what_an_entry_names_is_taken_from_the_others() -> None:
     assert [c.ids for c in agreement.covered(said, FINDINGS)] == [("cable",), ("pump",)]
 
 
+def test_of_two_entries_without_covers_the_second_finds_nothing_left() -> None:
+    said = agreed(credit=(credit("1"), credit("2")))
+    assert [c.ids for c in agreement.covered(said, FINDINGS)] == [("pump",), ()]
+
+
 # --- the sums of what was agreed ---
 
 
@@ -130,6 +135,16 @@ def test_what_was_agreed_stands_in_the_place_of_a_mix() -> None:
 def test_no_mix_where_all_are_settled_alike() -> None:
     alike = [replace(f, settle_by="repair") for f in FINDINGS]
     assert "mixed" not in [w.way for w in settle(deal(None), alike).ways]
+
+
+def test_two_ways_make_a_mix() -> None:
+    two = [replace(f, settle_by="repair" if f.id == "riser" else "credit") for f in FINDINGS]
+    assert settle(deal(None), two).ways[0].way == "mixed"
+
+
+def test_without_an_agreement_nothing_is_settled_or_left_open_by_it() -> None:
+    found = settle(deal(None))
+    assert (found.agreed, found.settled, found.unsettled) == (None, (), ())
 
 
 def test_what_is_left_open_is_listed() -> None:
@@ -346,7 +361,9 @@ def test_a_holdback_is_not_above_the_price(amount: str, faults: int) -> None:
 def test_credit_and_holdback_together_are_not_above_the_price() -> None:
     work = (*FINDINGS, finding("hull", pays=SELLER))
     both = agreed(credit=(credit("12000", "hull"),), holdback=held("8000.01", "window"))
-    [problem] = told(both, work)
+    last = replace(both.holdback, place=PLACE.holding((("amount", 21, 9),)))  # type: ignore[type-var]
+    [problem] = told(replace(both, holdback=last), work)
+    assert said(problem) == ("amount", 21, "error")
     assert problem.found == "credits and holdback come to $20,000.01, above the price of $20,000.00"
 
 

@@ -125,3 +125,33 @@ def test_a_survey_is_estimated_in_well_under_a_fifth_of_a_second() -> None:
         built(work, SHARED)
         taken.append(time.perf_counter() - begun)
     assert min(taken) < 0.2
+
+
+def test_what_each_figure_adds_to_the_total() -> None:
+    """By hand: a cost of 500 to 1,300 varies by 800 / 6 and its tax with it, 2 parts of 20 to 80 by 2 x 10.
+
+    A part adds 20 % tax and 10 % contingency, overtime of half the hours at 50 % on top a quarter more.
+    """
+    cost = [finding("a", repair(cost="500 / 600 / 1300", tax=Decimal(10)))]
+    assert built(cost, SHARED).deviation == Decimal("146.67")
+    bought = dataclasses.replace(repair(), parts=(part("20 / 50 / 80", 2),))
+    assert built([finding("a", bought)], SHARED).deviation == Decimal("26.00")
+    late = dataclasses.replace(SHARED, rates=rates("100", overtime="50"))
+    assert built([finding("a", repair("1 / 2 / 4", overtime=Decimal(50)))], late).deviation == Decimal(
+        "62.50"
+    )
+    every = dataclasses.replace(SHARED, rates=rates("100", tax="20", contingency="10"))
+    # an hour: 100 x (1 + 20 % + 10 % x 1.2) = 132
+    assert built([finding("a", repair("1 / 2 / 4"))], every).deviation == Decimal("66.00")
+
+
+def test_the_cap_is_reached_by_overtime_too() -> None:
+    """2 h at 100.00 give 20.00 of supplies, under the cap of 25.00; with all of it late at 50 %, 30.00."""
+    capped = dataclasses.replace(SHARED, rates=rates("100", supplies="10", supplies_cap="25", overtime="50"))
+    free, reached = (
+        built([finding("a", repair("1 / 2 / 4", overtime=share))], capped).deviation
+        for share in (Decimal(0), Decimal(100))
+    )
+    assert (free, reached) == (Decimal("55.00"), Decimal("75.00"))
+    on_it = dataclasses.replace(SHARED, rates=rates("100", supplies="10", supplies_cap="20"))
+    assert built([finding("a", repair("1 / 2 / 4"))], on_it).deviation == Decimal("50.00")

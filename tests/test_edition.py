@@ -31,6 +31,7 @@ from reportgen.model import Cover, Finding, Gap, Prose, Reading
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.settlement import Settlement
 from reportgen.valuation import CostToCome, Valuation
+from reportgen.worklist import WorkGroup, WorkList
 
 SHARES = {
     *("open", "work", "cost", "payer", "price", "deal", "rates", "people", "contact", "surveyor"),
@@ -323,6 +324,51 @@ def test_private_value_is_a_warning_or_an_error_at_its_line() -> None:
     )
 
 
+def test_a_value_is_told_of_at_each_place_where_it_was_written_and_not_where_it_is_repeated() -> None:
+    """The list of use limits repeats a finding's title; two findings that say the same were written twice."""
+    title = "Told by Marla Quenby"
+    found = (
+        _finding("a", "stop", title=title, place=Place("engine.md", 5, 1)),
+        _finding("b", title=title, place=Place("hull.md", 7, 1)),
+    )
+    limits = (UseLimit("running it", ("a",), (title,)),)
+    made = dataclasses.replace(OPEN, shows=OPEN.shows - {"people"})
+    _, told = _shown(_secret(findings=found, use_limits=limits), made)
+    assert [line.partition(": ")[0] for line in told] == ["engine.md:5:1", "hull.md:7:1"]
+    whole = _secret(use_limits=limits)
+    _, told = _shown(whole, made)
+    assert [line.partition(": ")[0] for line in told] == ["cover.md:2:1"]
+
+
+def test_words_of_an_edition_of_ones_own_are_looked_through() -> None:
+    """Its title and its reader stand on every page; ours need no look."""
+    whole, here = _secret(), Place("bank.yaml", 3, 1)
+    made = dataclasses.replace(OPEN, shows=OPEN.shows - {"people"}, reader="For Marla Quenby.", place=here)
+    assert _shown(whole, made)[1] == []
+    [told] = _shown(whole, dataclasses.replace(made, base="lender"))[1]
+    assert told.startswith("bank.yaml:3:1: 'Marla Quenby' (people) stands in the words of the edition")
+
+
+def test_photo_is_counted_wherever_it_hangs() -> None:
+    """Those of a finding count with those of the whole boat, and a list of other things has none."""
+    own = (PhotoNote("c.jpg", name="photo-03"), PhotoNote("d.jpg", name="photo-04"))
+    photos = (PhotoNote("a.jpg", public=True, name="photo-01"), PhotoNote("b.jpg", name="photo-02"))
+    files = {f"photo-0{n}": Path(f"{n}.jpg") for n in range(1, 5)}
+    whole = _report(_finding("a", photos=own), photos=photos, photo_files=files)
+    shown, _ = _shown(whole, SHUT)
+    assert shown.left_out.photos == 3
+    assert set(shown.photo_files) == {"photo-01"}
+
+
+def test_work_list_goes_with_a_finding_that_is_left_out() -> None:
+    """Its hours would tell of what is not listed."""
+    listed = WorkList(groups=(WorkGroup(jobs=("b",)),))
+    whole = _report(_finding("a", "stop"), _finding("b", "watch"), _finding("c", "sound"), work_list=listed)
+    for severity, kept in (("watch", False), ("sound", True)):
+        shown, _ = _shown(whole, dataclasses.replace(OPEN, leaves_out=frozenset({severity})))
+        assert (shown.work_list is not None) is kept
+
+
 def test_value_hidden_by_markup_in_a_line_is_taken_out() -> None:
     """A caption whose entities spell a name is left out whole, and told of."""
     shown, told = _shown(_secret(findings=(_finding("a", where="by M&#97;rla's berth"),)), SHUT)
@@ -436,7 +482,9 @@ def test_short_value_is_told_of_once() -> None:
     found = (_finding("a", where="Lee saw it"), _finding("b", where="Lee again"))
     shown, told = _shown(_secret(findings=found), SHUT)
     assert shown.findings[0].finding.where == "Lee saw it"
-    assert [line for line in told if "'Lee' (people)" in line and "too short" in line] == told
+    [line] = told
+    assert "'Lee' (people)" in line
+    assert "too short" in line
 
 
 def test_names_of_two_things_stay_two() -> None:

@@ -40,7 +40,7 @@ HIN-B04 | ABC12345L49 | 11 characters | 33 CFR 181.25 | opening words | computed
 HIN-B05 | ABC-12345-L495 | against 33 CFR 181.25 | 33 CFR 181.25 | opening words | computed
 HIN-B06 | ABC12345N495 | Character 9 is N, no month letter | 33 CFR 181.25 | (c) | computed
 HIN-B09 | ABC12345M73M | Character 12 is M | three sheets that agree | letters A to L | computed
-HIN-B10 | ABC123451372 | month 13 | three sheets that agree | month in digits | computed
+HIN-B10 | ABC123451372 | month 13, which is none | three sheets that agree | month in digits | computed
 HIN-R4 | 1972-11-01 | True | surveyors' magazine, February 2000, and three pages | on hull numbers | printed
 HIN-R5 | ABC12345L495 | 2 | 33 CFR 181.23 | (a)(1), (a)(2), (c), edition of 2005; kept in 2012 | printed
 HIN-R6 | L495 M80K 1272 | current, model year, straight year | 33 CFR 181.25 and the sheets | - | computed
@@ -207,7 +207,7 @@ L4O5 | Characters 11 and 12 are O5 | US since August 1984
 M8OK | Characters 10 and 11 are 8O | US 1972 to 1984, model year
 M495 | Character 12 is 5 | US 1972 to 1984, model year
 12T2 | It ends in 12T2 | US 1972 to 1984, month and year
-0072 | month 00 | US 1972 to 1984, month and year
+0072 | month 00, which is none | US 1972 to 1984, month and year
 """)
 def test_a_slip_in_the_ending_is_named_with_its_place(ending: str, named: str, form: str) -> None:
     found = number("ABC12345" + ending)
@@ -319,6 +319,24 @@ def test_the_view_for_the_public_holds_no_part_of_the_serial(text: str) -> None:
     assert view.problems or number(text).valid
 
 
+def test_the_view_for_the_public_keeps_what_is_no_secret() -> None:
+    """Maker code and date stay where the form is clear; else nothing that was taken for them does."""
+    plain = number("XX-ABC8V2W7L495")
+    view = masked_view(plain)
+    assert (view.country, view.maker_code, view.serial) == ("XX", "ABC", "•••••")
+    assert (view.certified, view.model_year, view.tells) == ("1994-12", 1995, plain.tells)
+    barred = masked_view(number("ABC8O2W7N495"))
+    assert [problem.partition(" (")[0] for problem in barred.problems[:1]] == [
+        "The serial holds a letter that no serial may hold"
+    ]
+    assert "month letter" in barred.problems[1]
+    assert masked_view(number("ABC8V2W7L495")).problems == ()
+    unclear = masked_view(number("ABC8V2W7L4O5"))
+    assert unclear.problems == ("It has 12 characters and is not laid out like any known form.",)
+    assert (unclear.country, unclear.maker_code, unclear.serial) == (None, None, None)
+    assert (unclear.certified, unclear.model_year, unclear.tells) == (None, None, ())
+
+
 SPELLED = "ZZZ41207C515 ; zzz41207c515 ; ZZZ-41207-C515 ; ZZZ 4120 7C5 15 ; Z Z Z 4 1 2 0 7 C 5 1 5"
 
 
@@ -340,7 +358,8 @@ def test_other_values_and_tiny_or_huge_ones_are_not_found() -> None:
 
 FOUND = """
 XX-ZZZ41207C515 ; XXZZZ41207C515 ; XX ZZZ 41207 C5 15 ; ZZZ12345M80K ; ZZZ-12345-M80K ; ZZZ123451272
-zzz_12345_12_72 ; zzz 12345 l4 95 ; ZZZDEFGHL495 ; ZZZ DEFGH L495 ; ZZZ AB 123 C515 ; ZZZ\uff1412\u06607C515
+zzz defg1 l495 ; zzzdefghl495 ; zzz_12345_12_72 ; zzz 12345 l4 95 ; ZZZDEFGHL495 ; ZZZ DEFGH L495
+ZZZ AB 123 C515 ; zzz 12345 l3 95 ; ZZZ\uff1412\u06607C515
 """
 
 
@@ -355,7 +374,8 @@ def test_anything_of_hull_number_form_is_found_in_text(text: str) -> None:
 
 LEFT_ALONE = """
 The fuel tank 250 litres ; THE FUEL TANK A 250 ; fuel-tank-e250.jpg ; The motor a 250 was new ; ABC123451372
-did 1200 km 75 l of fuel ; the 12500 a 120 V supply ; was 21500 1272 times ; ABC12345N495 ; ZZZ----41207C515
+The motor a 223 was new ; did 1200 km 75 l of fuel ; the 12500 a 120 V supply ; was 21500 1272 times
+ABC12345N495 ; ZZZ----41207C515 ; zzz 12345 l2 95
 USD 12,345.00 or EUR 21500 in 2026-05-14 ; https://example.com/thunderstorms/12345678 ; ABC123451285
 ABC12345L4955 ; 1ABC12345L495 ; T8-55120, 0412-ZZ, XX 0412 ZZ ; riser-port-face-12.jpg ; THE OLD 12 B 415
 """

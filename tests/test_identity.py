@@ -267,6 +267,25 @@ def test_engines_are_matched_by_name_else_by_order() -> None:
     assert lines["Starboard engine: hours"].note == "not found out"
 
 
+def test_serial_numbers_of_engines_agree_whatever_their_hyphens() -> None:
+    """A number's hyphen says nothing; in a maker's name it does, also within an engine's lines."""
+    listed, aboard = (
+        Engine(name="port", serial="K-7", maker="Ash-Bay"),
+        Engine(name="port", serial="k7", maker="AshBay"),
+    )
+    other = Engine(name="starboard", serial="B2")
+    lines = _lines(BoatFacts(engines=(listed, other)), BoatFacts(engines=(aboard, other)))
+    assert lines["port engine: serial"].agrees is True
+    assert lines["port engine: maker"].agrees is False
+
+
+def test_each_machine_is_called_by_what_it_is() -> None:
+    """A name that says so already is not doubled, and a number stands behind the word."""
+    named = (Engine(name="Main engine", hours=_q("1 h")), Engine(hours=_q("2 h")))
+    found = _lines(None, BoatFacts(engines=named, drives=(Engine(name="port", hours=_q("3 h")),)))
+    assert list(found) == ["Main engine: hours", "engine 2: hours", "port drive: hours"]
+
+
 # ---- capacity plate
 
 
@@ -300,6 +319,32 @@ def test_the_boats_own_power_serves_where_no_engine_is_listed() -> None:
     lines = _lines(None, BoatFacts(engine_power=_q("310 hp"), capacity_plate=plate))
     assert lines["power against capacity plate"].agrees is False
     assert "power against capacity plate" not in _lines(None, BoatFacts(capacity_plate=plate))
+
+
+def test_a_plate_noted_on_one_side_alone_has_its_lines() -> None:
+    """What the listing doesn't tell of the plate is not advertised, and the other way round not found out."""
+    plate = CapacityPlate(persons=6, load=_q("900 lb"))
+    seen, said = _lines(None, BoatFacts(capacity_plate=plate)), _lines(BoatFacts(capacity_plate=plate), None)
+    assert {what: line.note for what, line in seen.items()} == {
+        "capacity plate: persons": "not advertised",
+        "capacity plate: load": "not advertised",
+    }
+    assert {line.note for line in said.values()} == {"not found out"}
+    assert seen["capacity plate: persons"].found == said["capacity plate: persons"].advertised == 6
+
+
+def test_part_of_the_power_keeps_the_plate_open_in_words() -> None:
+    """The note says what was added up; whole and kept, it ends there."""
+    plate = CapacityPlate(power=_q("300 hp"))
+    known, unknown = Engine(name="port", power=_q("150 hp")), Engine(name="starboard")
+    part = _lines(None, BoatFacts(engines=(known, unknown), capacity_plate=plate))
+    assert part["power against capacity plate"].note == (
+        "The plate states at most 300 hp; the engines found come to 150 hp, "
+        "without those whose power isn't known."
+    )
+    whole = _lines(None, BoatFacts(engines=(known,), capacity_plate=plate))["power against capacity plate"]
+    assert whole.note == "The plate states at most 300 hp; the engines found come to 150 hp."
+    assert (whole.advertised, whole.found) == (None, _q("150 hp"))
 
 
 # ---- model year

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from reportgen import spellings
+from reportgen import scrub, spellings
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.cover import Release
 from reportgen.blocks.deal import Price
@@ -21,8 +21,9 @@ from reportgen.edition import FLOOR
 from reportgen.editions import seller
 from reportgen.hullnumber import read
 from reportgen.model import Cover
-from reportgen.report import Report
+from reportgen.report import Measurement, Report
 from reportgen.scrub import Scrubber, masked_tail, values
+from reportgen.sources import Source
 from reportgen.spellings import LEFT_OUT
 
 SHOWS = seller.EDITION.shows | FLOOR
@@ -180,6 +181,37 @@ def test_surname_that_reportgen_uses_itself_spares_its_own_texts() -> None:
     assert _scrubber(plain).text(caution.text)[1]
 
 
+def test_what_the_edition_shows_by_right_is_no_secret_elsewhere() -> None:
+    """The yard that built the boat, an engine's maker and the place are shown, so their names stay."""
+    people = {"owner": Person("Pellam Boatworks"), "buyer": Person("Tolliver Drives")}
+    found = BoatFacts(maker="Pellam Boatworks", engines=(Engine(name="main", maker="Tolliver Drives"),))
+    report = _report(people=people, vessel=Vessel(name="Quillback", found=found))
+    for text in ("built by Pellam Boatworks", "with Tolliver Drives"):
+        assert _scrubber(report).text(text) == (text, ())
+        assert _scrubber(_report(people=people, vessel=Vessel())).text(text)[1]
+    listed = _report(people=people, vessel=Vessel(advertised=BoatFacts(model="Tolliver Drives")))
+    assert _scrubber(listed).text("with Tolliver Drives") == ("with Tolliver Drives", ())
+
+
+def test_contact_of_who_signs_is_shown_where_the_edition_shows_it() -> None:
+    """The surveyor may be the client's neighbour on the same line; else a contact is hidden."""
+    report = _report(people={"owner": Person("Ann Lund", "ruth@example.com")})
+    text = "write to ruth@example.com"
+    assert Scrubber.of(report, SHOWS | {"surveyor contact"}, frozenset(), True).text(text) == (text, ())
+    assert Scrubber.of(report, SHOWS - {"surveyor contact"}, frozenset(), True).text(text)[1]
+
+
+def test_every_text_of_ours_makes_a_surname_ordinary() -> None:
+    """Titles of readings, sources and what a hull number tells are ours: the word in them is no person."""
+    plain = _report(people={"buyer": Person("Ann Tolliver")})
+    told = "the tolliver of it"
+    measured = Measurement(title="Tolliver test", measures="wear", proves=("its tolliver",))
+    source = Source("s", "Table of Tolliver", "", "", "", "from memory")
+    for changes in ({"measurements": (measured,)}, {"sources": (source,)}):
+        assert _scrubber(dataclasses.replace(plain, **changes)).text(told) == (told, ())
+    assert _scrubber(plain).text(told)[1]
+
+
 def test_owner_who_signs_is_shown() -> None:
     """Who signs as surveyor or releases the page is named by it, also as its owner."""
     people = {"owner": Person("Ruth Halvane", "ruth@example.com"), "buyer": Person("Ruth Carrow")}
@@ -242,6 +274,97 @@ def test_field_without_a_category_is_private() -> None:
         new: str = "b"
 
     assert [(h.share, h.value) for h in values(Made(), FLOOR)] == [("private", "b")]
+
+
+def test_within_a_hidden_block_all_is_hidden() -> None:
+    """What is open there belongs to the block; what is hidden by itself keeps its own category."""
+
+    def kept(share: str, default: Any = None) -> Any:
+        return dataclasses.field(default=default, metadata={"share": share})
+
+    @dataclasses.dataclass(frozen=True)
+    class Inner:
+        plain: str = kept("open", "a")
+        shown: str = kept("work", "b")
+        closed: str = kept("people", "c")
+
+    @dataclasses.dataclass(frozen=True)
+    class Outer:
+        bare: str = kept("work", "d")
+        inside: Inner = kept("price", Inner())
+        listed: tuple[Inner, ...] = kept("work", (Inner(),))
+        words: dict[str, str] = dataclasses.field(
+            default_factory=lambda: {"e": "f"}, metadata={"share": "price"}
+        )
+
+    def hidden(*shows: str) -> list[tuple[str, str, str, Any]]:
+        return [(h.share, h.of, h.field, h.value) for h in values(Outer(), frozenset({"open", *shows}))]
+
+    assert hidden("work") == [
+        ("price", "Inner", "plain", "a"),
+        ("price", "Inner", "shown", "b"),
+        ("people", "Inner", "closed", "c"),
+        ("people", "Inner", "closed", "c"),
+        ("price", "Outer", "words", "e"),
+        ("price", "Outer", "words", "f"),
+    ]
+    assert hidden("work", "price", "people") == []
+    assert ("work", "Inner", "plain", "a") in hidden("price", "people")
+
+
+def test_sums_are_looked_for_by_what_they_are() -> None:
+    """Money of a hidden category is; hours, and money that the edition shows, are not."""
+    found = scrub.Found()
+    for share, value in (
+        ("work", "12.50"),
+        ("price", "900.00"),
+        ("cost", "-45.00"),
+        ("cost", "6.5"),
+        ("rates", "950.00"),
+        ("price", "950.00"),
+        ("value", "960.00"),
+        ("cost", "960.00"),
+    ):
+        found.add(scrub.Hidden(share, "", "", Decimal(value)), "USD", frozenset())
+    assert found.sums == {
+        Decimal("900.00"): True,
+        Decimal("45.00"): False,
+        Decimal("950.00"): True,
+        Decimal("960.00"): True,
+    }
+
+
+def test_numbers_are_sorted_by_what_they_are() -> None:
+    """A hull number keeps maker and dates, a serial its last two signs, a short one is only told of."""
+    found = scrub.Found()
+    for share, value in (("serial", "TB8-4471"), ("serial", "B-44"), ("hull number", HULL), ("work", "hose")):
+        found.add(scrub.Hidden(share, "", "", value), "USD", frozenset())
+    assert found.masks == {"TB8-4471": "•••-••71", HULL: "ZZQ•••••C515"}
+    assert found.hulls == {HULL}
+    assert list(found.short) == ["'B-44'"]
+    assert found.words == {}, "words of the trade are never looked for"
+
+
+def test_a_line_shorter_than_any_secret_is_passed_over(scrubber: Scrubber) -> None:
+    assert scrubber.text("C14") == ("C14", ())
+    assert scrubber.text("ABC12345D40") == ("ABC12345D40", ())
+    assert scrubber.text("ABC12345D404") == ("ABC•••••D404", ())
+    private = Scrubber.of(_report(), SHOWS, frozenset(), False)
+    assert private.text("ABC12345D404") == ("ABC12345D404", ())
+
+
+def test_hits_name_what_was_taken_out(scrubber: Scrubber) -> None:
+    shown, hits = scrubber.text(f"Marla Quenby sold {HULL} at berth C14")
+    assert shown == f"{LEFT_OUT} sold ZZQ•••••C515 at {LEFT_OUT}"
+    assert sorted(hits) == ["'Marla Quenby' (people)", "'berth C14' (exact place)"]
+
+
+def test_address_of_a_link_is_looked_through(scrubber: Scrubber) -> None:
+    """A page shows an address where the pointer rests; a percent sign hides no letter."""
+    assert scrubber.found_in_html('<a href="x?by=Marla%20Quenby">y</a>')
+    assert scrubber.found_in_html("<p>Mar<b>la</b> <i>Quenby</i></p>") != ()
+    assert scrubber.found_in_html("<p>ABC12345D404</p>") == ("a hull number",)
+    assert Scrubber.of(_report(), SHOWS, frozenset(), False).found_in_html("<p>ABC12345D404</p>") == ()
 
 
 @pytest.mark.parametrize(

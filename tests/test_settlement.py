@@ -15,6 +15,7 @@ from reportgen.blocks.deal import DealDates, Sunk
 from reportgen.errors import Place, Problem, Problems
 from reportgen.model import Cover, Finding
 from reportgen.settlement import Settlement, Way
+from reportgen.ways import Held, PriceStep
 from tests.money import BUYER, CHECKED, DAY, DONE, SELLER, cover, finding, price, rates, repair
 
 # seller 1,000.00, buyer 300.00, nobody yet 200.00; inspection 650.00 by the buyer and 90.00 by the seller
@@ -174,6 +175,14 @@ def test_ranges_are_those_of_the_estimate_by_payer() -> None:
         "$20,800.00",
         "$18,800.00",
     ]
+
+
+def test_what_nothing_was_worked_out_for_is_nothing() -> None:
+    """No sum, share or count of days stands where the notes gave none."""
+    empty = (settlement.Settlement(), settlement.Material(), settlement.Settled(), settlement.DealDay())
+    for block in (*empty, settlement.SunkCosts(), Way(), Held(), PriceStep()):
+        amounts = [v for v in vars(block).values() if isinstance(v, (int, Decimal))]
+        assert not any(amounts), block
 
 
 # --- material share ---

@@ -141,6 +141,35 @@ def test_draws_are_alike_in_every_run() -> None:
 
 
 @pytest.mark.parametrize(
+    ("low", "high", "width", "first"),
+    [
+        (1000, 3000, "100", "1000"),
+        (1000, 3001, "200", "1000"),
+        (1010, 1210, "10", "1010"),
+        (1010, 1014, "0.20", "1010.00"),
+        (990, 1190, "10", "990"),
+        (1005, 2105, "100", "1000"),
+    ],
+)
+def test_steps_are_round_numbers_wide(low: int, high: int, width: str, first: str) -> None:
+    """About twenty of 1, 2 or 5 times a power of ten, from the round number below, without idle decimals."""
+    steps = uncertainty.steps(np.linspace(low, high, uncertainty.DRAWS))
+    assert (str(steps[0][0]), str(steps[0][1] - steps[0][0])) == (first, width)
+    assert steps[-1][0] <= high <= steps[-1][1]
+    assert sum(share for _, _, share in steps) == 100
+
+
+@pytest.mark.parametrize(("spread", "known"), [(0.004, False), (0.006, True)])
+def test_sums_that_differ_by_less_than_half_a_cent_are_alike(spread: float, known: bool) -> None:
+    sums = np.linspace(100.0, 100.0 + spread, uncertainty.DRAWS)
+    assert (uncertainty.percentiles(sums, (50,)) is not None) is known
+
+
+def test_deviation_of_drawn_sums_has_three_figures() -> None:
+    assert str(uncertainty.deviation(np.array([1000.0, 1024.69]))) == "12.3"
+
+
+@pytest.mark.parametrize(
     ("value", "printed"),
     [
         (3110.75, "3110"),

@@ -221,6 +221,47 @@ def test_a_price_agreed_as_asked_has_no_step_between() -> None:
     assert [s.what for s in steps[:3]] == ["Asking price", "Price agreed", "Buyer's repairs"]
 
 
+def test_a_price_above_the_one_asked_is_raised() -> None:
+    steps = ways.waterfall(Plan("repair"), sums(), Decimal(19000), "offered")
+    assert [(s.what, s.change, s.total) for s in steps[:3]] == [
+        ("Asking price", None, 19000),
+        ("Raised", 1000, 20000),
+        ("Price offered", None, 20000),
+    ]
+
+
+def test_every_sum_has_its_step() -> None:
+    """The seller's cash is a sum of its own only where it isn't what the buyer brings."""
+    plan = Plan("holdback", by_holder=three(S), held=Decimal(1500))
+    way = ways.see_to_the_end(plan, sums(deposit=Decimal(2000), with_holder=True))
+    assert [(s.step, s.formula, s.values, s.result) for s in way.steps[2:]] == [
+        ("Cash that the buyer brings at closing", "price − deposit", "$20,000.00 − $2,000.00", "$18,000.00"),
+        (
+            "Cash that the seller takes at closing",
+            "cash from the buyer + deposit released − held back",
+            "$18,000.00 + $2,000.00 − $1,500.00",
+            "$18,500.00",
+        ),
+        (
+            "With the holder at the end",
+            "held back − paid for the work − left, to the seller",
+            "$1,500.00 − $1,000.00 − $500.00",
+            "$0.00",
+        ),
+    ]
+    assert len(ways.see_to_the_end(Plan("repair"), sums()).steps) == 3
+
+
+def test_what_is_taken_as_it_is_is_the_buyers() -> None:
+    """For a credit, the words on the credit say so already."""
+    mixed = ways.see_to_the_end(Plan("mixed", by_seller=three("1"), by_buyer=three("2")), sums())
+    assert "The buyer bears the cost of what is taken as it is." in mixed.bears
+    credited = ways.see_to_the_end(Plan("credit", by_buyer=three("2"), credit=Decimal(2)), sums())
+    assert "as it is" not in credited.bears
+    assert "as it is" not in ways.see_to_the_end(Plan("mixed", by_seller=three("1")), sums()).bears
+    assert ways.see_to_the_end(Plan("mixed"), sums()).bears == "Each side bears the cost of its own repairs."
+
+
 def test_each_way_says_who_bears_what() -> None:
     held = ways.see_to_the_end(Plan("holdback", by_holder=three(S), held=Decimal(900)), sums())
     assert "the seller bears the cost up to that sum, the buyer the rest" in held.bears

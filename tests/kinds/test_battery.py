@@ -120,3 +120,19 @@ def test_charge_stands_in_the_working() -> None:
         "charge of a": "about 50 %", "charge of b": "above the table", "charge of c": "below the table",
     }  # fmt: skip
     assert not assessed("kind: battery\nbatteries: {a: 13.2}\nchemistry: lithium\n").working
+
+
+@pytest.mark.parametrize(
+    ("volts", "system", "said"),
+    [
+        ("13.2", "12", "above the table"),
+        ("12.66", "12", "above the table"),
+        ("11.7", "12", "below the table"),
+        ("26.4", "24", "above the table"),
+        ("23.0", "24", "below the table"),
+    ],
+)
+def test_off_the_table_the_side_is_said(volts: str, system: str, said: str) -> None:
+    """A voltage beyond the printed rows has no charge, and the working says on which side it lies."""
+    found = assessed(f"kind: battery\nbatteries: {{start: {volts} V}}\nnominal: {system} V\n")
+    assert found.working[0].result == said

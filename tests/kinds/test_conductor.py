@@ -151,3 +151,16 @@ def test_slips_and_note() -> None:
     assert "unknown column" in mistakes("kind: conductor\n| circuit | gage |\n|---|---|\n| pump | 14 |\n")[0]
     limit = "limit: {maximum: {distance: 72 in}, source: invented council sheet}"
     assert wired("| pump | 14 AWG | 105 | 5 | 15 | 60 |", more=limit).outcome == "within"
+
+
+def test_engine_space_is_asked_for() -> None:
+    """Where no circuit is said to run there that is told, and where one is, how its factor was read."""
+    row = "| pump | 14 AWG | 105 | 6 | 15 | 5 |"
+    without = wired(row).says
+    assert "No circuit is said to run through the engine space, where a wire may carry less." in without
+    assert not [s for s in without if "Of the factors" in s]
+    within = wired(row, more="system: 12 V\nengine space: [pump]").says
+    assert [s for s in within if s.startswith("Of the factors for an engine space only 0.85")]
+    assert not [s for s in within if "No circuit is said" in s]
+    assert "The system's voltage is not stated; taken as under 50 V." in wired(row, more="at: panel").says
+    assert not [s for s in without if "not stated; taken" in s]

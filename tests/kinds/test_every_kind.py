@@ -202,3 +202,15 @@ def test_no_part_of_an_assessment_is_blank_text() -> None:
         found = assessed(example(file))
         parts = [getattr(found, f.name) for f in dataclasses.fields(found)]
         assert not [p for part in parts if isinstance(part, tuple) for p in part if _empty(p)]
+
+
+OF_ENGINE = {
+    *("borescope", "charging", "compression", "coolant_analysis", "cooling", "coupling", "gearcase"),
+    *("exhaust_back_pressure", "fuel_pressure", "leak_down", "oil_analysis", "oil_pressure", "spark_plugs"),
+}
+
+
+@pytest.mark.parametrize("file", KINDS)
+def test_readings_taken_of_an_engine_ask_which(file: str) -> None:
+    """Of a boat with two engines each of these belongs to one; all others are of the boat."""
+    assert KINDS[file].of_engine is (file in OF_ENGINE)

@@ -199,3 +199,16 @@ def test_other_causes_are_named(other: str) -> None:
     """A marked place is never told to be wet without the other causes beside it."""
     [said] = [s for s in assessed(fence()).suggests if "suggests moisture there" in s]
     assert other in said
+
+
+def test_working_gives_middle_edge_and_distance_from_the_reference() -> None:
+    """Median of 13 to 16 and 48 is 15 with a middle distance of 1: the edge is 15 + 3.5 / 0.6745 = 20.19."""
+    more = "reference: 12\n"
+    steps = [(s.step, s.values, s.result) for s in assessed(fence(more)).working]
+    assert steps == [
+        ("middle reading", "13, 14, 15, 15, 16, 48", "15"),
+        ("reading above which one stands out", "15 + 3.5 x 1 / 0.6745", "20.19"),
+        ("e above the reference", "48 - 12", "36"),
+    ]
+    assert not assessed(fence(places="{a: not taken}")).working
+    assert [s.step for s in assessed(fence(places="{a: 14, b: 15}")).working] == ["middle reading"]

@@ -318,3 +318,18 @@ def test_more_iron_is_never_better(iron: float, group: str) -> None:
     less, twice = one("iron (ppm)", f"{iron:.3f}", more), one("iron (ppm)", f"{2 * iron:.3f}", more)
     assert (less.outcome, twice.outcome) != ("outside", "within")
     assert (less.outcome == "within") == (round(iron, 3) <= 200)
+
+
+def test_rates_are_given_for_the_two_newest_samples() -> None:
+    """50 ppm in 100 h, 90 in 150 and 30 in 50: the older one is history. Those are 60 and 60 per 100 h."""
+    rows = (
+        "2023-05-01 | 50 | 100",
+        "2024-05-01 | 90 | 150",
+        "2025-05-01 | 30 | 50",
+    )
+    found = sampled("iron (ppm) | hours on oil (h)", *rows)
+    rates = [(s.step, s.result) for s in found.working if "per 100 h" in s.step]
+    assert rates == [
+        ("iron of 2024-05-01 per 100 h on oil", "60"),
+        ("iron of 2025-05-01 per 100 h on oil", "60"),
+    ]

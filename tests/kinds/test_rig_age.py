@@ -97,3 +97,11 @@ def test_chart_and_table() -> None:
     assert chart.data["outside"] == ("cap shrouds", "backstay")
     assert chart.table.rows[0] == ("cap shrouds", "11.1, outside", "2015-04-20", "invoice")
     assert chart.table.rows[3] == ("chainplates", "not taken", "not known", "not stated")
+
+
+def test_a_vague_date_is_said_to_count_from_its_first_day() -> None:
+    """A month or a year alone is counted from its start, so that no part is taken as younger than it is."""
+    fitted = "{backstay: 2020-03-01, forestay: 2019-06, mast: 2018, boom: not known}"
+    said = [s for s in assessed(fence(fitted), ON).says if "first day" in s]
+    assert said == ["Counted from the first day of the month or year written: forestay and mast."]
+    assert not [s for s in assessed(fence("{backstay: 2020-03-01}"), ON).says if "first day" in s]

@@ -170,3 +170,29 @@ def test_limits_by_wire_are_drawn_as_bands() -> None:
 def test_caution_is_asked_for() -> None:
     """Taking the reading brings the caution on masts."""
     assert KIND.hazards == ("dismasting",)
+
+
+def test_worst_pair_is_named() -> None:
+    """4 is 20 % under 5, and 3.0 is 3.23 % under 3.1."""
+    rows = f"| lower port | 3.1 | 25 |\n| lower starboard | 3.0 | 25 |\n{PAIR}"
+    [said] = [s for s in assessed(fence(rows)).says if "differs most" in s]
+    assert said.startswith("The pair that differs most is cap shroud, by 20 %;")
+    assert not [s for s in assessed(fence("| backstay | 5 | 25 |")).says if "differs most" in s]
+
+
+def test_a_share_is_missed_only_where_one_is_asked_for() -> None:
+    """A wire without breaking load has a force; its share is a gap where a limit of shares is noted."""
+    bare = "| backstay | 5 | - |"
+    assert [n for n, _ in assessed(fence(bare, "most force: 9 kN")).outcomes] == ["backstay"]
+    assert len(assessed(fence(bare, "maximum: 25 %")).outcomes) == 2
+    assert len(assessed(fence("| backstay | 5 | 25 |", "maximum: 25 %")).outcomes) == 1
+
+
+def test_pair_is_shown_in_forces_where_both_are_known() -> None:
+    """Else its shares are what was compared."""
+    [step] = [s for s in assessed(fence(PAIR)).working if "difference" in s.step]
+    assert step.values == "port 5 kN, starboard 4 kN"
+    shares = "| wire | share (%) |\n|---|---|\n"
+    rows = "| cap shroud port | 20 |\n| cap shroud starboard | 16 |"
+    [step] = [s for s in assessed(fence(rows, head=shares)).working if "difference" in s.step]
+    assert (step.values, step.result) == ("port 20 %, starboard 16 %", "20")

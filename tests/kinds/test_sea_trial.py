@@ -144,3 +144,13 @@ def test_unknown_column_and_limit_are_told() -> None:
     assert any("unknown column 'sped'; write speed" in t for t in told)
     told = mistakes(f"kind: sea-trial\nlimit: {{maximum: {{colant: 80 °C}}, {SOURCE}}}\n")
     assert any("a limit for 'colant'" in t and "write coolant" in t for t in told)
+
+
+def test_two_ways_rest_on_a_source_only_where_they_were_run() -> None:
+    """One way has no mean, so nothing rests on the method of two."""
+    both = "| rpm | speed (kn) | speed back (kn) |\n|---|---|---|\n| 3000 | 15 | 17 |\n"
+    one = "| rpm | speed (kn) |\n|---|---|\n| 3000 | 15 |\n"
+    assert trial("", both).source_ids == ("sea-trial-two-ways",)
+    assert trial("", one).source_ids == ()
+    assert trial("full throttle: 5200").values[0][0] == "full throttle"
+    assert trial("", one).values == ()

@@ -214,3 +214,43 @@ def test_chart_and_table() -> None:
     weights = assessed(fence("loaded: 3000 lb\nrating: 3500 lb\n")).chart
     assert weights is not None
     assert [line["value"] for line in weights.data["limits"]] == [3500.0]
+
+
+def test_shares_and_what_is_left_are_worked_out() -> None:
+    """265 of 4,180 lb are 6.34 %; from 4,180 to 4,500 lb there are 320."""
+    found = assessed(fence("loaded: 4180 lb\ntongue: 265 lb\nrating: 4500 lb\n"), ON)
+    assert [(s.step, s.values, s.result, s.unit) for s in found.working[:2]] == [
+        ("share on the tongue", "265 lb / 4180 lb", "6.34", "%"),
+        ("left to the rating", "4500 lb - 4180 lb", "320", "lb"),
+    ]
+
+
+def test_what_a_trailer_lacks_is_said() -> None:
+    """Placard, rating and how far it was towed decide what the figures mean."""
+    rows = "| left | 8 | 50 | 101 |\n| right | 8 | 50 | 119 |"
+    said = assessed(fence("loaded: 4180 lb\n", rows), ON).says
+    for sentence in (
+        "What pressure the placard asks for is not stated.",
+        "The gross weight rating of the plate is not stated.",
+        "The hottest, right, hub, is 18 °F over the coolest, left, hub.",
+        "How far it was towed before the hubs were read is not stated.",
+    ):
+        assert sentence in said
+    whole = "loaded: 4180 lb\nrating: 4500 lb\nplacard: 50 psi\ncold: yes\ntowed: 12 mi\nair: 70 °F\n"
+    told = assessed(fence(whole, rows), ON).says
+    assert not [s for s in told if "not stated" in s]
+    assert "The air while towing: 70 °F." in told
+    assert not [s for s in assessed(fence("", "| left | 8 | - | 101 |"), ON).says if "hottest" in s]
+
+
+def test_tongue_without_the_loaded_weight_is_a_gap() -> None:
+    """A share needs both weights; one by itself is told as missing the other."""
+    assert assessed(fence("tongue: 265 lb\n"), ON).outcomes == (("tongue", "not taken"),)
+    assert "tongue" not in dict(assessed(fence("loaded: 4180 lb\n"), ON).outcomes)
+
+
+def test_tyre_of_the_week_of_the_report_has_its_age() -> None:
+    """Week 19 of 2026 begins on Sunday, May 10, two days before the day that is counted on."""
+    assert [s.result for s in assessed(fence("codes: {left: 1926}\n"), ON).working] == ["0.00548"]
+    on_it = About(counted_on=date(2009, 1, 4))
+    assert [s.result for s in assessed(fence("codes: {left: 0109}\n"), on_it).working] == ["0"]

@@ -47,3 +47,12 @@ def test_note_limit_and_stop() -> None:
     found = assessed(f"kind: vapour\nspaces: {{bilge: 3 %}}\n{limit}\n")
     assert [(j.limit.value, j.outcome) for j in found.judged] == [(1.0, "outside")]
     assert KIND.unanswered == "stop"
+
+
+def test_gas_and_blower_are_said_where_they_are_not_told() -> None:
+    """What the meter was set to and whether the blower ran decide what a figure is worth."""
+    bare = assessed("kind: vapour\nspaces: {bilge: 0 %}\n").says
+    assert "What gas the meter was set to is not stated." in bare
+    assert "Whether the blower had run before is not stated." in bare
+    told = assessed("kind: vapour\nspaces: {bilge: 0 %}\ngas: petrol\nblower run: no\n").says
+    assert not [s for s in told if "not stated" in s or "shows little" in s]
