@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any, Union
 
-from reportgen import asjson, racks
+from reportgen import asjson, racks, wording
 from reportgen.aboard import Requirement
 from reportgen.block import Spot
 from reportgen.blocks.note import NotInspected
@@ -168,6 +168,7 @@ class _Maker:
         return like | {
             "format": {"const": asjson.FORMAT},
             "edition": TEXT,
+            "language": {"enum": list(wording.LANGUAGES)},
             "fingerprint": {"type": "string", "pattern": "^[0-9a-f -]+$"},
             "survey": self.survey(cover),
             **{name: cover[name] for name in ("vessel", "people", "conditions")},

@@ -122,7 +122,7 @@ def _found(file: str, call: str, arguments: Iterable[Any], calls: Mapping[str, A
 def in_source(file: str, source: str) -> Iterator[Found]:
     """Give the texts of a module; a text that is put together first can't be found and is an error."""
     # elsewhere a word such as `say` is another's
-    for node in ast.walk(ast.parse(source)) if "wording" in source else ():
+    for node in ast.walk(ast.parse(source)) if "wording" in source or file.endswith("wording.py") else ():
         if not isinstance(node, ast.Call):
             continue
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")

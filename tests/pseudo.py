@@ -28,7 +28,7 @@ from tests.project import CONTENT
 OPEN, CLOSE = "\N{MATHEMATICAL LEFT WHITE SQUARE BRACKET}", "\N{MATHEMATICAL RIGHT WHITE SQUARE BRACKET}"
 STATES = ("open", "reported done", "checked")
 # what is the same in every language: file names, units, signs of the trade
-SAME = frozenset("reportgen csv json html sha256sums jpg p10 p50 p80 p90 usd eur v hin a4".split())  # noqa: SIM905
+SAME = frozenset("reportgen csv json html sha256sums jpg p10 p50 p80 p90 usd eur nz v hin a4".split())  # noqa: SIM905
 SPOKEN_ATTRIBUTES = ("alt", "aria-label", "title", "data-head", "content")
 
 
@@ -158,14 +158,16 @@ def _same() -> frozenset[str]:
     return SAME | units | set(months)
 
 
-def published(editions: Iterable[str], notes: Path = CONTENT) -> list[str]:
-    """Give the demo's pages with every text of a catalogue in brackets."""
+def published(editions: Iterable[str], notes: Path = CONTENT, charts: bool = True) -> list[str]:
+    """Give the demo's pages with every text of a catalogue in brackets; charts: drawn or not."""
     kept, wording.catalogue = wording.catalogue, lambda spoken: Brackets()  # type: ignore[assignment]
     try:
         pages = []
         for name in editions:
             with tempfile.TemporaryDirectory() as folder:
-                wish = publish.Wish(publish.edition_named(name), theme.find(), language="de", units="both")
+                wish = publish.Wish(
+                    publish.edition_named(name), theme.find(), charts=charts, language="de", units="both"
+                )
                 publish.publish(notes, Path(folder) / "site", wish)
                 # a guide is the writer's from its first word to its last
                 made = (p for p in sorted(Path(folder).rglob("*.html")) if p.parent.name != "guide")
