@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gettext
+
 import pytest
 
-from reportgen import glossary
+from reportgen import glossary, wording
 from reportgen.editions import seller
 from reportgen.passages import words
 from reportgen.report import Report
@@ -69,3 +71,26 @@ def test_page_of_words_is_whole_in_every_report() -> None:
     assert values is not None
     assert [w["word"] for w in values["words"]] == [w.word for w in glossary.words()]
     assert words.PASSAGE.page == "words"
+
+
+def test_words_are_met_in_the_reader_s_language(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A translated word leads to its meaning in any of its forms, in capitals too, under the same anchor."""
+    anode = next(w for w in glossary.words() if w.word == "anode")
+    known = {glossary.forms(anode): "Opferanode, Anoden", anode.means: "Ein Stück Zink."}
+
+    class Planted(gettext.NullTranslations):
+        def gettext(self, message: str) -> str:
+            return known.get(message, message)
+
+        def pgettext(self, context: str, message: str) -> str:
+            return (
+                known[message] if (context, message) == (glossary.MEANING, glossary.forms(anode)) else message
+            )
+
+    monkeypatch.setattr(wording, "catalogue", lambda spoken: Planted())
+    with wording.speaking("de"):
+        said = next(w for w in glossary.words() if w.id == "anode")
+        assert (said.word, said.also, said.means) == ("Opferanode", ("Anoden",), "Ein Stück Zink.")
+        linked = glossary.linked("<p>Zwei Anoden am Heck</p>", PAGE)
+    assert linked == f'<p>Zwei <a class="w" href="{PAGE}#anode">Anoden</a> am Heck</p>'
+    assert next(w for w in glossary.words() if w.id == "anode") == anode

@@ -11,6 +11,7 @@ import pytest
 
 from reportgen import photos, previewing, publish, report, theme
 from reportgen.previewing import Bench, State, Wish
+from tests import made
 from tests.project import CONTENT
 
 BOATS = ("packhorse", "quillback")
@@ -51,6 +52,15 @@ def test_files_are_those_of_publish(demo: Mapping[str, Path]) -> None:
     assert state.files.keys() == written.keys() - {"SHA256SUMS"}
     other = [n for n, f in state.files.items() if f.data != written[n].read_bytes()]
     assert not other
+
+
+def test_preview_speaks_the_language_asked_for(tmp_path: Path) -> None:
+    """The report and its list are in the language and units of the wish, as publish makes them."""
+    notes = made.write(tmp_path / "notes" / "one", made.TINY)
+    wish = Wish(publish.edition_named("buyer"), theme.find(), language="nl")
+    state = Bench(notes.parent, lambda: wish).make()
+    assert {b'<html lang="nl">' in state.files[f].data for f in state.files if f.endswith(".html")} == {True}
+    assert "index.html" in state.files
 
 
 def test_only_what_changed_is_made(folder: Path, counted: list[str]) -> None:

@@ -159,6 +159,18 @@ def test_a_survey_is_published_in_its_language(tmp_path: Path) -> None:
     assert wording.language() == "en"
 
 
+def test_a_site_s_list_is_in_the_language_that_its_reports_share(tmp_path: Path) -> None:
+    """One language of all reports is that of list and feed, also where one report alone is made anew."""
+    for name in ("one", "two"):
+        made.write(tmp_path / "notes" / name, {**made.TINY, "number": name, "language": "fr"})
+    wish = publish.Wish(publish.edition_named("buyer"), theme.find(), charts=False)
+    for _ in range(2):
+        publish.publish(tmp_path / "notes", tmp_path / "site", wish)
+        assert '<html lang="fr">' in (tmp_path / "site" / "index.html").read_text(encoding="utf-8")
+        assert 'xml:lang="fr"' in (tmp_path / "site" / "feed.xml").read_text(encoding="utf-8")
+        made.write(tmp_path / "notes" / "two", {**made.TINY, "number": "three", "language": "fr"})
+
+
 def test_what_is_said_of_a_value_stays_escaped(german: None) -> None:
     """A value that no catalogue has stays what it was; one that a catalogue has is plain text."""
     with wording.speaking("de"):

@@ -56,7 +56,7 @@ GROUPS: dict[str, dict[str, tuple[str, ...]]] = {
     },
     "estimate": {name: (f"test_{name}.py", *_MONEY) for name in _BILLS},
     "settlement": dict.fromkeys(("agreement", "settlement", "ways", "material"), _DEAL),
-    "identity": dict.fromkeys(("hullnumber", "identity"), _HULL),
+    "identity": dict.fromkeys(("hulldate", "hullnumber", "identity"), _HULL),
     "edition": {name: (f"test_{name}.py", *_VIEW) for name in ("edition", "scrub", "spellings")},
 }
 
