@@ -89,11 +89,11 @@ def judge(limit: Limit, taken: Pressures) -> Judged:
     values = cylinders.values_in(taken.cells, taken.unit if limit.unit == "%" else limit.unit)
     highest = max(values.values(), default=0.0)
     if limit.unit == "%" and highest <= 0:
-        return Judged(limit, None, say("not taken"))
+        return Judged(limit, None, "not taken")
     amounts = {name: _AMOUNTS[limit.word](value, highest) for name, value in values.items()}
     worst = (min if limit.side == "minimum" else max)(amounts.values(), default=None)
     where = tuple(name for name, amount in amounts.items() if not limit.keeps(amount))
-    outcome = "outside" if where else say("not taken") if taken.missing or worst is None else "within"
+    outcome = "outside" if where else "not taken" if taken.missing or worst is None else "within"
     return Judged(limit, worst, outcome, where)
 
 
