@@ -13,7 +13,7 @@ from reportgen.chart import Table as Printed
 from reportgen.judging import Thing, broken, short, with_unit
 from reportgen.kind import Judged
 from reportgen.limits import Limit
-from reportgen.wording import all_of, say
+from reportgen.wording import all_of, say, term
 
 NOT_TAKEN = "not taken"
 # limits of what lies between values have no place on the scale of the values
@@ -37,14 +37,14 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
         )  # figures of different things have no common range
     told = say("Outside: {outside}", outside=all_of(outside)) if outside else say("None outside")
     told = told if judged else say("No limit applies")
-    missing = say("; not taken: {gaps}", gaps=all_of(gaps)) if gaps else ""
+    missing = f"; {say('not taken: {gaps}', gaps=all_of(gaps))}" if gaps else ""
     return f"{what}: {spread}. {told}{missing}."
 
 
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
     """Give a limit as a line of a chart in `unit`: value, label and side."""
     value = units.convert(limit.value, limit.unit, unit)
-    label = f"{limit.word} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    label = f"{term(limit.word)} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
     return {"value": value, "label": f"{label}, {short(limit).removeprefix('a ')}", "side": limit.side}
 
 
