@@ -17,7 +17,7 @@ from reportgen.cylinders import called, printed
 from reportgen.judging import beside, broken, short
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
-from reportgen.wording import later, say, say_n
+from reportgen.wording import later, say, say_n, term
 
 
 @dataclass(frozen=True)
@@ -227,7 +227,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
     source = short(limit).removeprefix("a ")
     printed_limit = f"{units.figures(limit.value, 4)} {limit.unit}"
     if limit.word in ("minimum", "maximum"):
-        return value, f"{limit.word} {printed_limit}, {source}", limit.side
+        return value, f"{term(limit.word)} {printed_limit}, {source}", limit.side
     at = {
         "difference": taken.highest - value,
         "spread": taken.highest * (1 - limit.value / 100),
@@ -240,7 +240,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
 
 def _table(taken: Pressures) -> Table:
     unit, shares, rises = taken.unit, taken.shares, taken.rises
-    header = ("Cylinder", say("dry ({unit})", unit=unit), say("of highest (%)"))
+    header = (say("Cylinder"), say("dry ({unit})", unit=unit), say("of highest (%)"))
     rows = [(c.name, printed(c, unit), _percent(shares, c.name)) for c in taken.cells]
     if not taken.wet:
         return Table(header, tuple(rows))

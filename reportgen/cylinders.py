@@ -13,7 +13,7 @@ from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.units import Quantity, UnitError
 from reportgen.values import Context, Custom, ListOf, Measure, Text
-from reportgen.wording import all_of, say, say_n
+from reportgen.wording import all_of, later, say, say_n
 from reportgen.yamltext import Items, Node, Scalar
 
 MOST = 64  # larger numbers are names or slips: no boat's engine has so many cylinders
@@ -167,13 +167,13 @@ def prepared(temperature: str | Quantity | None, conditions: str, figures: str, 
     return tuple(said)
 
 
-def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
+def printed(cell: Cell | None, unit: str, empty: str = later("not taken")) -> str:
     """Print a value [unit] for a chart or table: as written, to four figures if converted.
 
     empty: what stands for a value that was not taken.
     """
     if cell is None or cell.quantity is None:
-        return empty
+        return say(empty)
     written = str(cell.quantity.value)
     # a share computed from two gauges may have any number of digits
     as_written = cell.quantity.unit == unit and len(written) <= 8
