@@ -147,7 +147,7 @@ def _most(lines: Sequence[tuple[Beside, float]]) -> Iterator[Beside]:
 
 def _printed(cell: Cell | None, unit: str) -> str:
     if cell is None or cell.quantity is None:
-        return plots.NOT_TAKEN
+        return say(plots.NOT_TAKEN)
     quantity = cell.quantity
     if unit and unit != quantity.unit and units.alike(unit, quantity.unit):
         return f"{'<' * cell.below}{units.figures(quantity.to(unit), 4)} {unit}"
@@ -227,7 +227,7 @@ def _panel(
 
     def point(day: datetime.date, cell: Cell | None) -> tuple[str, float | None, str, bool]:
         value = cell.quantity.to(unit) if cell and cell.quantity else None
-        printed = plots.NOT_TAKEN if value is None else units.figures(value, 4)
+        printed = say(plots.NOT_TAKEN) if value is None else units.figures(value, 4)
         return day.isoformat(), value, printed, bool(cell and cell.below)
 
     outside = broken(judged)

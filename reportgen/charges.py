@@ -58,15 +58,18 @@ def basis(charge: Charge, found: Quantity | None, money: Callable[[Decimal], str
     found: the boat's length. money: how a sum is printed. Source: common practice of yards, no source.
     """
     least = charge.least or Decimal(0)
-    floor = say(", at least {least}", least=money(least)) if charge.least else ""
+
+    def floored(words: str) -> str:
+        return say("{price}, at least {least}", price=words, least=money(least)) if charge.least else words
+
     if charge.flat is not None:
-        return Basis(charge.flat, Decimal(1), least, f"{_range(charge.flat, money)}{floor}")
+        return Basis(charge.flat, Decimal(1), least, floored(_range(charge.flat, money)))
     rate, words = _rate(charge, found, money)
     if rate is None or (charge.per_day is not None and charge.for_ is None):
         return None
     if charge.for_ is None:
-        return Basis(Span(rate, rate, rate), Decimal(1), least, words + floor)
-    return Basis(charge.for_, rate, least, f"{_range(charge.for_, plain, True)} × {words}{floor}")
+        return Basis(Span(rate, rate, rate), Decimal(1), least, floored(words))
+    return Basis(charge.for_, rate, least, floored(f"{_range(charge.for_, plain, True)} × {words}"))
 
 
 def _range(span: Span, printed: Callable[[Decimal], str], of_days: bool = False) -> str:

@@ -17,7 +17,7 @@ from reportgen.cylinders import called, printed
 from reportgen.judging import beside, broken, short
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
-from reportgen.wording import say
+from reportgen.wording import later, say, say_n, term
 
 
 @dataclass(frozen=True)
@@ -160,28 +160,24 @@ def wet_working(taken: Pressures, limit: Limit) -> Iterator[Step]:
         )
 
 
+_ASKED = {
+    "minimum": later("the lowest reads {value}, at least {bound} is asked by {source}"),
+    "maximum": later("the highest reads {value}, at most {bound} is asked by {source}"),
+    "difference": later("highest and lowest differ by {value}, at most {bound} is asked by {source}"),
+    "spread": later("the spread is {value}, at most {bound} is asked by {source}"),
+    "lowest to highest": later("lowest to highest is {value}, at least {bound} is asked by {source}"),
+}
+
+
 def sentence(judged: Judged) -> str:
     """Say in words what was held against a limit, which cylinders broke it, and who asks for it."""
     limit, value = judged.limit, judged.value or 0.0
-    bound = (
-        f"at {'least' if limit.side == 'minimum' else 'most'} {units.figures(limit.value, 4)} {limit.unit}"
-    )
-    what = {
-        "minimum": say("the lowest reads"),
-        "maximum": say("the highest reads"),
-        "difference": say("highest and lowest differ by"),
-        "spread": say("the spread is"),
-        "lowest to highest": say("lowest to highest is"),
-    }[limit.word]
     where = f" ({called(judged.where)})" if judged.where else ""
     return say(
-        "{what} {value} {unit}{where}, {bound} is asked by {limit}",
-        what=what,
-        value=beside(value, limit),
-        unit=limit.unit,
-        where=where,
-        bound=bound,
-        limit=short(limit),
+        _ASKED[limit.word],
+        value=f"{beside(value, limit)} {limit.unit}{where}",
+        bound=f"{units.figures(limit.value, 4)} {limit.unit}",
+        source=short(limit),
     )
 
 
@@ -193,10 +189,10 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
     dry, outside = cylinders.by_name(taken.cells), broken(judged)
     series = [("dry", dry), ("wet", taken.wet)] if taken.wet else [("dry", dry)]
     limits = [line for j in judged if (line := _line(j.limit, taken)) is not None]
-    alt = say(
-        "Compression, {dry} cylinder{value}: {taken}",
-        dry=len(dry),
-        value="s" * (len(dry) > 1),
+    alt = say_n(
+        "Compression, {n} cylinder: {taken}",
+        "Compression, {n} cylinders: {taken}",
+        len(dry),
         taken=_range(taken),
     )
     said = (
@@ -206,7 +202,7 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
         if judged
         else say("No limit applies.")
     )
-    missing = f" Not taken: {called(taken.missing)}." if taken.missing else ""
+    missing = f" {say('Not taken: {cylinders}.', cylinders=called(taken.missing))}" if taken.missing else ""
     title = say("Cylinder compression, {unit}", unit=taken.unit)
     return cylinders.bars(
         title, f"{alt}. {said}{missing}", taken.unit, series, limits, outside, _table(taken)
@@ -216,12 +212,11 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
 def _range(taken: Pressures) -> str:
     low, high = units.figures(taken.lowest, 4), units.figures(taken.highest, 4)
     shares = taken.shares
-    ratio = (
-        say(", lowest to highest {shares} %", shares=units.figures(min(shares.values()), 3))
-        if len(shares) > 1
-        else ""
-    )
-    return say("{low} to {high} {unit}{ratio}", low=low, high=high, unit=taken.unit, ratio=ratio)
+    if len(shares) < 2:
+        return say("{low} to {high} {unit}", low=low, high=high, unit=taken.unit)
+    ratio = units.figures(min(shares.values()), 3)
+    text = later("{low} to {high} {unit}, lowest to highest {ratio} %")
+    return say(text, low=low, high=high, unit=taken.unit, ratio=ratio)
 
 
 def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
@@ -232,7 +227,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
     source = short(limit).removeprefix("a ")
     printed_limit = f"{units.figures(limit.value, 4)} {limit.unit}"
     if limit.word in ("minimum", "maximum"):
-        return value, f"{limit.word} {printed_limit}, {source}", limit.side
+        return value, f"{term(limit.word)} {printed_limit}, {source}", limit.side
     at = {
         "difference": taken.highest - value,
         "spread": taken.highest * (1 - limit.value / 100),
@@ -245,7 +240,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
 
 def _table(taken: Pressures) -> Table:
     unit, shares, rises = taken.unit, taken.shares, taken.rises
-    header = ("Cylinder", say("dry ({unit})", unit=unit), say("of highest (%)"))
+    header = (say("Cylinder"), say("dry ({unit})", unit=unit), say("of highest (%)"))
     rows = [(c.name, printed(c, unit), _percent(shares, c.name)) for c in taken.cells]
     if not taken.wet:
         return Table(header, tuple(rows))

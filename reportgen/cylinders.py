@@ -11,10 +11,9 @@ from typing import Any
 from reportgen import units, wording
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
-from reportgen.errors import listed
 from reportgen.units import Quantity, UnitError
 from reportgen.values import Context, Custom, ListOf, Measure, Text
-from reportgen.wording import say
+from reportgen.wording import all_of, later, say, say_n
 from reportgen.yamltext import Items, Node, Scalar
 
 MOST = 64  # larger numbers are names or slips: no boat's engine has so many cylinders
@@ -128,7 +127,7 @@ def strangers(banks: Banks, cells: Iterable[Cell]) -> tuple[str, ...]:
 
 def called(names: Sequence[str]) -> str:
     """Give cylinders as words: `cylinder 3`, `cylinders 2 and 3`."""
-    return f"cylinder{'s' * (len(names) > 1)} {listed(names, 'and')}"
+    return say_n("cylinder {names}", "cylinders {names}", len(names), names=all_of(names))
 
 
 def prepared(temperature: str | Quantity | None, conditions: str, figures: str, asks: str) -> tuple[str, ...]:
@@ -168,13 +167,13 @@ def prepared(temperature: str | Quantity | None, conditions: str, figures: str, 
     return tuple(said)
 
 
-def printed(cell: Cell | None, unit: str, empty: str = "not taken") -> str:
+def printed(cell: Cell | None, unit: str, empty: str = later("not taken")) -> str:
     """Print a value [unit] for a chart or table: as written, to four figures if converted.
 
     empty: what stands for a value that was not taken.
     """
     if cell is None or cell.quantity is None:
-        return empty
+        return say(empty)
     written = str(cell.quantity.value)
     # a share computed from two gauges may have any number of digits
     as_written = cell.quantity.unit == unit and len(written) <= 8

@@ -159,12 +159,17 @@ def _in_time(it: Extinguisher, each: int, facts: Facts) -> Counted:
         return Counted(it.count, each, None, told)
     if it.made and year_of(it.made, facts.day) > facts.day.year:
         return Counted(it.count, each, None, say("it is noted as made after the day of this report"))
-    held = "" if it.sort else say(", to which it is held since it is not noted as rechargeable")
-    if facts.day > end:
-        return Counted(
-            it.count, each, False, say("its twelve years ended on {end}{held}", end=said(end), held=held)
+    past = facts.day > end
+    text = later("its twelve years ended on {day}") if past else later("its twelve years end on {day}")
+    if not it.sort:
+        held = later(
+            "its twelve years end on {day}, to which it is held since it is not noted as rechargeable"
         )
-    return Counted(it.count, each, True, say("its twelve years end on {end}{held}", end=said(end), held=held))
+        ended = later(
+            "its twelve years ended on {day}, to which it is held since it is not noted as rechargeable"
+        )
+        text = ended if past else held
+    return Counted(it.count, each, not past, say(text, day=said(end)))
 
 
 def line(facts: Facts) -> Requirement:

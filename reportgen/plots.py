@@ -13,9 +13,9 @@ from reportgen.chart import Table as Printed
 from reportgen.judging import Thing, broken, short, with_unit
 from reportgen.kind import Judged
 from reportgen.limits import Limit
-from reportgen.wording import all_of, say
+from reportgen.wording import all_of, later, say, term
 
-NOT_TAKEN = "not taken"
+NOT_TAKEN = later("not taken")
 # limits of what lies between values have no place on the scale of the values
 DERIVED = ("difference", "spread", "lowest to highest", "drop")
 
@@ -37,14 +37,14 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
         )  # figures of different things have no common range
     told = say("Outside: {outside}", outside=all_of(outside)) if outside else say("None outside")
     told = told if judged else say("No limit applies")
-    missing = say("; not taken: {gaps}", gaps=all_of(gaps)) if gaps else ""
+    missing = f"; {say('not taken: {gaps}', gaps=all_of(gaps))}" if gaps else ""
     return f"{what}: {spread}. {told}{missing}."
 
 
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
     """Give a limit as a line of a chart in `unit`: value, label and side."""
     value = units.convert(limit.value, limit.unit, unit)
-    label = f"{limit.word} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    label = f"{term(limit.word)} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
     return {"value": value, "label": f"{label}, {short(limit).removeprefix('a ')}", "side": limit.side}
 
 
@@ -62,7 +62,7 @@ def _lines(judged: Iterable[Judged], unit: str, of: str = "") -> tuple[Mapping[s
 
 def _printed(each: Thing) -> str:
     return (
-        NOT_TAKEN
+        say(NOT_TAKEN)
         if each.value is None
         else f"{'<' * each.below}{each.printed or units.figures(each.value, 4)}"
     )
@@ -165,7 +165,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
                 _marked(_text(c, h.unit), c.name in outside)
                 for c, h in zip(row.cells, table.heads, strict=True)
             ),
-            *({word.name: word.text for word in row.words}.get(name) or NOT_TAKEN for name in told),
+            *({word.name: word.text for word in row.words}.get(name) or say(NOT_TAKEN) for name in told),
             *((row.remark or "-",) if remarks else ()),
         )
         for row in table.rows
@@ -176,7 +176,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
 def _text(cell: Cell, unit: str) -> str:
     """Print a cell in its column's unit, as written where it was written so."""
     if cell.quantity is None:
-        return NOT_TAKEN
+        return say(NOT_TAKEN)
     own = cell.quantity.unit == unit
     value = wording.number(cell.quantity.value) if own else units.figures(cell.quantity.to(unit), 4)
     return f"{'<' * cell.below}{value}"

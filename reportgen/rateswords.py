@@ -10,7 +10,7 @@ from reportgen import jobs, units
 from reportgen.blocks.rates import Rates
 from reportgen.charges import plain
 from reportgen.model import Cover
-from reportgen.wording import say
+from reportgen.wording import later, say
 
 Terms = tuple[tuple[str, str], ...]
 
@@ -28,11 +28,14 @@ def terms(cover: Cover) -> Terms:
         )
     if rates.supplies:
         cap = rates.supplies_cap
-        floor = "" if cap is None else say(", not above {cap} a visit", cap=units.money(cap, code))
+        text = later("{supplies} % of labour")
+        if cap is not None:
+            text = later("{supplies} % of labour, not above {cap} a visit")
+        most = "" if cap is None else units.money(cap, code)
         found.append(
             (
                 say("Supplies"),
-                say("{supplies} % of labour{floor}", supplies=plain(rates.supplies), floor=floor),
+                say(text, supplies=plain(rates.supplies), cap=most),
             )
         )
     return (*found, (say("Tax"), _tax(rates)), *_contingency(rates), *_each_visit(cover))

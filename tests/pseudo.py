@@ -75,7 +75,7 @@ class _Outside(HTMLParser):
             self.silent = tag
         for name in SPOKEN_ATTRIBUTES:
             if given.get(name) and tag != "meta":
-                self.found.append((self.passage, outer(str(given[name]))[0]))
+                self.found.append((self.passage, f"\n{outer(str(given[name]))[0]}\n"))
         if tag not in ("strong", "span", "em", "a", "b", "code", "tspan"):
             self.found.append((self.passage, "\n"))
 
