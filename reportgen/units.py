@@ -9,6 +9,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from reportgen import moneytext
+
 # dimension -> the unit as the trade writes it -> its name in Pint
 UNITS: dict[str, dict[str, str]] = {
     "pressure": {
@@ -368,14 +370,9 @@ def currency_known(currency: str) -> bool:
 
 def money(amount: Decimal, currency: str) -> str:
     """Print a sum of money in its currency, such as `$1,250.00`."""
-    from babel.numbers import format_currency
-
-    return str(format_currency(amount, currency, locale="en"))
+    return moneytext.printed(amount, currency)
 
 
 def whole_money(amount: Decimal, currency: str) -> str:
     """Print a sum to the whole unit of its currency, for charts and first screens."""
-    from babel.numbers import format_currency
-
-    rounded = half_up(amount, 0)
-    return str(format_currency(rounded, currency, format="¤#,##0", locale="en", currency_digits=False))
+    return moneytext.printed(half_up(amount, 0), currency, pattern="¤#,##0")
