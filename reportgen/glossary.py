@@ -57,6 +57,16 @@ def words() -> tuple[Word, ...]:
     )
 
 
+@cache
+def _spellings() -> dict[str, list[tuple[str, str]]]:
+    """Give every spelling with the id of its word, by the first run of letters in it."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for word in words():
+        for spelling in (word.word, *word.also):
+            found.setdefault(_WORD.findall(spelling)[0], []).append((spelling, word.id))
+    return found
+
+
 def linked(html: str, page: str) -> str:
     """Give a page's HTML in which the first use of each word leads to what it means.
 
@@ -66,16 +76,16 @@ def linked(html: str, page: str) -> str:
     lower = bare.lower()
     if len(lower) != len(html):  # a few letters grow when made small, and places would no longer agree
         lower = bare
-    places, used = {}, set(_WORD.findall(lower))
-    for word in words():
-        # to look through a page for words that it hasn't would take longest
-        near = (spelling for spelling in (word.word, *word.also) if _WORD.findall(spelling)[0] in used)
-        uses = [use for spelling in near if (use := _first(lower, spelling))]
-        if uses:
+    places: dict[str, tuple[int, int]] = {}
+    # to look through a page for words that it hasn't would take longest
+    for first in _spellings().keys() & set(_WORD.findall(lower)):
+        for spelling, id in _spellings()[first]:
+            use = _first(lower, spelling)
             # of spellings that start at one place, the longest
-            places[word.id] = min(uses, key=lambda use: (use[0], -use[1]))
+            if use and (id not in places or (use[0], -use[1]) < (places[id][0], -places[id][1])):
+                places[id] = use
     out, done = [], 0
-    for id, (start, end) in sorted(places.items(), key=lambda place: place[1]):
+    for id, (start, end) in sorted(places.items(), key=lambda place: (place[1], place[0])):
         if start >= done:
             out += [html[done:start], f'<a class="w" href="{page}#{id}">{html[start:end]}</a>']
             done = end
