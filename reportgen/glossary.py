@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import bisect
+import itertools
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -15,7 +17,7 @@ NO_SOURCE = "common practice, no source"
 # no link goes into a link, a heading, a drawing or what can be pressed, nor into a tag
 _CLOSED = ("a ", "button", "code", "h[1-6]", "head>", "nav", "pre>", "summary", "svg", "thead", "figcaption")
 _WHOLE = "|".join(rf"{name}.*?</{name.strip(' >')}" for name in _CLOSED)
-_NO_PLACE = re.compile(rf"<(?:{_WHOLE}|[^>]*)>", re.DOTALL)
+_NO_PLACE = re.compile(rf"(<(?:{_WHOLE}|[^>]*)>)", re.DOTALL)
 _WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -72,24 +74,36 @@ def linked(html: str, page: str) -> str:
 
     page: file of the page of words. Headings, links, drawings and code stay as they are.
     """
-    bare = _NO_PLACE.sub(lambda found: " " * len(found[0]), html)
+    parts = _NO_PLACE.split(html)  # text, what stays as it is, text, and so on
+    texts = parts[::2]
+    bare = "<".join(texts)
     lower = bare.lower()
-    if len(lower) != len(html):  # a few letters grow when made small, and places would no longer agree
+    if len(lower) != len(bare):  # a few letters grow when made small, and places would no longer agree
         lower = bare
+    starts = list(itertools.accumulate((len(text) + 1 for text in texts), initial=0))
+    for start, end, id in reversed(_uses(lower)):
+        part = bisect.bisect_right(starts, start) - 1
+        text, at = parts[2 * part], start - starts[part]
+        till = at + end - start
+        parts[2 * part] = f'{text[:at]}<a class="w" href="{page}#{id}">{text[at:till]}</a>{text[till:]}'
+    return "".join(parts)
+
+
+def _uses(text: str) -> list[tuple[int, int, str]]:
+    """Give where each word is first used in a text in small letters: start, end and id, in order."""
     places: dict[str, tuple[int, int]] = {}
     # to look through a page for words that it hasn't would take longest
-    for first in _spellings().keys() & set(_WORD.findall(lower)):
+    for first in _spellings().keys() & set(_WORD.findall(text)):
         for spelling, id in _spellings()[first]:
-            use = _first(lower, spelling)
+            use = _first(text, spelling)
             # of spellings that start at one place, the longest
             if use and (id not in places or (use[0], -use[1]) < (places[id][0], -places[id][1])):
                 places[id] = use
-    out, done = [], 0
-    for id, (start, end) in sorted(places.items(), key=lambda place: (place[1], place[0])):
-        if start >= done:
-            out += [html[done:start], f'<a class="w" href="{page}#{id}">{html[start:end]}</a>']
-            done = end
-    return "".join((*out, html[done:]))
+    found: list[tuple[int, int, str]] = []
+    for start, end, id in sorted((*place, id) for id, place in places.items()):
+        if not found or start >= found[-1][1]:
+            found.append((start, end, id))
+    return found
 
 
 def _first(text: str, spelling: str) -> tuple[int, int] | None:
