@@ -230,6 +230,7 @@ class _Limiter:
         self.ids = _new_ids(report, edition, scrubber)
         self.cover = report.cover.place
         self.told: set[str] = set()
+        self.known: dict[str, tuple[str, tuple[str, ...]]] = {}  # a report says many things twice
         self.photos_left_out = 0
 
     def limit(self, value: Any, place: Place) -> Any:
@@ -316,10 +317,9 @@ class _Limiter:
         return self.scrubber.masks.get(value) or masked_tail(value)
 
     def _text(self, text: str, place: Place) -> str:
-        shown, hits = self.scrubber.text(text)
-        for what in self.scrubber.found_in_line(shown):
-            # entities and markup can hide a value from the look through the source
-            hits, shown = (*hits, what), LEFT_OUT
+        if text not in self.known:
+            self.known[text] = self._looked_through(text)
+        shown, hits = self.known[text]
         if hits and not (place == self.cover and text in self.told):
             # what was told at its own place is not told again where the report repeats it
             self.told.add(text)
@@ -327,6 +327,13 @@ class _Limiter:
                 self._hit(hit, place)
         self._short(text, place)
         return shown
+
+    def _looked_through(self, text: str) -> tuple[str, tuple[str, ...]]:
+        shown, hits = self.scrubber.text(text)
+        for what in self.scrubber.found_in_line(shown):
+            # entities and markup can hide a value from the look through the source
+            hits, shown = (*hits, what), LEFT_OUT
+        return shown, hits
 
     def _prose(self, value: Prose, place: Place) -> Prose:
         where = value.place if value.place.file else place

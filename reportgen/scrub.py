@@ -94,7 +94,7 @@ class Scrubber:
 
     def short_in(self, text: str) -> tuple[str, ...]:
         """Say which values stand in a text that are too short to be taken out."""
-        return tuple(s.what for s in self.short if s.pattern.search(text))
+        return tuple(s.what for s in self.short if s.pattern.search(text)) if self.short else ()
 
     def _hull_numbers(self, text: str) -> str:
         """Mask anything that has the form of a hull number, whoever's it is."""
