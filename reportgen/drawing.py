@@ -3,7 +3,7 @@
 A sheet is `WIDTH` units wide, one unit being about a pixel on a phone; x runs to the right,
 y down. It is written without styles, so that a page with a strict content policy may hold it and a
 theme can colour it. Straight strokes and words need no program that draws: they are written as they
-are given. Hatchings, and lines that are to be thinned or cut at the edge, are matplotlib's.
+are given, as matplotlib would; lines that are to be thinned or cut at the edge are left to it.
 
 palette: the classes that a theme's style sheet may recolour, each with one use only:
 
@@ -27,11 +27,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from html import escape
 from io import StringIO
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from matplotlib.artist import Artist
-    from matplotlib.transforms import Transform
+from typing import Any
 
 WIDTH = 360.0
 LEFT, RIGHT = 2.0, 358.0
@@ -47,9 +43,6 @@ PALETTE: Mapping[str, str] = {
     "c-limit": "#7a3b12",
     "c-outside": "#1d2329",
 }
-# matplotlib gets a colour of its own for each class, so that the class can be read off afterwards
-_STAND_IN = {name: f"#0000{number:02x}" for number, name in enumerate(PALETTE, 1)}
-_CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
 
 # whatever a user's own matplotlib settings say, the bytes must stay the same
 _SETTINGS: Any = {
@@ -62,8 +55,8 @@ _SETTINGS: Any = {
     "path.sketch": None,
     "path.effects": [],
 }
+_TILE = 72.0  # side of a hatching's tile [units]
 _MANY = 128  # of so many points on, matplotlib leaves out those that nobody would see
-_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
 # these turn the direction of the words around them
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…−+=<>±×≤≥")
@@ -177,7 +170,8 @@ class Sheet:
     ) -> None:  # fmt: skip
         """Draw a rectangle [units], filled and edged with palette classes.
 
-        hatch: matplotlib's hatching signs; the lines take the stroke's class, the ground the fill's.
+        hatch: signs among - | + / \\ x, more of one the denser; the lines take the stroke's class, the
+        ground the fill's.
         """
         corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
         self.marks.append(_Shape((corners,), True, fill, stroke, 1.0 if stroke else 0.0, (), hatch))
@@ -226,10 +220,9 @@ def _written(marks: Sequence[_Shape | _Words], height: float, key: str) -> Itera
     for mark in marks:
         if isinstance(mark, _Words):
             yield _text(mark)
-        elif _needs_geometry(mark, height):
-            yield from (_element(e) for e in _drawn(mark, height).iter() if _tag(e) == "path")
         else:
-            yield _path(mark, names.get((mark.hatch, mark.fill, mark.stroke), ""))
+            d = _thinned(mark, height) if _needs_geometry(mark, height) else _direct(mark)
+            yield _path(mark, d, names.get((mark.hatch, mark.fill, mark.stroke), ""))
 
 
 def _text(words: _Words) -> str:
@@ -244,11 +237,11 @@ def _text(words: _Words) -> str:
     return f"<text{_attributes(kept)}>{escape(words.text, quote=False)}</text>"
 
 
-def _path(shape: _Shape, pattern: str) -> str:
+def _path(shape: _Shape, d: str, pattern: str = "") -> str:
     stroke = shape.stroke if shape.width else ""
     # what is as dark as its edge is drawn by the edge alone
     fill = "" if pattern or shape.fill == stroke else shape.fill
-    kept = {"class": f"{fill} {stroke}".strip(), "d": "".join(_run(run, shape) for run in shape.runs)}
+    kept = {"class": f"{fill} {stroke}".strip(), "d": d}
     if shape.width not in (0.0, 1.0):
         kept["stroke-width"] = _short(shape.width)
     if shape.width and shape.dash:
@@ -257,6 +250,10 @@ def _path(shape: _Shape, pattern: str) -> str:
     if stroke:
         kept["stroke"] = PALETTE[stroke]
     return f"<path{_attributes(kept)}/>"
+
+
+def _direct(shape: _Shape) -> str:
+    return "".join(_run(run, shape) for run in shape.runs)
 
 
 def _run(run: Sequence[tuple[float, float]], shape: _Shape) -> str:
@@ -289,84 +286,59 @@ def _needs_geometry(shape: _Shape, height: float) -> bool:
 @cache
 def _pattern(hatch: str, fill: str, stroke: str) -> str:
     """Give a hatching as what follows the id of its pattern, without the end."""
-    corners = ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0))
-    sample = _Shape((corners,), True, fill, stroke, 1.0 if stroke else 0.0, (), hatch)
-    pattern = next(e for e in _drawn(sample, 9.0).iter() if _tag(e) == "pattern")
-    size = f'width="{pattern.attrib["width"]}" height="{pattern.attrib["height"]}"'
-    return f'patternUnits="userSpaceOnUse" {size}>{"".join(map(_element, pattern))}'
+    tile, over = _short(_TILE), _short(_TILE + 1)
+    ground = {"class": fill, "width": over, "height": over, "fill": PALETTE.get(fill, "none")}
+    lines = _Shape(tuple(_lines(hatch)), False, "", stroke, 1.0, (), "")
+    sized = f'patternUnits="userSpaceOnUse" width="{tile}" height="{tile}"'
+    return f"{sized}><rect{_attributes(ground)}/>{_path(lines, _direct(lines))}"
 
 
-def _drawn(shape: _Shape, height: float) -> ET.Element:
-    """Let matplotlib draw a shape; give what it wrote."""
+def _lines(hatch: str) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """Give the lines of a hatching on its tile, as matplotlib has them: six a sign [units]."""
+    drawn = ("-+", "|+", "/x", "\\x")
+    level, upright, rising, falling = (sum(map(hatch.count, signs)) * 6 for signs in drawn)
+    for n in range(level):
+        at = _TILE * (1 - (n + 0.5) / level)
+        yield (0.0, at), (_TILE, at)
+    for n in range(upright):
+        at = _TILE * (n + 0.5) / upright
+        yield (at, _TILE), (at, 0.0)
+    for n in range(rising + 1 if rising else 0):
+        at = _TILE * (n / rising - 0.5)
+        yield (at, _TILE + at), (_TILE + at, at)
+    for n in range(falling + 1 if falling else 0):
+        at = _TILE * (n / falling - 0.5)
+        yield (at, -at), (_TILE + at, _TILE - at)
+
+
+def _thinned(shape: _Shape, height: float) -> str:
+    """Let matplotlib thin a line and cut it at the sheet's edge; give its path."""
     import matplotlib
     from matplotlib.backends.backend_svg import FigureCanvasSVG
     from matplotlib.figure import Figure
-    from matplotlib.transforms import Affine2D
-
-    with matplotlib.rc_context(_SETTINGS):
-        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
-        figure.patch.set_visible(False)
-        figure.add_artist(_patch(shape, Affine2D().scale(1, -1).translate(0, height)))
-        written = StringIO()
-        canvas: Any = FigureCanvasSVG(figure)
-        canvas.print_svg(written, metadata=_NO_METADATA)
-    return ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it, no words in it
-
-
-def _patch(shape: _Shape, down: Transform) -> Artist:
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
+    from matplotlib.transforms import Affine2D
 
     points: list[tuple[float, float]] = []
     codes: list[Any] = []
     for run in shape.runs:
         points += [*run, run[0]] if shape.closed else run
         codes += [Path.MOVETO, *[Path.LINETO] * (len(run) - 1), *[Path.CLOSEPOLY] * shape.closed]
-    return PathPatch(
-        Path(points, codes),
-        facecolor=_STAND_IN.get(shape.fill, "none"),
-        edgecolor=_STAND_IN.get(shape.stroke, "none"),
-        linewidth=shape.width,
-        linestyle=(0, shape.dash) if shape.dash else "solid",
-        hatch=shape.hatch or None,
-        transform=down,
-    )
-
-
-def _tag(element: ET.Element) -> str:
-    return element.tag.rpartition("}")[2]
-
-
-def _element(element: ET.Element) -> str:
-    """Write anew what matplotlib wrote of a path or of a pattern's ground."""
-    style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
-    given = {**element.attrib, **style}
-    if given.get("fill") == given.get("stroke"):
-        given["fill"] = "none"  # the lines of a hatching enclose nothing
-    tag = _tag(element)
-    kept = _path_attributes(given) if tag == "path" else {n: given[n] for n in ("width", "height")}
-    classes = []
-    for use in ("fill", "stroke"):
-        value = given.get(use, "")
-        if value in _CLASS_OF:
-            classes.append(_CLASS_OF[value])
-            kept[use] = PALETTE[_CLASS_OF[value]]
-        elif use == "fill":
-            kept[use] = "none"
-    return f"<{tag}{_attributes({'class': ' '.join(classes), **kept})}/>"
+    with matplotlib.rc_context(_SETTINGS):
+        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
+        figure.patch.set_visible(False)
+        down = Affine2D().scale(1, -1).translate(0, height)
+        figure.add_artist(PathPatch(Path(points, codes), fill=False, transform=down))
+        written = StringIO()
+        canvas: Any = FigureCanvasSVG(figure)
+        canvas.print_svg(written)
+    drawn = ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it, no words in it
+    return "".join(_short_path(e.attrib.get("d", "")) for e in drawn.iter() if e.tag.endswith("}path"))
 
 
 def _attributes(given: Mapping[str, str]) -> str:
     return "".join(f' {name}="{value}"' for name, value in given.items())
-
-
-def _path_attributes(given: Mapping[str, str]) -> dict[str, str]:
-    kept = {"d": _short_path(given["d"])}
-    for name in ("stroke-width", "stroke-dasharray"):
-        # 1 is what SVG takes if nothing is said
-        if name in given and given[name] not in ("1", "1.0"):
-            kept[name] = given[name]
-    return kept
 
 
 def _short_path(d: str) -> str:

@@ -14,11 +14,18 @@ import matplotlib
 from matplotlib.artist import Artist
 from matplotlib.backends.backend_svg import FigureCanvasSVG
 from matplotlib.figure import Figure
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path
 from matplotlib.text import Text
 from matplotlib.transforms import Affine2D, Transform
 
 from reportgen import drawing
 from reportgen.drawing import PALETTE, SIZE, WIDTH, _Shape, _Words
+
+# matplotlib gets a colour of its own for each class, so that the class can be read off afterwards
+_STAND_IN = {name: f"#0000{number:02x}" for number, name in enumerate(PALETTE, 1)}
+_CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
+_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
 
 
 def body(marks: Iterable[_Shape | _Words], height: float, key: str) -> str:
@@ -33,12 +40,12 @@ def _drawn(marks: Iterable[_Shape | _Words], height: float) -> ET.Element:
         figure.patch.set_visible(False)
         down = Affine2D().scale(1, -1).translate(0, height)
         for depth, mark in enumerate(marks):
-            artist = drawing._patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down)
+            artist = _patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down)
             artist.set_zorder(depth)
             figure.add_artist(artist)
         written = StringIO()
         canvas: Any = FigureCanvasSVG(figure)
-        canvas.print_svg(written, metadata=drawing._NO_METADATA)
+        canvas.print_svg(written, metadata=_NO_METADATA)
     return ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it
 
 
@@ -46,7 +53,7 @@ def _text(words: _Words, down: Transform) -> Artist:
     anchor = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
     return _unmeasured()(
         words.x, words.y, words.text, size=words.size, weight="bold" if words.bold else "normal",
-        ha=anchor, color=drawing._STAND_IN["c-text"], transform=down,
+        ha=anchor, color=_STAND_IN["c-text"], transform=down,
     )  # fmt: skip
 
 
@@ -96,13 +103,13 @@ def _element(element: ET.Element, names: Mapping[str, str]) -> str:
     if given.get("fill") == given.get("stroke"):
         given["fill"] = "none"  # the lines of a hatching enclose nothing
     tag = _tag(element)
-    kept = {"path": drawing._path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
+    kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
     classes = []
     for use in ("fill", "stroke"):
         value = given.get(use, "")
-        if value in drawing._CLASS_OF:
-            classes.append(drawing._CLASS_OF[value])
-            kept[use] = PALETTE[drawing._CLASS_OF[value]]
+        if value in _CLASS_OF:
+            classes.append(_CLASS_OF[value])
+            kept[use] = PALETTE[_CLASS_OF[value]]
         elif value.startswith("url(#"):
             kept[use] = f"url(#{names[value[5:-1]]})"
         elif use == "fill":
@@ -127,3 +134,29 @@ def _text_attributes(given: Mapping[str, str]) -> dict[str, str]:
 
 def _box_attributes(given: Mapping[str, str]) -> dict[str, str]:
     return {name: given[name] for name in ("width", "height")}
+
+
+def _patch(shape: _Shape, down: Transform) -> Artist:
+    points: list[tuple[float, float]] = []
+    codes: list[Any] = []
+    for run in shape.runs:
+        points += [*run, run[0]] if shape.closed else run
+        codes += [Path.MOVETO, *[Path.LINETO] * (len(run) - 1), *[Path.CLOSEPOLY] * shape.closed]
+    return PathPatch(
+        Path(points, codes),
+        facecolor=_STAND_IN.get(shape.fill, "none"),
+        edgecolor=_STAND_IN.get(shape.stroke, "none"),
+        linewidth=shape.width,
+        linestyle=(0, shape.dash) if shape.dash else "solid",
+        hatch=shape.hatch or None,
+        transform=down,
+    )
+
+
+def _path_attributes(given: Mapping[str, str]) -> dict[str, str]:
+    kept = {"d": drawing._short_path(given.get("d", ""))}
+    for name in ("stroke-width", "stroke-dasharray"):
+        # 1 is what SVG takes if nothing is said
+        if name in given and given[name] not in ("1", "1.0"):
+            kept[name] = given[name]
+    return kept

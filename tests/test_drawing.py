@@ -228,13 +228,13 @@ PLACES = st.tuples(st.floats(-20, 380), st.floats(-20, 120)) | st.tuples(
 )
 RUNS = st.lists(st.lists(PLACES, min_size=1, max_size=5), min_size=1, max_size=3)
 CLASSES = st.sampled_from(("", *PALETTE))
-HATCHES = st.sampled_from(("", "", "", "//", "xx"))
+HATCHES = st.sampled_from(("", "", "", "//", "xx", "-", "||", "+/", "\\"))
 WIDTHS = st.sampled_from((0.0, 0.5, 1.0, 2.25))
 DASHES = st.sampled_from(((), (3.0, 2.0), (4.5, 1.0)))
 
 
 @given(RUNS, CLASSES, CLASSES, HATCHES, WIDTHS, DASHES, st.booleans())
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 def test_strokes_are_those_of_matplotlib(
     runs: list[list[tuple[float, float]]], fill: str, stroke: str, hatch: str, width: float,
     dash: tuple[float, ...], framed: bool,
