@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
-from reportgen import identity, jsonin
+from reportgen import identity, jsonin, jsontext
 from reportgen.aboard import Requirement
 from reportgen.block import Spot
 from reportgen.cells import Cell, Table
 from reportgen.edition import NEVER, Edition
+from reportgen.fieldtable import Kind, fields_of
 from reportgen.hullnumber import HullNumber
 from reportgen.kind import Judged, Step
 from reportgen.model import Past, Prose
@@ -24,23 +25,11 @@ from reportgen.units import Quantity, Span
 FORMAT = "reportgen report 1"
 fingerprint = jsonin.fingerprint
 EMPTY: tuple[Any, ...] = (None, "", [], {})
+_AS_IT_IS = frozenset({str, int, bool, float, type(None)})  # alike in a report and in JSON
 # fields in percent; every other decimal number of a report is money
 SHARES = frozenset(
-    {
-        "pays",
-        "share",
-        "threshold",
-        "material_threshold",
-        "contingency",
-        "labour_tax",
-        "parts_tax",
-        "supplies",
-        "tax",
-        "weight",
-        "net_share",
-        "gross_share",
-        "gross_limit",
-    }
+    """pays share threshold material_threshold contingency labour_tax parts_tax supplies tax weight
+    net_share gross_share gross_limit""".split()  # noqa: SIM905
 )
 
 
@@ -103,7 +92,7 @@ def document(
 
 def text(data: Mapping[str, Any]) -> str:
     """Give a document as the text of its file; ValueError for a number that JSON does not know."""
-    return json.dumps(data, ensure_ascii=False, allow_nan=False, sort_keys=True, indent=1) + "\n"
+    return jsontext.written(data) + "\n"
 
 
 def _survey(report: Report) -> dict[str, Any]:
@@ -359,6 +348,9 @@ def _limit(judged: Judged) -> dict[str, Any]:
 
 def plain(value: Any) -> Any:
     """Give a value of the report as plain JSON; private, empty and unfilled fields are not in it."""
+    kind: Kind = type(value)
+    if kind in _AS_IT_IS:
+        return value
     if isinstance(value, Quantity):
         return {"value": _number(value.value), "unit": value.unit}
     if isinstance(value, Span):
@@ -366,7 +358,7 @@ def plain(value: Any) -> Any:
         return three | ({"unit": value.unit} if value.unit else {})
     if isinstance(value, Prose):
         return value.markdown
-    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+    if fields_of(kind) is not None:
         return _fields(value)
     if isinstance(value, Decimal):
         return f"{value:f}"
@@ -381,10 +373,16 @@ def plain(value: Any) -> Any:
 
 def _fields(value: Any) -> dict[str, Any]:
     """Give a block's fields that have a category; private ones stand at their defaults and tell nothing."""
-    specs = [s for s in dataclasses.fields(value) if s.metadata.get("share", "") not in NEVER]
     place = isinstance(value, Spot)  # a place in a photo: all its decimal numbers are percent
-    named = {s.name.rstrip("_"): _field(s.name, getattr(value, s.name), place) for s in specs}
+    named = {told: _field(name, getattr(value, name), place) for name, told in _named(value.__class__)}
     return {name: item for name, item in named.items() if item not in EMPTY}
+
+
+@cache
+def _named(kind: Kind) -> tuple[tuple[str, str], ...]:
+    """Give the fields of a type that have a category, each with its name in the file."""
+    fields = fields_of(kind) or ()
+    return tuple((field.name, field.name.rstrip("_")) for field in fields if field.share not in NEVER)
 
 
 def _field(name: str, value: Any, share: bool) -> Any:

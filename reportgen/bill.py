@@ -254,12 +254,14 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
         amount = uncertainty.draws(figure.span, figure.times, chance)
         if figure.least:
             amount = np.maximum(amount, float(figure.least))
-        amount = amount * float((1 + figure.tax / 100) * (1 + figure.overtime * figure.surcharge))
+        if figure.tax or figure.overtime:  # a figure is twenty thousand draws: what changes nothing is left
+            amount = amount * float((1 + figure.tax / 100) * (1 + figure.overtime * figure.surcharge))
         sums[figure.group] = sums[figure.group] + amount
-        reserve = reserve + amount * float(figure.reserve)
+        if figure.reserve:
+            reserve = reserve + amount * float(figure.reserve)
         share = float(sum(s for (_, who), s in figure.by.items() if who == payer))
         if share:
-            side[figure.group] = side[figure.group] + amount * share
+            side[figure.group] = side[figure.group] + (amount if share == 1 else amount * share)
     labour, parts, fixed = sums.values()
     extra = supplies(labour, terms, np.minimum)
     own = extra * (side["labour"] / np.maximum(labour, 1e-9))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from reportgen import cylinders, units
 from reportgen.cells import Cell
@@ -35,7 +36,7 @@ class Pressures:
     odd: tuple[Cell, ...] = ()
     extra: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def values(self) -> Mapping[str, float]:
         """Give what was taken, by cylinder [unit]."""
         return cylinders.values_in(self.cells, self.unit)
@@ -45,7 +46,7 @@ class Pressures:
         """Give the cylinders that were not taken."""
         return tuple(c.name for c in self.cells if c.quantity is None)
 
-    @property
+    @cached_property
     def highest(self) -> float:
         """Give the highest pressure [unit], 0 if none was taken."""
         return max(self.values.values(), default=0.0)

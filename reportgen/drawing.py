@@ -1,8 +1,9 @@
 """Puts bars, lines and words on a sheet and gives them as one safe picture for the page.
 
 A sheet is `WIDTH` units wide, one unit being about a pixel on a phone; x runs to the right,
-y down. matplotlib draws it; what it writes is then taken apart and written anew without styles,
-so that a page with a strict content policy may hold it and a theme can colour it.
+y down. It is written without styles, so that a page with a strict content policy may hold it and a
+theme can colour it. Straight strokes and words need no program that draws: they are written as they
+are given, as matplotlib would; lines that are to be thinned or cut at the edge are left to it.
 
 palette: the classes that a theme's style sheet may recolour, each with one use only:
 
@@ -21,17 +22,12 @@ from __future__ import annotations
 import re
 import unicodedata
 import xml.etree.ElementTree as ET
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from html import escape
 from io import StringIO
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from matplotlib.artist import Artist
-    from matplotlib.text import Text
-    from matplotlib.transforms import Transform
+from typing import Any
 
 WIDTH = 360.0
 LEFT, RIGHT = 2.0, 358.0
@@ -47,9 +43,6 @@ PALETTE: Mapping[str, str] = {
     "c-limit": "#7a3b12",
     "c-outside": "#1d2329",
 }
-# matplotlib gets a colour of its own for each class, so that the class can be read off afterwards
-_STAND_IN = {name: f"#0000{number:02x}" for number, name in enumerate(PALETTE, 1)}
-_CLASS_OF = {colour: name for name, colour in _STAND_IN.items()}
 
 # whatever a user's own matplotlib settings say, the bytes must stay the same
 _SETTINGS: Any = {
@@ -62,7 +55,8 @@ _SETTINGS: Any = {
     "path.sketch": None,
     "path.effects": [],
 }
-_NO_METADATA = dict.fromkeys(("Creator", "Date", "Format", "Type"))
+_TILE = 72.0  # side of a hatching's tile [units]
+_MANY = 128  # of so many points on, matplotlib leaves out those that nobody would see
 # these turn the direction of the words around them
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…−+=<>±×≤≥")
@@ -139,19 +133,6 @@ def wrap_evenly(text: str, room: float, size: float = SIZE, lines: int = 2) -> t
     return best
 
 
-def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
-    """Give round whole numbers from `low` to `high` for an axis, at most about `most`, 0 among them.
-
-    Only numbers of up to four digits are given, else 0 alone: they need no decimal or thousands
-    mark, which would depend on the reader's language.
-    """
-    if max(high, -low) >= 10_000:
-        return (0,)
-    steps = (first * 10**power for power in range(5) for first in (1, 2, 5))
-    step = next(s for s in steps if (high - low) / s <= most)
-    return tuple(range(-int(-low // step) * step, int(high // step) * step + 1, step))
-
-
 @dataclass(frozen=True)
 class _Shape:
     """Straight pen strokes: `runs` of points (n, 2) [units], closed or open."""
@@ -189,7 +170,8 @@ class Sheet:
     ) -> None:  # fmt: skip
         """Draw a rectangle [units], filled and edged with palette classes.
 
-        hatch: matplotlib's hatching signs; the lines take the stroke's class, the ground the fill's.
+        hatch: signs among - | + / \\ x, more of one the denser; the lines take the stroke's class, the
+        ground the fill's.
         """
         corners = ((x, y), (x + width, y), (x + width, y + height), (x, y + height))
         self.marks.append(_Shape((corners,), True, fill, stroke, 1.0 if stroke else 0.0, (), hatch))
@@ -218,7 +200,7 @@ class Sheet:
         """
         if not re.fullmatch(r"[A-Za-z][\w-]*", key, re.ASCII):
             raise ValueError(f"no id can begin with {key!r}")
-        body = "".join(_rewrite(_drawn(self.marks, height), key))
+        body = "".join(_written(self.marks, height, key))
         view = f"0 0 {_number(WIDTH)} {_number(height)}"
         return (
             f'<svg role="img" aria-labelledby="{key}-t {key}-d" viewBox="{view}"'
@@ -228,147 +210,135 @@ class Sheet:
         )
 
 
-def _drawn(marks: Iterable[_Shape | _Words], height: float) -> ET.Element:
-    """Let matplotlib draw the marks; give what it wrote."""
+def _written(marks: Sequence[_Shape | _Words], height: float, key: str) -> Iterator[str]:
+    """Give the patterns, paths and texts of a picture, each with class and literal colour."""
+    looks = dict.fromkeys((m.hatch, m.fill, m.stroke) for m in marks if isinstance(m, _Shape) and m.hatch)
+    names = {look: f"{key}-h{n}" for n, look in enumerate(looks, 1)}
+    if names:
+        patterns = (f'<pattern id="{name}" {_pattern(*look)}</pattern>' for look, name in names.items())
+        yield f"<defs>{''.join(patterns)}</defs>"
+    for mark in marks:
+        if isinstance(mark, _Words):
+            yield _text(mark)
+        else:
+            d = _thinned(mark, height) if _needs_geometry(mark, height) else _direct(mark)
+            yield _path(mark, d, names.get((mark.hatch, mark.fill, mark.stroke), ""))
+
+
+def _text(words: _Words) -> str:
+    kept = {"class": "c-text", "x": _placed(words.x), "y": _placed(words.y)}
+    if words.size != SIZE:
+        kept["font-size"] = _short(words.size)
+    if words.bold:
+        kept["font-weight"] = "700"
+    if words.anchor != "start":
+        kept["text-anchor"] = words.anchor
+    kept["fill"] = PALETTE["c-text"]
+    return f"<text{_attributes(kept)}>{escape(words.text, quote=False)}</text>"
+
+
+def _path(shape: _Shape, d: str, pattern: str = "") -> str:
+    stroke = shape.stroke if shape.width else ""
+    # what is as dark as its edge is drawn by the edge alone
+    fill = "" if pattern or shape.fill == stroke else shape.fill
+    kept = {"class": f"{fill} {stroke}".strip(), "d": d}
+    if shape.width not in (0.0, 1.0):
+        kept["stroke-width"] = _short(shape.width)
+    if shape.width and shape.dash:
+        kept["stroke-dasharray"] = ",".join(map(_short, shape.dash))
+    kept["fill"] = f"url(#{pattern})" if pattern else PALETTE.get(fill, "none")
+    if stroke:
+        kept["stroke"] = PALETTE[stroke]
+    return f"<path{_attributes(kept)}/>"
+
+
+def _direct(shape: _Shape) -> str:
+    return "".join(_run(run, shape) for run in shape.runs)
+
+
+def _run(run: Sequence[tuple[float, float]], shape: _Shape) -> str:
+    """Write the points of a run with tenths of a unit and the shortest commands."""
+    written: list[str] = []
+    old_x = old_y = ""
+    # a frame goes back to where it began before it is closed
+    for x, y in (*run, run[0]) if shape.closed and not (shape.fill or shape.hatch) else run:
+        new_x, new_y = _placed(x), _placed(y)
+        written.append(_command(old_x, old_y, new_x, new_y) if written else f"M{new_x} {new_y}")
+        old_x, old_y = new_x, new_y
+    return "".join(written) + "z" * shape.closed
+
+
+def _command(old_x: str, old_y: str, x: str, y: str) -> str:
+    if y == old_y:
+        return f"H{x}"
+    return f"V{y}" if x == old_x else f"L{x} {y}"
+
+
+def _needs_geometry(shape: _Shape, height: float) -> bool:
+    """Say whether a line runs over the sheet's edge, has more points than can be seen, or is one point."""
+    if shape.fill or shape.hatch:
+        return False
+    points = [point for run in shape.runs for point in run]
+    inside = all(0 <= x <= WIDTH and 0 <= y <= height for x, y in points)
+    return not inside or len(points) >= _MANY or min(map(len, shape.runs)) < 2
+
+
+@cache
+def _pattern(hatch: str, fill: str, stroke: str) -> str:
+    """Give a hatching as what follows the id of its pattern, without the end."""
+    tile, over = _short(_TILE), _short(_TILE + 1)
+    ground = {"class": fill, "width": over, "height": over, "fill": PALETTE.get(fill, "none")}
+    lines = _Shape(tuple(_lines(hatch)), False, "", stroke, 1.0, (), "")
+    sized = f'patternUnits="userSpaceOnUse" width="{tile}" height="{tile}"'
+    return f"{sized}><rect{_attributes(ground)}/>{_path(lines, _direct(lines))}"
+
+
+def _lines(hatch: str) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """Give the lines of a hatching on its tile, as matplotlib has them: six a sign [units]."""
+    drawn = ("-+", "|+", "/x", "\\x")
+    level, upright, rising, falling = (sum(map(hatch.count, signs)) * 6 for signs in drawn)
+    for n in range(level):
+        at = _TILE * (1 - (n + 0.5) / level)
+        yield (0.0, at), (_TILE, at)
+    for n in range(upright):
+        at = _TILE * (n + 0.5) / upright
+        yield (at, _TILE), (at, 0.0)
+    for n in range(rising + 1 if rising else 0):
+        at = _TILE * (n / rising - 0.5)
+        yield (at, _TILE + at), (_TILE + at, at)
+    for n in range(falling + 1 if falling else 0):
+        at = _TILE * (n / falling - 0.5)
+        yield (at, -at), (_TILE + at, _TILE - at)
+
+
+def _thinned(shape: _Shape, height: float) -> str:
+    """Let matplotlib thin a line and cut it at the sheet's edge; give its path."""
     import matplotlib
     from matplotlib.backends.backend_svg import FigureCanvasSVG
     from matplotlib.figure import Figure
-    from matplotlib.transforms import Affine2D
-
-    with matplotlib.rc_context(_SETTINGS):
-        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
-        figure.patch.set_visible(False)
-        down = Affine2D().scale(1, -1).translate(0, height)
-        for depth, mark in enumerate(marks):
-            artist = _patch(mark, down) if isinstance(mark, _Shape) else _text(mark, down)
-            artist.set_zorder(depth)
-            figure.add_artist(artist)
-        written = StringIO()
-        canvas: Any = FigureCanvasSVG(figure)
-        canvas.print_svg(written, metadata=_NO_METADATA)
-    return ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it, words escaped
-
-
-def _patch(shape: _Shape, down: Transform) -> Artist:
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
+    from matplotlib.transforms import Affine2D
 
     points: list[tuple[float, float]] = []
     codes: list[Any] = []
     for run in shape.runs:
         points += [*run, run[0]] if shape.closed else run
         codes += [Path.MOVETO, *[Path.LINETO] * (len(run) - 1), *[Path.CLOSEPOLY] * shape.closed]
-    return PathPatch(
-        Path(points, codes),
-        facecolor=_STAND_IN.get(shape.fill, "none"),
-        edgecolor=_STAND_IN.get(shape.stroke, "none"),
-        linewidth=shape.width,
-        linestyle=(0, shape.dash) if shape.dash else "solid",
-        hatch=shape.hatch or None,
-        transform=down,
-    )
+    with matplotlib.rc_context(_SETTINGS):
+        figure = Figure(figsize=(WIDTH / 72, height / 72), dpi=72)
+        figure.patch.set_visible(False)
+        down = Affine2D().scale(1, -1).translate(0, height)
+        figure.add_artist(PathPatch(Path(points, codes), fill=False, transform=down))
+        written = StringIO()
+        canvas: Any = FigureCanvasSVG(figure)
+        canvas.print_svg(written)
+    drawn = ET.fromstring(written.getvalue())  # noqa: S314 - matplotlib wrote it, no words in it
+    return "".join(_short_path(e.attrib.get("d", "")) for e in drawn.iter() if e.tag.endswith("}path"))
 
 
-def _text(words: _Words, down: Transform) -> Artist:
-    anchor = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
-    text: Artist = _unmeasured()(
-        words.x, words.y, words.text, size=words.size, weight="bold" if words.bold else "normal",
-        ha=anchor, color=_STAND_IN["c-text"], transform=down,
-    )  # fmt: skip
-    return text
-
-
-@cache
-def _unmeasured() -> type[Text]:
-    """Give a matplotlib text that is written as it is.
-
-    The usual one looks for a font and measures every sign, which takes two thirds of a chart's
-    time, warns of each emoji, and says nothing of the letter that the reader has.
-    """
-    from matplotlib.text import Text
-
-    class Unmeasured(Text):
-        def draw(self, renderer: Any) -> None:
-            pen = renderer.new_gc()
-            pen.set_foreground(self.get_color())
-            x, y = self.get_transform().transform(self.get_position())
-            renderer.draw_text(
-                pen, x, renderer.height - y, self.get_text(), self.get_fontproperties(), 0, False, self
-            )
-            pen.restore()
-
-    return Unmeasured
-
-
-def _rewrite(drawn: ET.Element, key: str) -> Iterator[str]:
-    """Give the patterns, paths and texts of a drawn picture, each with class and literal colour."""
-    patterns = [e for e in drawn.iter() if _tag(e) == "pattern"]
-    names = {p.attrib["id"]: f"{key}-h{n}" for n, p in enumerate(patterns, 1)}
-    inside = {id(e) for p in patterns for e in p}
-    if patterns:
-        yield "<defs>"
-    for pattern in patterns:
-        size = f'width="{pattern.attrib["width"]}" height="{pattern.attrib["height"]}"'
-        yield f'<pattern id="{names[pattern.attrib["id"]]}" patternUnits="userSpaceOnUse" {size}>'
-        yield from (_element(e, names) for e in pattern)
-        yield "</pattern>"
-    if patterns:
-        yield "</defs>"
-    for element in drawn.iter():
-        if _tag(element) in ("path", "text") and id(element) not in inside:
-            yield _element(element, names)
-
-
-def _tag(element: ET.Element) -> str:
-    return element.tag.rpartition("}")[2]
-
-
-def _element(element: ET.Element, names: Mapping[str, str]) -> str:
-    style = dict(part.split(": ", 1) for part in element.attrib.get("style", "").split("; ") if ": " in part)
-    given = {**element.attrib, **style}
-    if given.get("fill") == given.get("stroke"):
-        given["fill"] = "none"  # the lines of a hatching enclose nothing
-    tag = _tag(element)
-    kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
-    classes = []
-    for use in ("fill", "stroke"):
-        value = given.get(use, "")
-        if value in _CLASS_OF:
-            classes.append(_CLASS_OF[value])
-            kept[use] = PALETTE[_CLASS_OF[value]]
-        elif value.startswith("url(#"):
-            kept[use] = f"url(#{names[value[5:-1]]})"
-        elif use == "fill":
-            kept[use] = "none"
-    attributes = "".join(f' {name}="{value}"' for name, value in {"class": " ".join(classes), **kept}.items())
-    text = escape(element.text or "", quote=False) if tag == "text" else ""
-    return f"<{tag}{attributes}>{text}</text>" if tag == "text" else f"<{tag}{attributes}/>"
-
-
-def _path_attributes(given: Mapping[str, str]) -> dict[str, str]:
-    kept = {"d": _short_path(given["d"])}
-    for name in ("stroke-width", "stroke-dasharray"):
-        # 1 is what SVG takes if nothing is said
-        if name in given and given[name] not in ("1", "1.0"):
-            kept[name] = given[name]
-    return kept
-
-
-def _text_attributes(given: Mapping[str, str]) -> dict[str, str]:
-    kept = {"x": _number(float(given["x"])), "y": _number(float(given["y"]))}
-    # older matplotlibs write one `font: 700 11px ...`, newer ones a property each
-    size = re.findall(r"([\d.]+)px", given["style"])[0]
-    if size != _number(SIZE):
-        kept["font-size"] = size
-    if re.search(r"font(-weight)?: 700\b", given["style"]):
-        kept["font-weight"] = "700"
-    if given["text-anchor"] != "start":
-        kept["text-anchor"] = given["text-anchor"]
-    return kept
-
-
-def _box_attributes(given: Mapping[str, str]) -> dict[str, str]:
-    return {name: given[name] for name in ("width", "height")}
+def _attributes(given: Mapping[str, str]) -> str:
+    return "".join(f' {name}="{value}"' for name, value in given.items())
 
 
 def _short_path(d: str) -> str:
@@ -380,12 +350,7 @@ def _short_path(d: str) -> str:
             written.append("z")
             continue
         new_x, new_y = (_number(float(n)) for n in numbers)
-        if command == "M":
-            written.append(f"M{new_x} {new_y}")
-        elif new_y == y:
-            written.append(f"H{new_x}")
-        else:
-            written.append(f"V{new_y}" if new_x == x else f"L{new_x} {new_y}")
+        written.append(f"M{new_x} {new_y}" if command == "M" else _command(x, y, new_x, new_y))
         x, y = new_x, new_y
     return "".join(written)
 
@@ -393,3 +358,12 @@ def _short_path(d: str) -> str:
 def _number(value: float) -> str:
     text = f"{value:.1f}".removesuffix(".0")
     return "0" if text == "-0" else text
+
+
+def _placed(value: float) -> str:
+    """Print a place to a tenth; millionths are dropped first, as matplotlib does."""
+    return _number(round(value, 6))
+
+
+def _short(value: float) -> str:
+    return f"{value:f}".rstrip("0").rstrip(".")

@@ -7,6 +7,7 @@ import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from reportgen import findings, followup, hullnumber, prose
@@ -14,6 +15,7 @@ from reportgen.block import PhotoNote
 from reportgen.blocks.finding import SEVERITIES
 from reportgen.chart import Chart, Table
 from reportgen.errors import Place, Problems
+from reportgen.fieldtable import Field, Kind, fields_of
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Prose
 from reportgen.report import JudgedReading, LeftOut, ListedFinding, Report, photos_of
@@ -73,6 +75,7 @@ IDS = frozenset(
 )
 # sentences that we make of figures which the same edition shows: a price that equals one is told by none
 OURS = frozenset({"Valuation.compared", "ValueStep.values", "ValueStep.result", "GridStep.values"})
+_NUMBERS = (bool, int, float, Decimal, datetime.date)
 NOT_LISTED = "a finding not listed in this edition"
 
 
@@ -228,22 +231,23 @@ class _Limiter:
         self.ids = _new_ids(report, edition, scrubber)
         self.cover = report.cover.place
         self.told: set[str] = set()
+        self.known: dict[str, tuple[str, tuple[str, ...]]] = {}  # a report says many things twice
         self.photos_left_out = 0
 
     def limit(self, value: Any, place: Place) -> Any:
         """Give a value as the edition shows it."""
-        if isinstance(value, Prose):
-            return self._prose(value, place)
-        if dataclasses.is_dataclass(value) and not isinstance(value, type):
-            return self._block(value, place)
         if isinstance(value, str):
             return self._text(value, place)
+        if value is None or isinstance(value, _NUMBERS):
+            return value
+        if isinstance(value, Prose):
+            return self._prose(value, place)
+        if fields_of(value.__class__) is not None:
+            return self._block(value, place)
         if isinstance(value, Mapping):
             return self._mapping(value, place)
         if isinstance(value, tuple):
             return self._items(value, place)
-        if value is None or isinstance(value, bool | int | float | Decimal | datetime.date):
-            return value
         raise TypeError(f"a {type(value).__name__} can't be shown by an edition")
 
     def own_words(self) -> None:
@@ -283,21 +287,20 @@ class _Limiter:
         here = getattr(value, "place", place)
         place = here if isinstance(here, Place) and here.file else place
         changes: dict[str, Any] = {}
-        for spec in dataclasses.fields(value):
-            share = "open" if isinstance(value, PLAIN) else spec.metadata.get("share", "")
-            old = getattr(value, spec.name)
-            if share not in NEVER and share in self.shows:
-                path = f"{type(value).__name__}.{spec.name}"
-                if path in IDS:
-                    new = self._id(old, spec.name)
-                else:
-                    new = old if path in OURS else self.limit(old, place)
-            elif share in self.edition.masked:
-                new = self._masked(old)
+        shown, hidden = _apart(value.__class__, self.shows)
+        for field in shown:
+            old = getattr(value, field.name)
+            if field.path in IDS:
+                new = self._id(old, field.name)
             else:
-                new = _default(value, spec)
+                new = old if field.path in OURS else self.limit(old, place)
             if new is not old:
-                changes[spec.name] = new
+                changes[field.name] = new
+        for field in hidden:
+            old = getattr(value, field.name)
+            new = self._masked(old) if field.share in self.edition.masked else _default(value, field.spec)
+            if new is not old:
+                changes[field.name] = new
         return dataclasses.replace(value, **changes) if changes else value
 
     def _id(self, value: Any, field: str) -> Any:
@@ -315,10 +318,9 @@ class _Limiter:
         return self.scrubber.masks.get(value) or masked_tail(value)
 
     def _text(self, text: str, place: Place) -> str:
-        shown, hits = self.scrubber.text(text)
-        for what in self.scrubber.found_in_line(shown):
-            # entities and markup can hide a value from the look through the source
-            hits, shown = (*hits, what), LEFT_OUT
+        if text not in self.known:
+            self.known[text] = self._looked_through(text)
+        shown, hits = self.known[text]
         if hits and not (place == self.cover and text in self.told):
             # what was told at its own place is not told again where the report repeats it
             self.told.add(text)
@@ -326,6 +328,13 @@ class _Limiter:
                 self._hit(hit, place)
         self._short(text, place)
         return shown
+
+    def _looked_through(self, text: str) -> tuple[str, tuple[str, ...]]:
+        shown, hits = self.scrubber.text(text)
+        for what in self.scrubber.found_in_line(shown):
+            # entities and markup can hide a value from the look through the source
+            hits, shown = (*hits, what), LEFT_OUT
+        return shown, hits
 
     def _prose(self, value: Prose, place: Place) -> Prose:
         where = value.place if value.place.file else place
@@ -356,6 +365,14 @@ class _Limiter:
                 self.problems.warn(
                     place, found, "it is too short to be taken out, so reword it if it is meant"
                 )
+
+
+@cache
+def _apart(kind: Kind, shows: frozenset[str]) -> tuple[tuple[Field, ...], tuple[Field, ...]]:
+    """Give the fields of a type that an edition with these categories shows, and those that it hides."""
+    fields = fields_of(kind) or ()
+    shown = [f for f in fields if issubclass(kind, PLAIN) or (f.share in shows and f.share not in NEVER)]
+    return tuple(shown), tuple(f for f in fields if f not in shown)
 
 
 def _default(block: Any, spec: dataclasses.Field[Any]) -> Any:

@@ -6,8 +6,8 @@ import datetime
 import re
 import uuid
 from collections.abc import Sequence
+from html import escape
 from urllib.parse import urlsplit
-from xml.sax.saxutils import escape, quoteattr
 
 from reportgen.edition import Edition
 from reportgen.errors import UsageError
@@ -114,8 +114,8 @@ def _time(entry: Entry) -> str:
 
 
 def _text(said: str) -> str:
-    return escape(_NO_XML.sub("", said))
+    return escape(_NO_XML.sub("", said), quote=False)
 
 
 def _link(base: str, file: str) -> str:
-    return quoteattr(f"{base}{file}")
+    return f'"{escape(f"{base}{file}")}"'

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import bisect
+import itertools
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -17,7 +19,7 @@ MEANING = "word of the trade and its other forms, with commas"
 # no link goes into a link, a heading, a drawing or what can be pressed, nor into a tag
 _CLOSED = ("a ", "button", "code", "h[1-6]", "head>", "nav", "pre>", "summary", "svg", "thead", "figcaption")
 _WHOLE = "|".join(rf"{name}.*?</{name.strip(' >')}" for name in _CLOSED)
-_NO_PLACE = re.compile(rf"<(?:{_WHOLE}|[^>]*)>", re.DOTALL)
+_NO_PLACE = re.compile(rf"(<(?:{_WHOLE}|[^>]*)>)", re.DOTALL)
 _WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -78,29 +80,52 @@ def _said(word: Word) -> Word:
     return Word(word.id, own[0], tuple(own[1:]), say(word.means), say(word.matters), source)
 
 
+@cache
+def _spellings(language: str) -> dict[str, list[tuple[str, str]]]:
+    """Give every spelling in a language, in small letters, with the id of its word, by its first letters."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for word in words():
+        for spelling in (form.lower() for form in (word.word, *word.also)):
+            found.setdefault(_WORD.findall(spelling)[0], []).append((spelling, word.id))
+    return found
+
+
 def linked(html: str, page: str) -> str:
     """Give a page's HTML in which the first use of each word leads to what it means.
 
     page: file of the page of words. Headings, links, drawings and code stay as they are.
     """
-    bare = _NO_PLACE.sub(lambda found: " " * len(found[0]), html)
+    parts = _NO_PLACE.split(html)  # text, what stays as it is, text, and so on
+    texts = parts[::2]
+    bare = "<".join(texts)
     lower = bare.lower()
-    if len(lower) != len(html):  # a few letters grow when made small, and places would no longer agree
+    if len(lower) != len(bare):  # a few letters grow when made small, and places would no longer agree
         lower = bare
-    places, used = {}, set(_WORD.findall(lower))
-    for word in words():
-        # to look through a page for words that it hasn't would take longest
-        near = (form.lower() for form in (word.word, *word.also) if _WORD.findall(form.lower())[0] in used)
-        uses = [use for spelling in near if (use := _first(lower, spelling))]
-        if uses:
+    starts = list(itertools.accumulate((len(text) + 1 for text in texts), initial=0))
+    for start, end, id in reversed(_uses(lower)):
+        part = bisect.bisect_right(starts, start) - 1
+        text, at = parts[2 * part], start - starts[part]
+        till = at + end - start
+        parts[2 * part] = f'{text[:at]}<a class="w" href="{page}#{id}">{text[at:till]}</a>{text[till:]}'
+    return "".join(parts)
+
+
+def _uses(text: str) -> list[tuple[int, int, str]]:
+    """Give where each word is first used in a text in small letters: start, end and id, in order."""
+    places: dict[str, tuple[int, int]] = {}
+    spellings = _spellings(language())
+    # to look through a page for words that it hasn't would take longest
+    for first in spellings.keys() & set(_WORD.findall(text)):
+        for spelling, id in spellings[first]:
+            use = _first(text, spelling)
             # of spellings that start at one place, the longest
-            places[word.id] = min(uses, key=lambda use: (use[0], -use[1]))
-    out, done = [], 0
-    for id, (start, end) in sorted(places.items(), key=lambda place: place[1]):
-        if start >= done:
-            out += [html[done:start], f'<a class="w" href="{page}#{id}">{html[start:end]}</a>']
-            done = end
-    return "".join((*out, html[done:]))
+            if use and (id not in places or (use[0], -use[1]) < (places[id][0], -places[id][1])):
+                places[id] = use
+    found: list[tuple[int, int, str]] = []
+    for start, end, id in sorted((*place, id) for id, place in places.items()):
+        if not found or start >= found[-1][1]:
+            found.append((start, end, id))
+    return found
 
 
 def _first(text: str, spelling: str) -> tuple[int, int] | None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import os
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -38,9 +39,9 @@ def find(path: Path) -> tuple[tuple[Path, ...], bool]:
         write = "name a note, a survey's folder, or a folder of surveys"
         raise _nothing(path, "no such note or folder", write)
     try:
-        if notes_in(path):
+        if any(_notes(path)):
             return (path,), False
-        folders = tuple(d for d in sorted(path.iterdir()) if d.is_dir() and _visible(d) and notes_in(d))
+        folders = tuple(d for d in sorted(path.iterdir()) if d.is_dir() and _visible(d) and any(_notes(d)))
     except OSError as error:
         raise _nothing(path, f"can't be read ({error.strerror})", "look at the permissions") from None
     if not folders:
@@ -60,7 +61,17 @@ def _visible(path: Path) -> bool:
 
 def notes_in(folder: Path) -> list[Path]:
     """Give the notes directly in a survey's folder, sorted; names beginning with `_` or `.` are none."""
-    return sorted(p for p in folder.glob("*.md") if p.is_file() and _visible(p))
+    return list(_notes(folder))
+
+
+def _notes(folder: Path) -> Iterator[Path]:
+    try:
+        # of ten thousand folders, each is looked into on every run
+        with os.scandir(folder) as found:
+            names = [entry.name for entry in found if os.path.normcase(entry.name).endswith(".md")]
+    except (PermissionError, FileNotFoundError, NotADirectoryError):
+        return
+    yield from (p for name in sorted(names) if _visible(p := folder / name) and p.is_file())
 
 
 def read(files: Iterable[Path], problems: Problems) -> list[Note]:

@@ -245,6 +245,8 @@ class _Drawer:
 
     def drawn(self, value: Any) -> Any:
         """Give a passage's values with each chart replaced by its picture and table."""
+        if isinstance(value, str):  # as most are
+            return value
         if isinstance(value, Chart):
             # a report keeps its charts, so that no two of them ever have one identity
             if id(value) not in self._known:

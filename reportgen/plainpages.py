@@ -7,7 +7,7 @@ file name is its first page, which lists the others; the pages follow each other
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import unquote
@@ -51,9 +51,12 @@ class _Draft:
     ids: Mapping[str, Token]
 
 
-def apart(found: Sequence[Path]) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
-    """Part what `notes.find` gave into surveys and folders of plain pages, by the first note of each."""
-    plain = tuple(path for path in found if _is_plain(path))
+def apart(found: Sequence[Path], surveys: Container[Path] = ()) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """Part what `notes.find` gave into surveys and folders of plain pages, by the first note of each.
+
+    surveys: those that are known to be surveys, so that their notes need not be opened.
+    """
+    plain = tuple(path for path in found if path not in surveys and _is_plain(path))
     return tuple(path for path in found if path not in plain), plain
 
 

@@ -124,14 +124,15 @@ def publish(
     """
     wish.forms.check()
     found, many = notes.find(source)
-    found, plain = plainpages.apart(found)
-    many = many or not found
+    many = many or bool(plainpages.apart(found)[1])
     if not many:
         _refuse_site(to)
     if wish.key is not None:
         signing.ready(wish.key)
     with packet.Staging(to, notes=source) as staging:
         run = _Run(to, wish, many, staging)
+        run.look(found)
+        found, plain = plainpages.apart(found, run.standing)
         run.read_guides(plain, source)
         run.keep(found)
         run.make(found, progress)
@@ -160,6 +161,7 @@ class _Run:
     def __init__(self, to: Path, wish: Wish, many: bool, staging: packet.Staging) -> None:
         self.to, self.wish, self.many, self.staging = to, wish, many, staging
         self.record = Record(staging.remembered("made"), record.common(_shared(wish)), fresh=wish.fresh)
+        self.standing: dict[Path, Made] = {}
         self.kept: dict[str, Path] = {}
         self.entries: list[Entry] = []
         self.told: list[Problem] = []
@@ -171,6 +173,11 @@ class _Run:
         self.guides: dict[str, tuple[PlainPage, ...]] = {}
         self._folders: dict[str, Path] = {}
         self._rows: dict[str, Made] = {}
+
+    def look(self, found: Iterable[Path]) -> None:
+        """Find the surveys whose reports stand as they were made."""
+        made = ((path, self.record.standing(path.name, path, self.to)) for path in found)
+        self.standing = {path: row for path, row in made if row is not None}
 
     def read_guides(self, paths: Iterable[Path], source: Path) -> None:
         """Read the folders of plain pages, by their folder in the site; mistakes are told."""
@@ -195,7 +202,7 @@ class _Run:
     def keep(self, found: Iterable[Path]) -> None:
         """Leave the reports whose surveys have not changed as they stand."""
         for path in found:
-            made = self.record.standing(path.name, path, self.to)
+            made = self.standing.get(path)
             if made is None or bool(made.folder) != self.many:
                 continue
             if made.folder in self.kept or made.folder in self._folders:

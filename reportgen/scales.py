@@ -25,6 +25,19 @@ def ticks(low: float, high: float, most: int = 5) -> tuple[tuple[float, str], ..
     return ()
 
 
+def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
+    """Give round whole numbers from `low` to `high` for an axis, at most about `most`, 0 among them.
+
+    Only numbers of up to four digits are given, else 0 alone: they need no decimal or thousands
+    mark, which would depend on the reader's language.
+    """
+    if max(high, -low) >= 10_000:
+        return (0,)
+    steps = (first * 10**power for power in range(5) for first in (1, 2, 5))
+    step = next(s for s in steps if (high - low) / s <= most)
+    return tuple(range(-int(-low // step) * step, int(high // step) * step + 1, step))
+
+
 def _printed(values: Sequence[float], size: float) -> tuple[tuple[float, str], ...]:
     decimals = max(0, -math.floor(math.log10(size) + 1e-9))
     text = (f"{value + 0.0:.{decimals}f}" for value in values)

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime
 import html
+import itertools
 import re
 import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from reportgen import hullfind, hullnumber, prose, spellings
 from reportgen.errors import Place
+from reportgen.fieldtable import Kind, bare, fields_of
 from reportgen.hullnumber import HullNumber
 from reportgen.report import Report
 from reportgen.spellings import SHORTEST, Search
@@ -26,6 +28,8 @@ WORDS_OF_TRADE = frozenset(
 _TALK = frozenset({"price", "agreed price", "value"})  # such a sum is told without its currency too
 _MONEY = _TALK | {"cost", "cost totals", "rates", "payer"}
 _NUMBERS = frozenset({"hull number", "serial"})
+# types that hold nothing within
+_SINGLE = frozenset({str, Decimal, int, float, bool, datetime.date})
 _INLINE_TAG = re.compile(r"</?(?:a|b|code|em|i|s|span|strong|sub|sup|u)(?:\s[^>]*)?>|<!--.*?-->", re.I | re.S)
 _TAG = re.compile(r"<[^>]*>")
 
@@ -90,7 +94,7 @@ class Scrubber:
 
     def short_in(self, text: str) -> tuple[str, ...]:
         """Say which values stand in a text that are too short to be taken out."""
-        return tuple(s.what for s in self.short if s.pattern.search(text))
+        return tuple(s.what for s in self.short if s.pattern.search(text)) if self.short else ()
 
     def _hull_numbers(self, text: str) -> str:
         """Mask anything that has the form of a hull number, whoever's it is."""
@@ -164,34 +168,41 @@ def masked_tail(text: str) -> str:
 
 def values(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[Hidden]:
     """Give every value within a block that stands under a category not among those shown."""
-    return _values(value, shows, Hidden(share, "", "", None))
+    found: list[Hidden] = []
+    _gather(value, shows, Hidden(share, "", "", None), found)
+    return iter(found)
 
 
-def _values(value: Any, shows: frozenset[str], at: Hidden) -> Iterator[Hidden]:
+def _gather(value: Any, shows: frozenset[str], at: Hidden, found: list[Hidden]) -> None:
+    kind: Kind = type(value)
+    if value is None or (kind in _SINGLE and at.share in shows):
+        return
     if isinstance(value, HullNumber):
         # its other fields are words about the number, none of them private
-        yield from _values((value.text, value.number), shows, at)
-    elif isinstance(value, Place | Path):
-        return
-    elif dataclasses.is_dataclass(value) and not isinstance(value, type):
-        specs = dataclasses.fields(value)
-        bare = not any(spec.metadata for spec in specs)
-        for spec in specs:
-            own = at.share if bare else spec.metadata.get("share", "private")
-            # within a hidden block all is hidden, by its own category or else by that of the block
-            inner = at.share if own == "open" or (own in shows and at.share not in shows) else own
-            yield from _values(
-                getattr(value, spec.name), shows, Hidden(inner, type(value).__name__, spec.name, 0)
-            )
+        _gather((value.text, value.number), shows, at, found)
+    elif fields_of(kind) is not None:
+        for name, inner in _within(kind, at.share, shows):
+            _gather(getattr(value, name), shows, inner, found)
     elif isinstance(value, Mapping):
-        for name, item in value.items():
-            yield from _values(name, shows, at)
-            yield from _values(item, shows, at)
-    elif isinstance(value, tuple | list):
+        for item in itertools.chain.from_iterable(value.items()):
+            _gather(item, shows, at, found)
+    elif isinstance(value, (tuple, list)):
         for item in value:
-            yield from _values(item, shows, at)
-    elif at.share not in shows and value is not None:
-        yield at._replace(value=value)
+            _gather(item, shows, at, found)
+    elif at.share not in shows and not isinstance(value, Path):
+        found.append(at._replace(value=value))
+
+
+@cache
+def _within(kind: Kind, share: str, shows: frozenset[str]) -> tuple[tuple[str, Hidden], ...]:
+    """Give under which category each field of a type stands, where the block itself stands under `share`."""
+    inner = []
+    for field in () if kind is Place else fields_of(kind) or ():
+        own = share if bare(kind) else field.share
+        # within a hidden block all is hidden, by its own category or else by that of the block
+        hidden = share if own == "open" or (own in shows and share not in shows) else own
+        inner.append((field.name, Hidden(hidden, kind.__name__, field.name, None)))
+    return tuple(inner)
 
 
 def _spoken(hidden: Hidden, ordinary: frozenset[str]) -> Iterable[Search]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from reportgen.units import Span
@@ -45,7 +45,10 @@ def shape(span: Span) -> tuple[float, float]:
     With m = (mean - low) / (high - low): k = 36 m (1 - m) - 1, alpha = m k, beta = (1 - m) k.
     Both lie above 0.6 for any likely figure. decimal.InvalidOperation for a fixed figure.
     """
-    m = _middle(span)
+    return _shape(_middle(span))
+
+
+def _shape(m: float) -> tuple[float, float]:
     k = 36 * m * (1 - m) - 1
     return m * k, (1 - m) * k
 
@@ -70,7 +73,7 @@ def draws(span: Span, times: Decimal, chance: Generator) -> Sums | float:
         return float(span.likely * times)
     import numpy as np
 
-    amounts = float(span.low * times) + float((span.high - span.low) * times) * _table(span)
+    amounts = float(span.low * times) + float((span.high - span.low) * times) * _table(_middle(span))
     # two bytes a draw, alike on every machine; a power of two of cells leaves them equally probable
     which = np.frombuffer(chance.bytes(2 * DRAWS), dtype="<u2") & (_CELLS - 1)
     drawn: Sums = amounts.take(which)
@@ -87,12 +90,15 @@ def _grid() -> tuple[Sums, Sums, Sums]:
     return edges, np.sin(middles), np.cos(middles)
 
 
-def _table(span: Span) -> Sums:
-    """Give the Beta distribution's equally probable values in order, shape (_CELLS,), 0 to 1 [-]."""
+@lru_cache(256)  # of 16 kB each: estimates keep to a few shapes
+def _table(m: float) -> Sums:
+    """Give the Beta distribution's equally probable values in order, shape (_CELLS,), 0 to 1 [-].
+
+    m: its mean, as a share of the way from low to high [-].
+    """
     import numpy as np
 
-    m = _middle(span)
-    alpha, beta = shape(span)
+    alpha, beta = _shape(m)
     # with x = sin² t the density stays finite at both ends, also where alpha or beta is below 1
     edges, sines, cosines = _grid()
     below = np.cumsum(sines ** (2 * alpha - 1) * cosines ** (2 * beta - 1))

@@ -224,7 +224,12 @@ def figures(value: float, digits: int = 3) -> str:
 
 def half_up(amount: Decimal, decimals: int) -> Decimal:
     """Round money half up to the currency's decimals."""
-    return amount.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    return amount.quantize(_smallest(decimals), ROUND_HALF_UP)
+
+
+@cache
+def _smallest(decimals: int) -> Decimal:
+    return Decimal(1).scaleb(-decimals)
 
 
 @cache

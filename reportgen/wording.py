@@ -18,6 +18,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, Protocol
 
+from reportgen import moneytext
 from reportgen.errors import listed
 
 LANGUAGES = ("en", "es", "fr", "de", "nl")
@@ -220,24 +221,16 @@ def month(year: int, number: int) -> str:
     return format_skeleton("yMMMM", datetime.date(year, number, 1), locale=_language.get())
 
 
-@lru_cache(4096)
-def _sum(amount: Decimal, currency: str, spoken: str, whole: bool) -> str:
+@cache
+def _whole_sums(spoken: str) -> str:
+    """Give a language's pattern of sums without decimals: the sign stands where its readers expect it."""
     from babel import Locale
-    from babel.numbers import format_currency
 
-    if not whole:
-        return str(format_currency(amount, currency, locale=spoken))
-    # the language's own pattern without decimals: the sign stands where its readers expect it
-    pattern = (
-        "¤#,##0" if spoken == "en" else _no_cents(Locale.parse(spoken).currency_formats["standard"].pattern)
-    )
-    return str(format_currency(amount, currency, format=pattern, locale=spoken, currency_digits=False))
-
-
-def _no_cents(pattern: str) -> str:
-    return pattern.replace(".00", "")
+    own = Locale.parse(spoken).currency_formats["standard"].pattern
+    return "¤#,##0" if spoken == "en" else own.replace(".00", "")
 
 
 def money(amount: Decimal, currency: str, whole: bool = False) -> str:
     """Print a sum in its currency the reader's way; whole: without decimals, already rounded."""
-    return _sum(amount, currency, _language.get(), whole)
+    spoken = _language.get()
+    return moneytext.printed(amount, currency, spoken, _whole_sums(spoken) if whole else "")

@@ -7,7 +7,7 @@ import unicodedata
 
 import matplotlib
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from reportgen.drawing import (
@@ -16,10 +16,11 @@ from reportgen.drawing import (
     clean,
     shorten,
     text_width,
-    whole_ticks,
     wrap,
     wrap_evenly,
 )
+from reportgen.scales import whole_ticks
+from tests import by_matplotlib
 from tests.picture import _width, read
 
 ANY_TEXT = st.text(st.characters(codec="utf-8"), max_size=60)
@@ -220,3 +221,37 @@ def test_the_palette_can_be_told_apart_in_grey_and_is_in_the_docstring() -> None
     import reportgen.drawing
 
     assert set(re.findall(r"\bc-\w+", str(reportgen.drawing.__doc__))) == set(PALETTE)
+
+
+PLACES = st.tuples(st.floats(-20, 380), st.floats(-20, 120)) | st.tuples(
+    st.integers(0, 360), st.integers(0, 100)
+)
+RUNS = st.lists(st.lists(PLACES, min_size=1, max_size=5), min_size=1, max_size=3)
+CLASSES = st.sampled_from(("", *PALETTE))
+HATCHES = st.sampled_from(("", "", "", "//", "xx", "-", "||", "+/", "\\"))
+WIDTHS = st.sampled_from((0.0, 0.5, 1.0, 2.25))
+DASHES = st.sampled_from(((), (3.0, 2.0), (4.5, 1.0)))
+
+
+@given(RUNS, CLASSES, CLASSES, HATCHES, WIDTHS, DASHES, st.booleans())
+@settings(max_examples=60, deadline=None)
+def test_strokes_are_those_of_matplotlib(
+    runs: list[list[tuple[float, float]]], fill: str, stroke: str, hatch: str, width: float,
+    dash: tuple[float, ...], framed: bool,
+) -> None:  # fmt: skip
+    """Whatever is drawn, it is what matplotlib would have drawn."""
+    sheet = Sheet()
+    sheet.line(*runs, stroke=stroke, width=width, dash=dash, fill=fill, hatch=hatch)
+    if framed:
+        sheet.box(*runs[0][0], 30.0, 20.0, fill, stroke, hatch)
+    sheet.words("5 < 6 $x$", *runs[0][0], "end", 11.5, bold=framed)
+    assert by_matplotlib.body(sheet.marks, 100.0, "k") in sheet.svg(100.0, "title", "alt", "k")
+
+
+def test_a_line_of_many_points_is_thinned() -> None:
+    """Of so many points nobody sees each: matplotlib leaves out what lies on the way."""
+    sheet = Sheet()
+    sheet.line([(n, 50.0 + n * 0.0001) for n in range(200)])
+    drawn = sheet.svg(100.0, "title", "alt", "k")
+    assert by_matplotlib.body(sheet.marks, 100.0, "k") in drawn
+    assert len(drawn) < 400

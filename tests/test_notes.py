@@ -111,10 +111,11 @@ def test_a_path_that_is_not_there(survey: Path, capsys: pytest.CaptureFixture[st
 def test_a_folder_that_cannot_be_read(survey: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A folder without permission is a mistake, not a traceback."""
 
-    def refuse(self: Path, pattern: str) -> None:
+    def refuse(folder: Path) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "glob", refuse)
+    monkeypatch.setattr("os.scandir", refuse)
+    monkeypatch.setattr(Path, "iterdir", refuse)
     with pytest.raises(NotesError) as error:
         notes.find(survey)
     assert str(error.value) == "survey: can't be read (Permission denied); look at the permissions"

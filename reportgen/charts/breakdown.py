@@ -20,7 +20,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from reportgen.chart import Chart
-from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, whole_ticks, wrap
+from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
+from reportgen.scales import whole_ticks
 
 _GAP, _LINE, _THICK = 10.0, 15.0, 9.0
 _LEAST_LABEL_ROOM = 130.0
