@@ -45,7 +45,9 @@ def sums_in(source: str) -> list[str]:
 
 def sums_in_template(source: str) -> list[str]:
     """Give the places of a template that compute a number."""
-    tree = jinja2.Environment(autoescape=True, extensions=["jinja2.ext.do"]).parse(source)
+    read = jinja2.Environment(autoescape=True, extensions=["jinja2.ext.do", "jinja2.ext.i18n"])
+    read.newstyle_gettext = True  # type: ignore[attr-defined]
+    tree = read.parse(source)
     signs = [f"{n.lineno}: {type(n).__name__}" for n in tree.find_all(SIGNS)]
     return signs + [f"{n.lineno}: {n.name}" for n in tree.find_all(nodes.Filter) if n.name in FILTERS]
 

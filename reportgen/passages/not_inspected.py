@@ -77,8 +77,8 @@ def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
 
 def _words(item: Any, silent: bool) -> str:
     name = term(item.name)
-    said = [rich(part) for part in item.only]
-    said += [escape(say_in("item", "finding"))] if item.outcome == "finding" and not silent else []
+    found = [escape(say_in("item", "finding"))] if item.outcome == "finding" and not silent else []
+    said = [*(rich(part) for part in item.only), *found]
     return Markup("{} ({})").format(name, Markup(", ").join(said)) if said else name
 
 
