@@ -166,7 +166,10 @@ def _change(then: Cell | None, now: Cell | None) -> tuple[str, float]:
     if abs(change) <= 1e-9 * most:
         return say("no change"), 0.0
     sign = "+" if change > 0 else "\N{MINUS SIGN}"
-    return f"{sign}{units.figures(abs(change), 3)} {unit}".rstrip(), abs(change) / most
+    size = units.figures(abs(change), 3)
+    if unit == "%":  # from 31 to 11 % is 20 points, but 65 % less
+        return f"{sign}{say('1 point') if size == '1' else say('{n} points', n=size)}", abs(change) / most
+    return f"{sign}{size} {unit}".rstrip(), abs(change) / most
 
 
 def _trend(

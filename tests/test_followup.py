@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Mapping
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -13,12 +14,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
-from reportgen import asjson, edition, followcheck
+from reportgen import asjson, beside, edition, followcheck
 from reportgen.blocks.finding import SEVERITIES
+from reportgen.cells import Cell
 from reportgen.editions import buyer, seller
 from reportgen.errors import Problems
 from reportgen.followup import BECAME
 from reportgen.report import Report
+from reportgen.units import Quantity
 from tests.following import again, document, errors, finding, read, reading, warnings, write
 
 BY = {"by": "Ruth Halvane", "on": "2026-06-01"}
@@ -423,6 +426,13 @@ def test_every_earlier_finding_is_accounted_for_once(said: list[tuple[str, str, 
 
 
 # ---- readings then and now
+
+
+@pytest.mark.parametrize(("now", "told"), [(11, "\N{MINUS SIGN}20 points"), (30, "\N{MINUS SIGN}1 point")])
+def test_change_of_a_percentage_is_told_in_points(now: int, told: str) -> None:
+    """From 31 to 11 % is 20 points and not 20 % less."""
+    then, later = (Cell("3", Quantity(Decimal(value), "%")) for value in (31, now))
+    assert beside._change(then, later)[0] == told
 
 
 def test_values_stand_beside_the_old_ones(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ import pytest
 import yaml
 from PIL import Image
 
-from reportgen import edition, notes, owntheme, pages, pdf, publish, racks, report, theme
+from reportgen import edition, making, notes, owntheme, pages, pdf, publish, racks, record, report, theme
 from reportgen.block import keys_of
 from reportgen.edition import FLOOR, Edition
 from reportgen.errors import NotesError, PacketError, Problem, Problems
@@ -379,7 +379,9 @@ def _limited(folder: Path, made: Edition) -> tuple[Mapping[str, bytes], tuple[Pr
     assert survey is not None
     shown = edition.view(report.build(survey, problems), made, problems)
     wish = publish.Wish(made, theme.find(), charts=False)
-    return publish._files(shown, wish, problems), tuple(problems)
+    task = making.Task(folder, folder, wish, False, "", None, folder, 1)
+    pictures = making._Pictures(task, None, record.Salted(""))
+    return making.files(shown, wish, problems, pictures), tuple(problems)
 
 
 @pytest.mark.parametrize("name", EDITIONS)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from reportgen import costcharts, units
@@ -73,6 +74,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
             if share.high or share.unpriced
         ],
         "by_finding": costcharts.by_finding(report, money),
+        "crossed": any(_crossed(c.low, c.likely, c.high) for c in money.by_finding),
         "deviation": amount(money.deviation, money.currency),
         "deviation_apart": amount(money.deviation_apart, money.currency),
         "options": _options(report, money),
@@ -134,6 +136,12 @@ def _second(report: Report, name: str) -> units.Span | None:
 def _overtime(report: Report, name: str) -> str:
     strip_down = (report.cover.strip_downs or {}).get(name)
     return f"{number(strip_down.overtime)} %" if strip_down and strip_down.overtime else ""
+
+
+def _crossed(*three: Decimal | None) -> bool:
+    """Say whether low, likely and high do not rise."""
+    told = [each for each in three if each is not None]
+    return told != sorted(told)
 
 
 def _parts(report: Report, name: str) -> list[Mapping[str, Any]]:

@@ -27,6 +27,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "tests": _tests(report),
         "unmentioned": _by_system((i.system, i.name) for i in _items(report, "not mentioned")),
         "inspected": _inspected(report, edition),
+        "silent": "sound" in edition.leaves_out,
         "others": others,
     }
 
@@ -61,21 +62,23 @@ def _by_system(named: Iterable[tuple[str, str]]) -> list[dict[str, Any]]:
 
 def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
     """Give what was inspected, by system, with the parts named where nobody names the whole."""
-    # an edition without sound findings gives no praise in a list either
-    if "sound" in edition.leaves_out:
+    # an edition without sound findings gives no praise in a list either; but an insurer or a lender
+    # has to know whether anybody looked at the seacocks
+    silent = "sound" in edition.leaves_out
+    if silent and not edition.relies:
         return []
     if report.coverage is None:
         return _by_system((system, rich(item)) for item, system, said in report.items if said == "sound")
     looked_at = _items(report, "sound", "measured, not judged", "finding")
-    named = [(i.system, _words(i)) for i in looked_at]
+    named = [(i.system, _words(i, silent)) for i in looked_at]
     beyond = [(BEYOND, rich(b.part)) for b in report.coverage.beyond if b.outcome == "sound"]
     return _by_system([*named, *beyond])
 
 
-def _words(item: Any) -> str:
+def _words(item: Any, silent: bool) -> str:
     name = term(item.name)
     said = [rich(part) for part in item.only]
-    said += [escape(say_in("item", "finding"))] if item.outcome == "finding" else []
+    said += [escape(say_in("item", "finding"))] if item.outcome == "finding" and not silent else []
     return Markup("{} ({})").format(name, Markup(", ").join(said)) if said else name
 
 

@@ -13,8 +13,11 @@ from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
-    with_cautions = {id for caution in report.cautions for id in caution.source_ids}
-    shown = [s for s in report.sources if s.id not in with_cautions]
+    elsewhere = {id for caution in report.cautions for id in caution.source_ids}
+    # on the same page each measurement lists its own already
+    if "measurements" in edition.passages:
+        elsewhere |= {source.id for each in report.measurements for source in each.sources}
+    shown = [s for s in report.sources if s.id not in elsewhere]
     cautions = [{"hazard": c.hazard, "source": c.source} for c in report.cautions]
     if not shown and not cautions:
         return None

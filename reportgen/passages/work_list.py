@@ -36,7 +36,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "about": _about(report),
         "jobs": len(work.ids),
         "groups": [_group(report, group, steps, listed) for group in work.groups],
-        "limits": _limits(report, work),
+        "limits": _limits(report),
         "cautions": _cautions(report, work),
         "hours": [{"trade": each.trade, "hours": span(each.hours)} for each in work.hours],
         "without_hours": _links(report, work.without_hours),
@@ -161,13 +161,15 @@ def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
     return [{name: each[name] for name in ("id", "title", "outcome", "because")} for each in shown]
 
 
-def _limits(report: Report, work: WorkList) -> list[Mapping[str, Any]]:
-    """Give each use limit that stands, with the findings in the list that must be put right for it."""
-    inside = set(work.ids)
+def _limits(report: Report) -> list[Mapping[str, Any]]:
+    """Give each use limit that stands, also one whose work is only reported done, and what it waits for."""
     return [
-        {"what": rich(limit.what), "because": _links(report, limit.because)}
+        {
+            "what": rich(limit.what),
+            "because": _links(report, limit.because),
+            "awaiting": [link["ref"] for link in _links(report, limit.awaiting_check)],
+        }
         for limit in report.use_limits
-        if inside.intersection(limit.because)
     ]
 
 

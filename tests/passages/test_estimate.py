@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import dataclasses
 from decimal import Decimal
 from typing import Any
+
+import pytest
 
 from reportgen import estimate
 from reportgen.chart import Chart
@@ -51,6 +54,16 @@ def test_charts_have_one_row_a_finding_and_a_payer() -> None:
     assert chart.data["rows"][1]["likely"] is None
     assert chart.table.rows[1] == ("2. Bare", "not priced", "not priced", "not priced")
     assert [(p["name"], p["unpriced"]) for p in page["payers"]] == [("not agreed", 1)]
+
+
+@pytest.mark.parametrize(("low", "crossed"), [("90", False), ("101", True)])
+def test_low_above_the_likely_figure_is_explained(low: str, crossed: bool) -> None:
+    """Where supplies are capped, a small job's share of them falls as the others grow; the page says so."""
+    priced = estimate.build((money.BELLOWS,), money.WORKED, money.DAY)
+    assert priced
+    cost = dataclasses.replace(priced.by_finding[0], low=Decimal(low), likely=Decimal(100), high=Decimal(110))
+    report = Report(cover=money.WORKED, estimate=dataclasses.replace(priced, by_finding=(cost,)))
+    assert dict(passage.PASSAGE.build(report, buyer.EDITION) or {})["crossed"] is crossed
 
 
 def test_unpriced_items_are_linked() -> None:

@@ -9,7 +9,7 @@ import pytest
 from reportgen.blocks.note import NotInspected
 from reportgen.coverage import Beyond, Coverage, CoveredItem
 from reportgen.edition import Edition
-from reportgen.editions import buyer, seller
+from reportgen.editions import buyer, insurer, seller
 from reportgen.model import Cover, Gap
 from reportgen.passages import not_inspected
 from reportgen.report import Report
@@ -48,6 +48,15 @@ def test_sound_items_stand_apart_from_the_others() -> None:
     assert page["inspected"] == [{"system": "hull", "items": ["keel"]}]
     assert not _page(seller.EDITION, items=(("keel", "hull", "sound"),))["inspected"]
     assert page["others"] == [{"item": "sounder", "outcome": "powered up only"}]
+
+
+def test_insurer_reads_what_was_looked_at_without_praise() -> None:
+    """Who relies on the report learns what was looked at, but not which part of it had a finding."""
+    page = _page(insurer.EDITION, coverage=COVERED)
+    assert page["silent"]
+    hull = page["inspected"][0]
+    assert hull == {"system": "hull", "items": ["topsides", "keel bolts (bolts <em>aft</em>)"]}
+    assert not _page(buyer.EDITION, coverage=COVERED)["silent"]
 
 
 COVERED = Coverage(

@@ -119,6 +119,17 @@ def test_work_done_or_checked_is_left_out_and_said() -> None:
     assert re.search(r"done and checked:\s*\d\. Checked", text)
 
 
+def test_limit_of_work_only_reported_done_still_stands() -> None:
+    """What a yard must not do stands on its list, also where nothing is left to do but the check."""
+    done = money.finding(
+        "done", money.repair("1"), "stop", forbids=("running the engine",), reported_done=money.DONE
+    )
+    (limit,) = _values(VALVES, done, cover=NESTED)["limits"]
+    assert (limit["what"], [link["anchor"] for link in limit["because"]]) == ("running the engine", ["done"])
+    text = _page(report_of(VALVES, done, cover=NESTED)).get_text()
+    assert f"Work on {limit['awaiting'][0]} is reported done but not checked, so this stands." in text
+
+
 def test_no_open_job_no_page() -> None:
     """With nothing to do there is no list, no page, and no link to one."""
     for findings in ((), (money.finding("old", money.repair("1"), checked=money.CHECKED),)):
