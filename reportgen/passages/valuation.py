@@ -97,7 +97,7 @@ def _age(months: int | None, effective: bool) -> str:
     if months == 0:
         of_report = say("within a month of the day of the report")
         return say("within a month of the effective date") if effective else of_report
-    n = abs(months)
+    n = months if months > 0 else -months
     if effective and months > 0:
         return say_n("{n} month before the effective date", "{n} months before the effective date", n)
     if effective:
