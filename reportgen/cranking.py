@@ -115,11 +115,11 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
         return
     every = ", ".join(printed(c, unit) for c in taken.cells if c.quantity)
     high, low = units.figures(taken.highest, 4), units.figures(taken.lowest, 4)
-    yield Step("highest", say("highest of the cylinders"), every, high, unit)
-    yield Step("lowest", say("lowest of the cylinders"), every, low, unit)
+    yield Step(say("highest"), say("highest of the cylinders"), every, high, unit)
+    yield Step(say("lowest"), say("lowest of the cylinders"), every, low, unit)
     if any(j.limit.word == "difference" for j in judged) and len(taken.cells) > 1:
         yield Step(
-            "difference",
+            say("difference"),
             say("highest - lowest"),
             f"{high} - {low}",
             _found(judged, "difference", taken),
@@ -128,10 +128,9 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
     if taken.highest <= 0 or len(taken.cells) < 2:
         return
     spread, ratio = _found(judged, "spread", taken), _found(judged, "lowest to highest", taken)
-    yield Step(
-        "spread", say("(highest - lowest) / highest × 100"), f"({high} - {low}) / {high} × 100", spread, "%"
-    )
-    yield Step("lowest to highest", say("lowest / highest × 100"), f"{low} / {high} × 100", ratio, "%")
+    rule = say("(highest - lowest) / highest × 100")
+    yield Step(say("spread"), rule, f"({high} - {low}) / {high} × 100", spread, "%")
+    yield Step(say("lowest to highest"), say("lowest / highest × 100"), f"{low} / {high} × 100", ratio, "%")
     cells = cylinders.by_name(taken.cells)
     names = list(taken.shares)
     yield Step(
@@ -234,8 +233,9 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
         "spread": taken.highest * (1 - limit.value / 100),
         "lowest to highest": taken.highest * limit.value / 100,
     }[limit.word]
-    joint = "of" if limit.word == "lowest to highest" else "below"
-    words = say("{printed_limit} {joint} the highest", printed_limit=printed_limit, joint=joint)
+    of_highest = later("{limit} of the highest")
+    below = later("{limit} below the highest")
+    words = say(of_highest if limit.word == "lowest to highest" else below, limit=printed_limit)
     return at, f"{words}, {units.figures(at, 4)} {taken.unit}, {source}", "minimum"
 
 

@@ -198,7 +198,7 @@ def bars(
     found = [(name, [cells.get(label) for label in labels]) for name, cells in series]
     data = {
         "labels": labels,
-        "axis": "Cylinder",
+        "axis": say("Cylinder"),
         "unit": unit,
         "series": tuple({"name": name, "values": tuple(_value(c, unit) for c in row)} for name, row in found),
         "printed": tuple(tuple(printed(c, unit) for c in row) for _, row in found),

@@ -171,7 +171,7 @@ def cost_says(
     money = units.money(cost, code)
     against = say("The likely cost to come is {sum}, {share}.", sum=money, share=share)
     if unpriced:
-        text = "The likely cost to come is at least {sum}, at least {share}."
+        text = later("The likely cost to come is at least {sum}, at least {share}.")
         missing = say_n(
             "{n} item without a price is not in it.", "{n} items without a price are not in it.", unpriced
         )
