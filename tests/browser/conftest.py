@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests.browser import chromium, planted, tools
 
@@ -19,12 +19,18 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 @pytest.fixture(scope="session")
-def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    """Give a Chromium that reaches no network."""
-    with sync_playwright() as playwright:
-        started = chromium.start(playwright, tmp_path_factory.mktemp("chromium"))
+def driver() -> Iterator[Playwright]:
+    """Give what starts browsers; there can be one in a process."""
+    with sync_playwright() as started:
         yield started
-        started.close()
+
+
+@pytest.fixture(scope="session")
+def browser(driver: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Give a Chromium that reaches no network."""
+    started = chromium.start(driver, tmp_path_factory.mktemp("chromium"))
+    yield started
+    started.close()
 
 
 @pytest.fixture

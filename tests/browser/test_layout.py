@@ -74,7 +74,7 @@ def faults(browser: Browser, path: Path, width: int) -> list[str]:
 @pytest.mark.parametrize("edition", READERS)
 def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str) -> None:
     """At every width the page fits the screen, its text its boxes, and its charts their frames."""
-    turns = tools.turns(edition, demo[edition], list(WIDTHS))
+    turns = tools.turns(edition, demo[edition], list(WIDTHS), share=1)
     tools.nothing({f"{p.relative_to(demo[edition])} {w}": faults(browser, p, w) for p, w in turns})
 
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page, Playwright
 
 from tests.browser import chromium
 from tests.project import CONTENT, TOP
@@ -72,7 +72,7 @@ _STAMP = """([words, there]) => {
 
 
 @pytest.fixture(scope="module")
-def writing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Writing]:
+def writing(driver: Playwright, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Writing]:
     """Start the command on a copy of the demo's largest survey, and open its page."""
     notes = tmp_path_factory.mktemp("preview") / BOAT
     shutil.copytree(CONTENT / BOAT, notes)
@@ -82,22 +82,21 @@ def writing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Writing]:
     assert process.stderr
     found = re.search(r"http://\S+", process.stdout.readline())
     assert found
-    program = shutil.which("chromium")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=program, args=[*chromium.FLAGS, ALONE])
-        page = browser.new_page(viewport={"width": 1280, "height": 900})
-        writing = Writing(notes, found[0], process, page)
-        page.on("console", lambda m: writing.console.append(f"{m.text} {m.location}"))
-        page.on("pageerror", lambda e: writing.console.append(str(e)))
-        page.on("request", lambda r: writing.asked.append(r.url))
-        page.goto(writing.address)
-        page.wait_for_selector("section.findings", timeout=60_000)
-        yield writing
-        browser.close()
+    browser = driver.chromium.launch(executable_path=shutil.which("chromium"), args=[*chromium.FLAGS, ALONE])
+    page = browser.new_page(viewport={"width": 1280, "height": 900})
+    writing = Writing(notes, found[0], process, page)
+    page.on("console", lambda m: writing.console.append(f"{m.text} {m.location}"))
+    page.on("pageerror", lambda e: writing.console.append(str(e)))
+    page.on("request", lambda r: writing.asked.append(r.url))
+    page.goto(writing.address)
+    page.wait_for_selector("section.findings", timeout=60_000)
+    yield writing
+    browser.close()
     process.send_signal(signal.SIGINT)
     assert process.wait(10) == 0
-    assert "Preview ended." in process.stdout.read()
-    assert "Traceback" not in process.stderr.read()
+    with process.stdout, process.stderr:
+        assert "Preview ended." in process.stdout.read()
+        assert "Traceback" not in process.stderr.read()
 
 
 def test_page_follows_a_saved_note(writing: Writing) -> None:

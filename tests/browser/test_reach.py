@@ -76,7 +76,7 @@ def unreachable(browser: Browser, path: Path) -> list[str]:
 def test_targets_and_keyboard(browser: Browser, demo: Mapping[str, Path], edition: str) -> None:
     """A finger meets what it aims at, and the keyboard goes through each page in its order."""
     found = {}
-    for path, check in tools.turns(edition, demo[edition], (small, unreachable)):
+    for path, check in tools.turns(edition, demo[edition], (small, unreachable), share=3):
         found[f"{path.relative_to(demo[edition])} {check.__name__}"] = check(browser, path)
     tools.nothing(found)
 

@@ -8,13 +8,14 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TypeVar
 
-from tests.project import TOP
+from tests.project import EDITIONS, TOP
 
 CHECKERS = TOP / ".tools" / "node_modules"
 AXE = CHECKERS / "axe-core" / "axe.min.js"
 NU = CHECKERS / "vnu-jar" / "build" / "dist" / "vnu.jar"
 # One boat is looked at in every setting, every other page in one; the next page takes the next setting.
 FULL_EDITION, FULL_BOAT = "buyer", "stille-wouw"
+SHARES = 4
 PROGRAMS = ("chromium", "java", "pdftotext", "pdftoppm")
 
 # Set by .ci/run: there a missing tool is a failure, elsewhere its checks are skipped with the reason.
@@ -37,11 +38,19 @@ def pages_of(folder: Path) -> list[Path]:
 Setting = TypeVar("Setting")
 
 
-def turns(edition: str, folder: Path, settings: Sequence[Setting]) -> Iterator[tuple[Path, Setting]]:
-    """Give the pages of an edition, each with a setting: one boat in all, others in turn."""
+def turns(
+    edition: str, folder: Path, settings: Sequence[Setting], share: int | None = None
+) -> Iterator[tuple[Path, Setting]]:
+    """Give the pages of an edition, each with a setting: one boat in all, others in turn.
+
+    share: which of the checks that share the pages of the editions between the fullest and the barest, of
+    SHARES; such a page is looked at by one of them. None for a check that looks at every page.
+    """
     first = len(edition)
     for number, path in enumerate(pages_of(folder), first):
         full = edition == FULL_EDITION and FULL_BOAT in path.relative_to(folder).parts
+        if share is not None and edition not in EDITIONS and number % SHARES != share:
+            continue
         for setting in settings if full else [settings[number % len(settings)]]:
             yield path, setting
 
