@@ -11,7 +11,7 @@ from tests.browser import links, planted, tools
 from tests.project import READERS
 
 # A program asks for these by name; that a page also links to them is welcome, not needed.
-BY_NAME = ("SHA256SUMS", "costs.csv", "report.json")
+BY_NAME = ("SHA256SUMS", "costs.csv", "report.json", "reports.json")
 
 
 def _reports(folder: Path) -> list[Path]:

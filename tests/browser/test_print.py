@@ -141,7 +141,7 @@ def faults(browser: Browser, path: Path, paper: str, work: Path) -> list[str]:
 def test_prints_well(browser: Browser, demo: Mapping[str, Path], tmp_path: Path, edition: str) -> None:
     """Every page prints whole, with nothing cut, lost, left alone or at the paper's edge."""
     found = {}
-    for number, (path, paper) in enumerate(tools.turns(edition, demo[edition], FORMATS), share=2):
+    for number, (path, paper) in enumerate(tools.turns(edition, demo[edition], FORMATS, share=2)):
         name = f"{path.relative_to(demo[edition])} {paper}"
         found[name] = faults(browser, path, paper, tmp_path / str(number))
     tools.nothing(found)

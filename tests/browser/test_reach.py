@@ -40,7 +40,7 @@ FOCUS = """() => {
   return {at: all.indexOf(e), name: e.textContent.trim().slice(0, 40),
           seen: seen.some(s => s && (e.contains(s) || s.contains(e)))};
 }"""
-STEPS = 60  # presses of the tabulator that are followed on a page
+STEPS = 30  # presses of the tabulator that are followed on a page
 
 
 def small(browser: Browser, path: Path) -> list[str]:

@@ -16,6 +16,7 @@ NU = CHECKERS / "vnu-jar" / "build" / "dist" / "vnu.jar"
 # One boat is looked at in every setting, every other page in one; the next page takes the next setting.
 FULL_EDITION, FULL_BOAT = "buyer", "stille-wouw"
 SHARES = 4
+SAME = "guide"  # the same pages in every edition
 PROGRAMS = ("chromium", "java", "pdftotext", "pdftoppm")
 
 # Set by .ci/run: there a missing tool is a failure, elsewhere its checks are skipped with the reason.
@@ -50,6 +51,8 @@ def turns(
     for number, path in enumerate(pages_of(folder), first):
         full = edition == FULL_EDITION and FULL_BOAT in path.relative_to(folder).parts
         if share is not None and edition not in EDITIONS and number % SHARES != share:
+            continue
+        if SAME in path.relative_to(folder).parts and edition != FULL_EDITION:
             continue
         for setting in settings if full else [settings[number % len(settings)]]:
             yield path, setting
