@@ -251,9 +251,13 @@ def files(shown: Report, wish: Wish, problems: Problems, used: _Pictures) -> dic
     arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent, parts)
     made = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
     made["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
+    return made | beside(shown, pictures)
+
+
+def beside(shown: Report, pictures: Mapping[str, PublishedPhoto]) -> dict[str, bytes]:
+    """Give the files beside a report's pages that need no theme: sheets for a spreadsheet, and photos."""
     sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
-    made |= {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
+    made = {name: sheet.encode("utf-8-sig") for name, sheet in sheets.items() if sheet is not None}
     for name, picture in pictures.items():
-        made[f"photos/{name}.jpg"] = picture.large
-        made[f"photos/{name}-small.jpg"] = picture.small
+        made |= {f"photos/{name}.jpg": picture.large, f"photos/{name}-small.jpg": picture.small}
     return made

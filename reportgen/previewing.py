@@ -20,6 +20,7 @@ from pathlib import Path
 from reportgen import (
     asjson,
     edition,
+    making,
     notes,
     ownedition,
     owntheme,
@@ -28,7 +29,6 @@ from reportgen import (
     plainpages,
     report,
     siteindex,
-    spreadsheet,
     theme,
     wording,
 )
@@ -270,14 +270,10 @@ class Bench:
         parts = pages.drawn(shown, placed, draw=self._kept_chart)
         arranged = pages.arrange(shown, placed, pictures, print_, parts=parts)
         files: dict[str, Made] = {page.file: _of(theme.render(page, wish.theme)) for page in arranged}
-        files |= {name: _of(data) for name, data in wish.theme.files.items()}
+        plain = dict(wish.theme.files) | making.beside(shown, pictures)
+        files |= {name: _of(file) for name, file in plain.items()}
         # what nobody looks at while writing is made when it is asked for
         files["report.json"] = lambda: asjson.text({**data, "fingerprint": print_}).encode("utf-8")
-        sheets = {"costs.csv": spreadsheet.costs(shown), "work-list.csv": spreadsheet.work(shown)}
-        files |= {name: _of(sheet.encode("utf-8-sig")) for name, sheet in sheets.items() if sheet is not None}
-        for name, picture in pictures.items():
-            files[f"photos/{name}.jpg"] = _of(picture.large)
-            files[f"photos/{name}-small.jpg"] = _of(picture.small)
         return shown, pages.entry(shown, wish.edition, ""), files
 
     def _pictures(self, shown: Report, wish: Wish, problems: Problems) -> dict[str, PublishedPhoto]:
