@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import bisect
-import itertools
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 
 import yaml
@@ -16,11 +15,10 @@ from reportgen.wording import language, later, say, say_in
 
 NO_SOURCE = later("common practice, no source")
 MEANING = "word of the trade and its other forms, with commas"
-# no link goes into a link, a heading, a drawing or what can be pressed, nor into a tag
-_CLOSED = ("a ", "button", "code", "h[1-6]", "head>", "nav", "pre>", "summary", "svg", "thead", "figcaption")
-_WHOLE = "|".join(rf"{name}.*?</{name.strip(' >')}" for name in _CLOSED)
-_NO_PLACE = re.compile(rf"(<(?:{_WHOLE}|[^>]*)>)", re.DOTALL)
+# no link goes into a link, a heading, a drawing or what can be pressed
+_CLOSED = set("a button code h1 h2 h3 h4 h5 h6 head nav pre summary svg thead figcaption".split())  # noqa: SIM905
 _WORD = re.compile(r"[^\W\d_]+")
+Use = tuple[int, int, str]  # of a word in a text: where it starts and ends, and its id
 
 
 @dataclass(frozen=True)
@@ -95,37 +93,49 @@ def linked(html: str, page: str) -> str:
 
     page: file of the page of words. Headings, links, drawings and code stay as they are.
     """
-    parts = _NO_PLACE.split(html)  # text, what stays as it is, text, and so on
-    texts = parts[::2]
-    bare = "<".join(texts)
-    lower = bare.lower()
-    if len(lower) != len(bare):  # a few letters grow when made small, and places would no longer agree
-        lower = bare
-    starts = list(itertools.accumulate((len(text) + 1 for text in texts), initial=0))
-    for start, end, id in reversed(_uses(lower)):
-        part = bisect.bisect_right(starts, start) - 1
-        text, at = parts[2 * part], start - starts[part]
-        till = at + end - start
-        parts[2 * part] = f'{text[:at]}<a class="w" href="{page}#{id}">{text[at:till]}</a>{text[till:]}'
-    return "".join(parts)
+    pieces = html.split("<")
+    spoken, met, end = language(), set[str](), ""
+    for number, piece in enumerate(pieces):
+        if end and not piece.startswith(end):
+            continue
+        tag, _, text = piece.partition(">")
+        name = tag.partition(" ")[0]
+        end = f"/{name}>" if name in _CLOSED else ""
+        if end or not text or not (uses := _uses(text, spoken)):
+            continue
+        new = [use for use in uses if use[2] not in met]
+        if new:
+            met |= {id for _, _, id in new}
+            pieces[number] = f"{tag}>{_led(text, new, page)}"
+    return "<".join(pieces)
 
 
-def _uses(text: str) -> list[tuple[int, int, str]]:
-    """Give where each word is first used in a text in small letters: start, end and id, in order."""
+def _led(text: str, uses: Sequence[Use], page: str) -> str:
+    """Give a text with links where words of the trade are used; of two that overlap, the first."""
+    parts, done = [], 0
+    for start, end, id in uses:
+        if start >= done:
+            parts += [text[done:start], f'<a class="w" href="{page}#{id}">{text[start:end]}</a>']
+            done = end
+    return "".join((*parts, text[done:]))
+
+
+@lru_cache(20_000)  # reports share most of their texts
+def _uses(text: str, spoken: str) -> tuple[Use, ...]:
+    """Give where each word is first used in a text without tags: start, end and id, in order."""
+    lower = text.lower()
+    if len(lower) != len(text):  # a few letters grow when made small, and places would no longer agree
+        lower = text
     places: dict[str, tuple[int, int]] = {}
-    spellings = _spellings(language())
-    # to look through a page for words that it hasn't would take longest
-    for first in spellings.keys() & set(_WORD.findall(text)):
+    spellings = _spellings(spoken)
+    # to look through a text for words that it hasn't would take longest
+    for first in spellings.keys() & set(_WORD.findall(lower)):
         for spelling, id in spellings[first]:
-            use = _first(text, spelling)
+            use = _first(lower, spelling)
             # of spellings that start at one place, the longest
             if use and (id not in places or (use[0], -use[1]) < (places[id][0], -places[id][1])):
                 places[id] = use
-    found: list[tuple[int, int, str]] = []
-    for start, end, id in sorted((*place, id) for id, place in places.items()):
-        if not found or start >= found[-1][1]:
-            found.append((start, end, id))
-    return found
+    return tuple(sorted((*place, id) for id, place in places.items()))
 
 
 def _first(text: str, spelling: str) -> tuple[int, int] | None:

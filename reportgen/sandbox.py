@@ -1,24 +1,35 @@
-"""Runs a stranger's templates within bounds: no file, no inner names, so many turns, calls and signs."""
+"""Runs our own templates fast, and a stranger's within bounds: no file, no inner names, so many turns."""
 
 from __future__ import annotations
 
 import operator
 import re
 from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import BaseLoader, StrictUndefined, TemplateSyntaxError, Undefined, nodes
+from jinja2 import (
+    BaseLoader,
+    Environment,
+    StrictUndefined,
+    TemplateSyntaxError,
+    Undefined,
+    nodes,
+    pass_context,
+)
+from jinja2.compiler import CodeGenerator, Frame
 from jinja2.exceptions import SecurityError
 from jinja2.runtime import Context, markup_join
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from jinja2.visitor import NodeTransformer
+from markupsafe import Markup, escape
 
 from reportgen import wording
 
 MOST_TURNS = 2_000_000  # of all loops of one page; a call is twenty, a hundred signs are one [-]
 MOST_SIGNS = 1_000_000  # that a text made on the way may have [-]
-_TURNS, _SHOWN, _JOINED = "turns_", "shown_", "joined_"
+_TURNS, _SHOWN, _JOINED, _TOLD = "turns_", "shown_", "joined_", "told_"
 # these filters make text of what they get, and these choose from it; there are no others for a stranger
 _TEXT = "capitalize d default lower replace title trim upper".split()  # noqa: SIM905
 _CHOOSE = "abs first float int last length list map max min reject rejectattr reverse round select selectattr"
@@ -32,12 +43,17 @@ _REFUSED = {
 _SAYING = {"_", "gettext", "ngettext", "pgettext", "npgettext"}
 # what they give is not escaped, and its places are filled in: only texts of the template, only plain places
 _SAID = re.compile(r"(?:[^%]|%%|%\(\w+\)s)*")
+_SIGNS = re.compile("[&<>\"']").search
+_OF_BLOCKS = frozenset(dir(dict))
 _CONTAINERS = (list, tuple, dict, set, frozenset)
 
 
-def plain(loader: BaseLoader) -> ImmutableSandboxedEnvironment:
+def plain(loader: BaseLoader) -> Environment:
     """Give an engine for our own templates: undefined names are errors, text is escaped."""
-    made: ImmutableSandboxedEnvironment = _engine(ImmutableSandboxedEnvironment, loader)
+    made: Environment = _engine(_Own, loader)
+    # our templates don't change under a running program, and to look is 50 times a report
+    made.auto_reload = False
+    made.filters[_TOLD] = _told
     return made
 
 
@@ -80,6 +96,65 @@ def said(text: str, context: str = "") -> str:
     """
     spoken = wording.say_in(context, text) if context else wording.say(text)
     return text if spoken == text else spoken
+
+
+class _Printing(CodeGenerator):
+    """Writes templates as code in which what they print is escaped the short way."""
+
+    def _output_child_pre(self, node: nodes.Expr, frame: Frame, finalize: Any) -> None:
+        if frame.eval_ctx.volatile or not frame.eval_ctx.autoescape:
+            super()._output_child_pre(node, frame, finalize)
+        else:
+            self.write("environment.printed(")
+
+
+class _Own(Environment):
+    """An engine for templates of ours: the same pages as any, in a third of the time."""
+
+    code_generator_class = _Printing
+
+    @staticmethod
+    def printed(value: Any) -> str:
+        """Give a value escaped for a page: as it is where it was escaped before or has no sign of HTML."""
+        if type(value) is Markup:
+            return value
+        return value if type(value) is str and not _SIGNS(value) else escape(value)
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        """Give what a template asks a value for: of a block what it holds, for most values are blocks."""
+        if type(obj) is dict and attribute in obj and attribute not in _OF_BLOCKS:
+            return obj[attribute]
+        return super().getattr(obj, attribute)
+
+    def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
+        whole: nodes.Template = _Tellings().visit(super()._parse(source, name, filename))
+        return whole
+
+
+class _Tellings(NodeTransformer):
+    """Replaces `_("text", name=value)`, which {% trans %} is as well, by a filter: that is called at once."""
+
+    def visit_Call(self, node: nodes.Call) -> nodes.Node:  # noqa: N802 -- named by the engine
+        """Give the filter on the same text."""
+        self.generic_visit(node)
+        if getattr(node.node, "name", "") not in ("_", "gettext") or not _says(node):
+            return node
+        return nodes.Filter(node.args[0], _TOLD, [], node.kwargs, None, None, lineno=node.lineno)
+
+
+@pass_context  # or the engine would take it as done once for all languages
+def _told(context: Context, text: str, **values: object) -> Markup:
+    """Give a text of a template in the reader's language, with values escaped in its places `%(name)s`."""
+    if not values:
+        return _known(text, wording.language())
+    spoken = wording.told(text)
+    return Markup(spoken % {name: escape(value) for name, value in values.items()})  # noqa: S704
+
+
+@cache
+def _known(text: str, _spoken: str) -> Markup:
+    """Give a text of a template without values; there are as many as templates hold."""
+    return Markup(wording.told(text) % {})  # noqa: S704 -- a template's own
 
 
 class Bounded(ImmutableSandboxedEnvironment):

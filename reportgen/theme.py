@@ -12,8 +12,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import FileSystemLoader, TemplateError, TemplateSyntaxError
-from jinja2.sandbox import ImmutableSandboxedEnvironment
+from jinja2 import Environment, FileSystemLoader, TemplateError, TemplateSyntaxError
 from markupsafe import Markup
 
 from reportgen import glossary, sandbox, stranger, wording
@@ -46,7 +45,7 @@ class Theme:
 
     name: str
     folders: tuple[Path, ...]
-    environment: ImmutableSandboxedEnvironment
+    environment: Environment
     style: str
     policy: str
     added: Mapping[str, str] = field(default_factory=dict, hash=False)

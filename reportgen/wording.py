@@ -141,6 +141,12 @@ def in_template(name: str) -> Callable[..., str]:
     return given
 
 
+def told(text: str) -> str:
+    """Give a text of a template in the reader's language, its places `%(name)s` as they are."""
+    spoken = _language.get()
+    return catalogue(spoken).gettext(text) if spoken != "en" and text else text
+
+
 def later(text: str) -> str:
     """Mark a text that is kept in English and put into words by `say` where it is used."""
     return text
