@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from types import ModuleType
 
     from PIL.Image import Image, Transpose
+    from PIL.ImageFile import ImageFile
 
 LARGE = 1600  # longest side of the copy that opens on a tap [px]
 SMALL = 480  # longest side of the copy in the page [px]
@@ -124,6 +125,8 @@ def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
     with _opened(path) as (image, file):
         file.seek(0)
         data = file.read()
+        # else the decoder comes back for more every 64 KB, and waits for its turn each time
+        image.decodermaxblock = len(data) + 1
         if image.format in ("JPEG", "MPO") and _scans(data) > MOST_SCANS:
             raise PhotoError(
                 f"{path.name} would take minutes to unpack", _AS_JPEG.replace("it", "it anew", 1)
@@ -146,7 +149,7 @@ def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
 
 def version() -> str:
     """Give what the published copies depend on beside the photo: this program's ways and Pillow's version."""
-    return f"2 {LARGE} {SMALL} {QUALITY} {_pillow().__version__}"
+    return f"3 {LARGE} {SMALL} {QUALITY} {_pillow().__version__}"
 
 
 def again(path: Path, large: bytes, small: bytes) -> PublishedPhoto:
@@ -205,7 +208,7 @@ def _missing(folder: Path, name: str) -> PhotoError:
 
 
 @contextmanager
-def _opened(path: Path) -> Iterator[tuple[Image, io.BufferedReader]]:
+def _opened(path: Path) -> Iterator[tuple[ImageFile, io.BufferedReader]]:
     """Open a photo with only its header read; give it and its file."""
     name = path.name
     try:
@@ -228,11 +231,11 @@ def _opened(path: Path) -> Iterator[tuple[Image, io.BufferedReader]]:
             yield image, file
 
 
-def _read_header(name: str, head: bytes, file: io.BufferedReader) -> Image:
+def _read_header(name: str, head: bytes, file: io.BufferedReader) -> ImageFile:
     pillow = _pillow()
     formats = (*_FORMATS, "HEIF") if _heif() else _FORMATS
     try:
-        image: Image = pillow.open(file, formats=formats)
+        image: ImageFile = pillow.open(file, formats=formats)
     except (pillow.DecompressionBombWarning, pillow.DecompressionBombError):
         most = MOST_PIXELS // 10**6
         raise PhotoError(f"{name} claims more than {most} megapixels", "save it smaller") from None
@@ -310,13 +313,17 @@ def _upright(image: Image) -> Image:
     # The JPEG decoder can leave out what isn't needed, but takes the smaller of both ratios:
     # a square would make it decode a 4:3 photo in full.
     image.draft(None, size)
-    plain = _eight_bits(image).resize(size, Resampling.BICUBIC, reducing_gap=3.0)
-    page = new("RGB", size, "white")
-    mask = plain.getchannel("A") if plain.mode == "RGBA" else None
-    if plain.mode == "RGBA":
-        plain = plain.convert("RGB")
-    page.paste(_srgb(plain, profile), mask=mask)
-    return page if turn is None else page.transpose(turn)
+    # as sharp as BICUBIC where a picture only gets smaller, for half the work
+    page = _eight_bits(image).resize(size, Resampling.HAMMING, reducing_gap=3.0)
+    if page.mode == "RGBA":
+        mask, seen = page.getchannel("A"), _srgb(page.convert("RGB"), profile)
+        page = new("RGB", size, "white")
+        page.paste(seen, mask=mask)
+    else:
+        page = _srgb(page, profile)
+    page = page if turn is None else page.transpose(turn)
+    page.info = {}
+    return page
 
 
 def _turn(image: Image) -> Transpose | None:
@@ -363,7 +370,8 @@ def _eight_bits(image: Image) -> Image:
 
 def _srgb(image: Image, profile: bytes | None) -> Image:
     """Convert to sRGB by the photo's own colour profile; without a usable one, by the plain rule."""
-    return (_by_profile(image, profile) if profile else None) or image.convert("RGB")
+    found = _by_profile(image, profile) if profile else None
+    return found or (image if image.mode == "RGB" else image.convert("RGB"))
 
 
 def _by_profile(image: Image, profile: bytes) -> Image | None:
