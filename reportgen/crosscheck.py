@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from reportgen import marking, photos, prose, sections
+from reportgen import marking, photopaths, photos, prose, sections
 from reportgen.block import PhotoNote
 from reportgen.errors import PhotoError, Place, Problems, listed, nearest
 from reportgen.model import Cover, Gap, Reading
@@ -89,7 +89,7 @@ def _labels(note: PhotoNote, problems: Problems) -> None:
 
 def _fault(folder: Path, name: str) -> PhotoError | None:
     try:
-        photos.check(photos.inside(folder, name))
+        photos.check(photopaths.inside(folder, name))
     except PhotoError as error:
         return error
     return None

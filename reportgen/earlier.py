@@ -13,7 +13,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-from reportgen import jsonin, past, photos, units
+from reportgen import jsonin, past, photopaths, photos, units
 from reportgen.block import PhotoNote, keys_of, read_block
 from reportgen.blocks.cover import STATUSES, SURVEYS
 from reportgen.blocks.deal import Price
@@ -272,7 +272,7 @@ def _named(value: object, where: str, readings: set[str], findings: set[Any]) ->
 def _shows(path: Path) -> bool:
     """Say whether a photo lies there that can be published again."""
     try:
-        photos.check(photos.inside(path.parent.parent, f"photos/{path.name}"))
+        photos.check(photopaths.inside(path.parent.parent, f"photos/{path.name}"))
     except PhotoError:
         return False
     return True

@@ -18,6 +18,7 @@ from reportgen import (
     notes,
     owntheme,
     pages,
+    photonames,
     photos,
     proof,
     report,
@@ -28,9 +29,9 @@ from reportgen import (
     theme,
     wording,
 )
-from reportgen.block import PhotoNote
+from reportgen.block import Blur, Mark, PhotoNote
 from reportgen.edition import Edition
-from reportgen.errors import PhotoError, Place, Problem, Problems, ThemeError
+from reportgen.errors import PhotoError, Problem, Problems, ThemeError
 from reportgen.model import Survey
 from reportgen.pages import Entry
 from reportgen.photos import PublishedPhoto
@@ -127,12 +128,17 @@ def done(task: Task) -> Done:
 def _made(task: Task, survey: Survey, problems: Problems, before: Read | None) -> Done:
     """Make a survey's report in the language that is spoken now."""
     salted, wish = Salted(task.salt), task.wish
-    whole = report.build(survey, problems, wish.today)
-    shown = None if problems.errors else edition.view(whole, wish.edition, problems)
-    if shown is None or problems.errors:
-        return Done(tuple(problems))
     used = _Pictures(task, before, salted)
-    made = files(shown, wish, problems, used)
+    try:
+        if not problems.errors:
+            used.begin(survey)
+        whole = report.build(survey, problems, wish.today)
+        shown = None if problems.errors else edition.view(whole, wish.edition, problems)
+        if shown is None or problems.errors:
+            return Done(tuple(problems))
+        made = files(shown, wish, problems, used)
+    finally:
+        used.end()
     folder = shown.slug if task.many else ""
     if problems.errors:
         return Done(tuple(problems))
@@ -161,6 +167,23 @@ def _outside(path: Path, followed: Path | None, shown: Report) -> tuple[str, ...
     return tuple(sorted(os.path.relpath(p, folder) for p in away))
 
 
+@dataclass(frozen=True)
+class _Drawn:
+    """What a published photo is made from."""
+
+    path: Path
+    blur: tuple[Blur, ...]
+    mark: tuple[Mark, ...]
+
+
+def _drawn(note: PhotoNote, path: Path) -> _Drawn:
+    return _Drawn(path, note.blur, note.mark)
+
+
+def _shown(shown: Report) -> dict[str, PhotoNote]:
+    return {note.name: note for note in report.photos_of(shown)}
+
+
 class _Pictures:
     """Publishes the photos of one report, or takes them from the last packet if nothing in them changed."""
 
@@ -171,33 +194,47 @@ class _Pictures:
         self.keys: dict[str, str] = {}
         self._listed: Mapping[str, str] = {}
         self._pool: ThreadPoolExecutor | None = None
-        self._begun: dict[str, tuple[Place, Future[PublishedPhoto]]] = {}
+        self._begun: dict[_Drawn, Future[PublishedPhoto]] = {}
         if task.known and not task.wish.fresh:
             self._folder = task.packet / task.known.folder
             self._known = dict(task.known.photos)
             if self._known and salted.list_of_sums(self._folder) == task.known.sums:
                 self._listed = read_sums(self._folder) or {}
 
-    def begin(self, shown: Report) -> None:
-        """Begin with the photos that the edition shows, and no other."""
-        listed = {note.name: note for note in report.photos_of(shown)}
-        if listed:
-            # Pillow lets go of the interpreter while it works, so threads are enough
-            self._pool = ThreadPoolExecutor(self._threads)
-            for name, note in listed.items():
-                file = shown.photo_files[name]
-                self._begun[name] = file.place, self._pool.submit(self._one, name, file.path, note)
+    def begin(self, survey: Survey) -> None:
+        """Begin with all photos of a survey, so that they are worked on while its report is computed."""
+        named, found = photonames.renamed(survey)
+        for note in photonames.listed(named):
+            self._submit(note, found[note.name].path)
 
-    def made(self, public: bool, problems: Problems) -> dict[str, PublishedPhoto]:
-        """Give the photos when they are done; to the public nothing is told of their originals."""
-        found: dict[str, PublishedPhoto] = {}
-        for name, (place, task) in self._begun.items():
+    def foreseen(self, shown: Report, problems: Problems) -> dict[str, PublishedPhoto]:
+        """Tell what the photos of an edition will be, and let the others alone that were begun."""
+        wanted = {name: _drawn(note, shown.photo_files[name].path) for name, note in _shown(shown).items()}
+        for other in self._begun.keys() - set(wanted.values()):
+            self._begun.pop(other).cancel()
+        for name, note in _shown(shown).items():
+            self._submit(note, wanted[name].path)
+        found = {}
+        for name, drawn in wanted.items():
             try:
-                picture = task.result()
-                found[name] = replace(picture, original="", taken=None) if public else picture
+                found[name] = photos.foreseen(drawn.path, self._sums.get(os.path.realpath(drawn.path), ""))
             except PhotoError as error:
-                problems.error(place, error.found, error.write)
-        self.end()
+                problems.error(shown.photo_files[name].place, error.found, error.write)
+        return found
+
+    def made(self, shown: Report, problems: Problems) -> dict[str, PublishedPhoto]:
+        """Give the photos of an edition when they are done."""
+        found: dict[str, PublishedPhoto] = {}
+        for name, note in _shown(shown).items():
+            file = shown.photo_files[name]
+            try:
+                found[name] = self._begun[_drawn(note, file.path)].result()
+            except PhotoError as error:
+                problems.error(file.place, error.found, error.write)
+                continue
+            key = self._key(file.path, note)
+            if key:
+                self.keys[key] = name
         return found
 
     def end(self) -> None:
@@ -205,11 +242,17 @@ class _Pictures:
         if self._pool is not None:
             self._pool.shutdown(cancel_futures=True)
 
-    def _one(self, name: str, path: Path, note: PhotoNote) -> PublishedPhoto:
+    def _submit(self, note: PhotoNote, path: Path) -> None:
+        drawn = _drawn(note, path)
+        if drawn in self._begun:
+            return
+        # Pillow lets go of the interpreter while it works, so threads are enough
+        self._pool = self._pool or ThreadPoolExecutor(self._threads)
+        self._begun[drawn] = self._pool.submit(self._one, path, note)
+
+    def _one(self, path: Path, note: PhotoNote) -> PublishedPhoto:
         key = self._key(path, note)
         again = self._again(self._known.get(key, ""), path) if key else None
-        if key:
-            self.keys[key] = name
         return again or photos.publish(path, note)
 
     def _key(self, path: Path, note: PhotoNote) -> str:
@@ -235,23 +278,34 @@ class _Pictures:
 
 def files(shown: Report, wish: Wish, problems: Problems, used: _Pictures) -> dict[str, bytes]:
     """Make every file of a report's packet; none where a photo can't be published."""
-    used.begin(shown)
-    placed = owntheme.arranged(wish.edition, wish.theme)
-    try:
-        parts = pages.drawn(shown, placed, wish.charts)
-    except BaseException:
-        used.end()
-        raise
-    pictures = used.made(wish.edition.public, problems)
+    expected = used.foreseen(shown, problems)
     if problems.errors:
         return {}
+    placed = owntheme.arranged(wish.edition, wish.theme)
+    parts = pages.drawn(shown, placed, wish.charts)
+    # the pages need no more of a photo than its header tells, so that they are made meanwhile
+    made = _paged(shown, wish, placed, parts, expected)
+    pictures = used.made(shown, problems)
+    if problems.errors:
+        return {}
+    if any(replace(picture, large=b"", small=b"") != expected[name] for name, picture in pictures.items()):
+        made = _paged(shown, wish, placed, parts, pictures)
+    return made | beside(shown, pictures)
+
+
+def _paged(
+    shown: Report, wish: Wish, placed: Edition, parts: pages.Parts, pictures: Mapping[str, PublishedPhoto]
+) -> dict[str, bytes]:
+    """Make the pages of a report and its data; to the public nothing is told of the photos' originals."""
+    if wish.edition.public:
+        pictures = {name: replace(p, original="", taken=None) for name, p in pictures.items()}
     data = asjson.document(shown, wish.edition, pictures)
     print_ = asjson.fingerprint(data)
     sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
     arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent, parts)
     made = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
     made["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
-    return made | beside(shown, pictures)
+    return made
 
 
 def beside(shown: Report, pictures: Mapping[str, PublishedPhoto]) -> dict[str, bytes]:

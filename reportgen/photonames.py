@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from reportgen import photos
+from reportgen import photopaths
 from reportgen.block import Blur, Mark, PhotoNote
 from reportgen.errors import PhotoError, Place
 from reportgen.model import Finding, Survey, finding_photos
@@ -47,7 +47,7 @@ class _Namer:
         self._paths: dict[str, Path] = {}
         self._names: dict[tuple[Path, tuple[Mark, ...]], str] = {}
         self._blurred: dict[Path, dict[Blur, None]] = {}
-        for note in _listed(survey):
+        for note in listed(survey):
             self._blurred.setdefault(self._path(note), {}).update(dict.fromkeys(note.blur))
 
     def named(self, notes: tuple[PhotoNote, ...]) -> tuple[PhotoNote, ...]:
@@ -75,13 +75,14 @@ class _Namer:
         """Give the file itself, however the note spells it."""
         if note.photo not in self._paths:
             try:
-                self._paths[note.photo] = photos.inside(self.folder, note.photo)
+                self._paths[note.photo] = photopaths.inside(self.folder, note.photo)
             except PhotoError:  # told already, where the note lists it
                 self._paths[note.photo] = self.folder / note.photo
         return self._paths[note.photo]
 
 
-def _listed(survey: Survey) -> Iterator[PhotoNote]:
+def listed(survey: Survey) -> Iterator[PhotoNote]:
+    """Give every listing of a photo in a survey."""
     yield from survey.photos
     for finding in survey.findings:
         yield from finding_photos(finding)

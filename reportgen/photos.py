@@ -13,17 +13,16 @@ import io
 import os
 import re
 import stat
-import unicodedata
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path, PurePosixPath, PureWindowsPath
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reportgen import marking
 from reportgen.block import PhotoNote
-from reportgen.errors import PhotoError, nearest
+from reportgen.errors import PhotoError
 
 if TYPE_CHECKING:
     from types import ModuleType
@@ -81,31 +80,6 @@ class PublishedPhoto:
     taken: datetime.datetime | None = None
 
 
-def inside(folder: Path, name: str) -> Path:
-    """Give the file that `name` means in the survey's folder, links followed.
-
-    Raises PhotoError when the name leads out of the folder (`..`, an absolute or Windows path, a link), or
-    when no ordinary file stands there; a missing one is told with the nearest name that does.
-    """
-    _refuse_path(name)
-    real = folder.resolve()
-    path = _as_spelled(real, name)
-    try:
-        target = path.resolve(strict=True)
-    except FileNotFoundError:
-        raise _missing(real, name) from None
-    except (OSError, RuntimeError):  # a loop of links is a RuntimeError up to Python 3.12
-        raise PhotoError(f"{name} can't be followed to a file", "put the photo itself there") from None
-    if not target.is_relative_to(real):
-        raise PhotoError(f"{name} is a link that leads out of the survey's folder", "copy the photo into it")
-    mode = target.stat().st_mode
-    if stat.S_ISDIR(mode):
-        raise PhotoError(f"{name} is a folder", f"name a photo in it, as {name.rstrip('/')}/PHOTO")
-    if not stat.S_ISREG(mode):
-        raise PhotoError(f"{name} is no ordinary file", "name a photo")
-    return target
-
-
 def check(path: Path) -> None:
     """See from the file's header alone that it is a photo that can be published.
 
@@ -147,6 +121,20 @@ def publish(path: Path, note: PhotoNote | None = None) -> PublishedPhoto:
     return PublishedPhoto(_jpeg(large), _jpeg(small), *large.size, *small.size, original, taken)
 
 
+def foreseen(path: Path, original: str = "") -> PublishedPhoto:
+    """Tell from a photo's header what `publish` will give, the copies themselves left empty.
+
+    original: SHA-256 of the file, in hexadecimal digits, if it is known. Raises PhotoError as `check` does.
+    It may be wrong where a decoder turns the picture by itself.
+    """
+    with _opened(path) as (image, file):
+        taken, turned = _taken(image), _turn(image) in _sideways()
+        size = _fitted(image.size[::-1] if turned else image.size, LARGE)
+        file.seek(0)
+        original = original or hashlib.file_digest(file, "sha256").hexdigest()
+    return PublishedPhoto(b"", b"", *size, *_fitted(size, SMALL), original, taken)
+
+
 def version() -> str:
     """Give what the published copies depend on beside the photo: this program's ways and Pillow's version."""
     return f"3 {LARGE} {SMALL} {QUALITY} {_pillow().__version__}"
@@ -168,43 +156,6 @@ def again(path: Path, large: bytes, small: bytes) -> PublishedPhoto:
 def _size_of(copy: bytes) -> tuple[int, int]:
     size: tuple[int, int] = _pillow().open(io.BytesIO(copy)).size
     return size
-
-
-def _refuse_path(name: str) -> None:
-    here = "photos come from the survey's own folder: write the path from there"
-    windows = PureWindowsPath(name)
-    if not name.strip() or any(unicodedata.category(c) == "Cc" for c in name):
-        raise PhotoError(f"{name!r} is no file name", "write the photo's name")
-    if "\\" in name or windows.drive:
-        raise PhotoError(f"{name} is a Windows path", f"{here}, with /")
-    if name.startswith("/"):
-        raise PhotoError(f"{name} is an absolute path", here)
-    if ".." in PurePosixPath(name).parts:
-        raise PhotoError(f"{name} leads out with ..", here)
-
-
-def _as_spelled(folder: Path, name: str) -> Path:
-    """Give the path, also where the disk spells accented letters another way than the note."""
-    path = folder / name
-    if path.parent.is_dir() and not os.path.lexists(path):
-        wanted = unicodedata.normalize("NFC", path.name)
-        for entry in sorted(path.parent.iterdir()):
-            if unicodedata.normalize("NFC", entry.name) == wanted:
-                return entry
-    return path
-
-
-def _missing(folder: Path, name: str) -> PhotoError:
-    known = [entry.name for entry in folder.iterdir() if entry.is_file()]
-    below = PurePosixPath(name).parent
-    where = folder / below
-    # a folder reached through a link may lie elsewhere: its names are nobody's business
-    if str(below) != "." and where.is_dir() and where.resolve().is_relative_to(folder):
-        known += [str(below / entry.name) for entry in where.iterdir()]
-    near = nearest(name, sorted(known))
-    return PhotoError(
-        f"there is no photo {name} in the survey's folder", f"write {near}" if near else "put it there"
-    )
 
 
 @contextmanager
@@ -345,6 +296,13 @@ def _turn(image: Image) -> Transpose | None:
         return turns.get(image.getexif().get(0x0112, 1))
     except Exception:  # noqa: BLE001 - mangled EXIF is no reason to lose the photo
         return None
+
+
+def _sideways() -> set[Transpose]:
+    """Give the turns that let width and height change places."""
+    from PIL.Image import Transpose
+
+    return {Transpose.TRANSPOSE, Transpose.ROTATE_270, Transpose.TRANSVERSE, Transpose.ROTATE_90}
 
 
 def _taken(image: Image) -> datetime.datetime | None:

@@ -12,6 +12,7 @@ import struct
 import warnings
 import zlib
 from decimal import Decimal
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +20,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageCms, PngImagePlugin
 
-from reportgen import photos
+from reportgen import photopaths, photos
 from reportgen.block import Blur, Mark, PhotoNote, Spot
 from reportgen.errors import PhotoError
 
@@ -87,7 +88,7 @@ def survey(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("name", ["riser-port.jpg", "./riser-port.jpg", "engine/plug-3.jpg"])
 def test_a_photo_in_the_folder_is_found(survey: Path, name: str) -> None:
-    assert photos.inside(survey, name) == (survey / name).resolve()
+    assert photopaths.inside(survey, name) == (survey / name).resolve()
 
 
 @pytest.mark.parametrize(
@@ -114,43 +115,43 @@ def test_a_photo_in_the_folder_is_found(survey: Path, name: str) -> None:
 )
 def test_a_path_that_is_no_photo_of_this_survey_is_refused(survey: Path, name: str, says: str) -> None:
     with pytest.raises(PhotoError) as error:
-        photos.inside(survey, name)
+        photopaths.inside(survey, name)
     assert says in str(error.value)
     assert str(survey) not in str(error.value)
 
 
 def test_a_link_is_followed_only_within_the_folder(survey: Path) -> None:
     (survey / "within.jpg").symlink_to("engine/plug-3.jpg")
-    assert photos.inside(survey, "within.jpg") == (survey / "engine/plug-3.jpg").resolve()
+    assert photopaths.inside(survey, "within.jpg") == (survey / "engine/plug-3.jpg").resolve()
     (survey / "out.jpg").symlink_to("../elsewhere.jpg")
     (survey / "outer").symlink_to("..")
     for name in ("out.jpg", "outer/elsewhere.jpg"):
         with pytest.raises(PhotoError, match="a link that leads out"):
-            photos.inside(survey, name)
+            photopaths.inside(survey, name)
     # and no name from out there is offered as the nearest
     with pytest.raises(PhotoError) as error:
-        photos.inside(survey, "outer/elsewhere.jpeg")
+        photopaths.inside(survey, "outer/elsewhere.jpeg")
     assert "write outer" not in str(error.value)
     (survey / "loop.jpg").symlink_to("loop.jpg")
     with pytest.raises(PhotoError, match="can't be followed"):
-        photos.inside(survey, "loop.jpg")
+        photopaths.inside(survey, "loop.jpg")
 
 
 def test_the_folder_itself_may_be_reached_by_a_link(survey: Path, tmp_path: Path) -> None:
     (tmp_path / "link").symlink_to(survey)
-    assert photos.inside(tmp_path / "link", "riser-port.jpg") == (survey / "riser-port.jpg").resolve()
+    assert photopaths.inside(tmp_path / "link", "riser-port.jpg") == (survey / "riser-port.jpg").resolve()
 
 
 def test_accents_may_be_spelled_the_other_way(survey: Path) -> None:
     """Some disks keep é as e and an accent; the note has one letter."""
     corners().save(survey / "ge\u0301ne\u0301rateur.jpg")
-    assert photos.inside(survey, "g\u00e9n\u00e9rateur.jpg").is_file()
+    assert photopaths.inside(survey, "g\u00e9n\u00e9rateur.jpg").is_file()
 
 
 def test_a_pipe_is_refused_and_not_waited_for(survey: Path) -> None:
     os.mkfifo(survey / "pipe.jpg")
     with pytest.raises(PhotoError, match="no ordinary file"):
-        photos.inside(survey, "pipe.jpg")
+        photopaths.inside(survey, "pipe.jpg")
     with pytest.raises(PhotoError, match="no ordinary file"):
         photos.check(survey / "pipe.jpg")
 
@@ -384,6 +385,7 @@ def test_a_photo_is_set_upright(tmp_path: Path, orientation: int, form: str, siz
         == opened(copy.small).size
         == (min(size[0], 480), min(size[1], 360))
     )
+    assert photos.foreseen(path) == replace(copy, large=b"", small=b"")
     for data in (copy.large, copy.small):
         assert all(near(a, b) for a, b in zip(seen_corners(data), (RED, GREEN, BLUE, GREY), strict=True))
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import datetime
 import json
 import multiprocessing
 import os
+import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
@@ -283,6 +285,28 @@ def test_a_photo_that_has_not_changed_is_not_made_again(site: Site, monkeypatch:
     assert site.made() == ["brent"]
     assert published == ["a.jpg"]
     assert tree(other) == tree(site.to)
+
+
+def test_a_photo_that_is_not_what_its_header_said_has_its_pages_made_anew(
+    site: Site, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    Image.new("RGB", (64, 48), "red").save(site.notes / "brent" / "a.jpg")
+    note(site.notes / "brent", "It moves.", "a.jpg")
+    assert site.made() == ["brent"]
+    real = making.photos.foreseen
+    monkeypatch.setattr(making.photos, "foreseen", lambda *of: replace(real(*of), width=999, original="0"))
+    other = site.to.parent / "other"
+    publish.publish(site.notes, other, site.wish)
+    assert tree(other) == tree(site.to)
+
+
+def test_photos_of_a_survey_with_mistakes_leave_nothing_behind(site: Site) -> None:
+    """They are begun before the report is computed, and what it finds wrong must not be lost behind them."""
+    Image.new("RGB", (64, 48), "red").save(site.notes / "brent" / "a.jpg")
+    note(site.notes / "brent", "It moves.", "a.jpg")
+    with pytest.raises(NotesError, match="lies after 2001"):
+        site.made(today=datetime.date(2001, 1, 1))
+    assert not threading.enumerate()[1:]
 
 
 @pytest.mark.parametrize("way", ["threads", "fork"])
