@@ -11,8 +11,8 @@ import secrets
 import struct
 import warnings
 import zlib
-from decimal import Decimal
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
