@@ -197,7 +197,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
     carriage.problems(survey, aboard, problems)
     deal = settlement.build(money, survey.cover, ordered, counted_on)
-    worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
+    boat = survey.cover.vessel
+    worded = cautions.attach(ordered, kinds, boat.type, boat.in_metres)
     return Report(
         slug=survey.slug,
         cover=survey.cover,
