@@ -105,3 +105,16 @@ def test_title_promises_no_value_where_none_is_stated() -> None:
         valued = masthead.PASSAGE.build(Report(cover=COVER, valuation=Valuation()), to)
         assert valued is not None
         assert "valuation" in valued["title"]
+
+
+def test_each_day_of_an_inspection_has_its_own_word_on_the_sea_trial() -> None:
+    """Two days' reasons are not run together: each says which day it is of."""
+    first, second = DAYS
+    conditions = (
+        Conditions(on=first, sea_trial="no, bracket cracked"),
+        Conditions(on=second, sea_trial="yes, 20 minutes"),
+    )
+    head = _head(dataclasses.replace(COVER, conditions=conditions))
+    assert head["sea_trial"] == "1 March 2026: no, bracket cracked; 2 March 2026: yes, 20 minutes"
+    one = _head(dataclasses.replace(COVER, conditions=conditions[:1]))
+    assert one["sea_trial"] == "no, bracket cracked"
