@@ -16,6 +16,8 @@ from reportgen.model import EARLIER, OldReading, Past, Reading, Survey, Values
 from reportgen.wording import say, term
 
 MOST_TOLD = 3  # changes that a finding tells of its retest [-]
+ALL_CYLINDERS = "cylinders"  # series of a kind with one value a cylinder
+_BY_CYLINDER = ("borescope", "compression", "leak-down", "spark-plugs")
 MOST_LINES = 10  # values that one panel of a trend can hold and still be read [-]
 
 Assessed = tuple[Reading, Assessment, Kind]
@@ -23,13 +25,17 @@ Assessed = tuple[Reading, Assessment, Kind]
 
 @dataclass(frozen=True)
 class Beside:
-    """One value, then and now, as printed; now - then in the unit of now, empty where one is missing."""
+    """One value, then and now, as printed; now - then in the unit of now, empty where one is missing.
+
+    called: series and name as a reader is told them, such as `cylinder 3`.
+    """
 
     series: str = shown("open", "")
     name: str = shown("open", "")
     then: str = shown("open", "")
     now: str = shown("open", "")
     change: str = shown("open", "")
+    called: str = shown("open", "")
 
 
 @dataclass(frozen=True)
@@ -37,8 +43,8 @@ class Compared:
     """A reading beside the one that it repeats.
 
     id: of this survey's reading. before: id of the other, with `earlier/` if an earlier report has it.
-    past: all earlier days, (days,); empty if both are of this survey. then, now: outcomes.
-    most: those values that changed most, at most three.
+    at: where it was taken, as a reader is told it. past: all earlier days, (days,); empty if both are of
+    this survey. then, now: outcomes. most: those values that changed most, at most three.
     chart: the values over the surveys, None where they are too many or of one day.
     """
 
@@ -101,14 +107,14 @@ def _beside(
     today: datetime.date | None,
 ) -> Compared:
     now = past.taken(reading, assessment)
-    both = tuple(_lines(held[-1].values, now))
+    both = tuple(_lines(held[-1].values, now, kind))
     over = None if today is None else _trend(kind, reading, held, now, assessment.judged, today)
     return Compared(
         id=reading.id,
         before=before,
         title=reading.title,
         kind_title=kind.title,
-        at=reading.at,
+        at=_place(reading, kind),
         past=held if today else (),
         then=held[-1].outcome,
         now=assessment.outcome,
@@ -116,6 +122,12 @@ def _beside(
         most=tuple(_most(both)),
         chart=over,
     )
+
+
+def _place(reading: Reading, kind: Kind) -> str:
+    """Give where a reading was taken; the note names an engine by its side alone, a page says engine."""
+    bare = kind.of_engine and reading.at.lower() in ("port", "starboard")
+    return say("{side} engine", side=term(reading.at.lower())) if bare else reading.at
 
 
 def _cells(values: Iterable[tuple[str, tuple[Cell, ...]]]) -> dict[tuple[str, str], Cell]:
@@ -127,14 +139,23 @@ def _cells(values: Iterable[tuple[str, tuple[Cell, ...]]]) -> dict[tuple[str, st
     return found
 
 
-def _lines(then: Values, now: Values) -> Iterator[tuple[Beside, float]]:
+def _lines(then: Values, now: Values, kind: Kind) -> Iterator[tuple[Beside, float]]:
     """Give every value of both days once, today's first, with the share by which it changed [-]."""
     old, new = _cells(then), _cells(now)
+    several = len({series for series, _ in (*new, *old)}) > 1
     for series, name in dict.fromkeys((*new, *old)):
         a, b = old.get((series, name)), new.get((series, name))
         unit = b.quantity.unit if b and b.quantity else ""
         change, share = _change(a, b)
-        yield Beside(series, name, _printed(a, unit), _printed(b, unit), change), share
+        called = _called(kind, series if several else "", name)
+        yield Beside(series, name, _printed(a, unit), _printed(b, unit), change, called), share
+
+
+def _called(kind: Kind, series: str, name: str) -> str:
+    """Name a value for a reader, whom a bare number tells nothing; series: empty where there is but one."""
+    of_cylinder = kind.name in _BY_CYLINDER and name[:1].isdigit()
+    own = say("cylinder {name}", name=name) if of_cylinder else term(name)
+    return own if series in ("", name, ALL_CYLINDERS) else f"{term(series)}, {own}"
 
 
 def _most(lines: Sequence[tuple[Beside, float]]) -> Iterator[Beside]:
@@ -185,7 +206,8 @@ def _trend(
     panels = [p for p in (_panel(series, cells, days, tuple(judged)) for series, cells in now) if p]
     if len(days) < 2 or not panels or reading.table is not None:
         return None
-    named = f"{say(kind.title)}, {reading.at}" if reading.at else say(kind.title)
+    at = _place(reading, kind)
+    named = f"{say(kind.title)}, {at}" if at else say(kind.title)
     title = say("{title}, over {days} surveys", title=named, days=len(days))
     head = (
         say("Survey of"),

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -19,7 +19,7 @@ from reportgen.errors import listed
 from reportgen.findings import UseLimit
 from reportgen.kind import Kind
 from reportgen.model import Finding, Gap
-from reportgen.wording import all_of, language, later_in, number_in_words, say, say_in, say_n
+from reportgen.wording import all_of, language, later_in, number, number_in_words, say, say_in, say_n, system
 
 GENERAL = "general"
 ALWAYS = "every report"
@@ -48,7 +48,10 @@ class Caution:
 
 @dataclass(frozen=True)
 class Entry:
-    """One caution as cautions.yaml holds it: what calls for it, and what it says."""
+    """One caution as cautions.yaml holds it: what calls for it, and what it says.
+
+    figures: by their place in its texts, as its source has them (ft, yards, °F) and in metric units.
+    """
 
     caution: Caution
     hazards: tuple[str, ...] = ()
@@ -57,6 +60,7 @@ class Entry:
     never: tuple[str, ...] = ()
     any_reading: bool = False
     always: bool = False
+    figures: Mapping[str, tuple[str, str]] = field(default_factory=dict)
 
 
 @cache
@@ -74,7 +78,9 @@ def _entry(id: str, row: dict[str, Any]) -> Entry:
     hazards, kinds, types, never = (tuple(when.get(n, ())) for n in ("hazards", "kinds", "types", "never"))
     _known(id, (row["hazard"], *hazards), (*HAZARDS, GENERAL))
     _known(id, (*types, *never), TYPES)
-    return Entry(caution, hazards, kinds, types, never, row["when"] == "any reading", row["when"] == "always")
+    any_reading, always = row["when"] == "any reading", row["when"] == "always"
+    figures = {name: (noted, metric) for name, (noted, metric) in row.get("figures", {}).items()}
+    return Entry(caution, hazards, kinds, types, never, any_reading, always, figures)
 
 
 def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
@@ -95,11 +101,14 @@ def _source_words(ids: Iterable[str], spoken: str = "en") -> str:
     return "; ".join(words)
 
 
-def attach(findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: str) -> tuple[Caution, ...]:
+def attach(
+    findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: str, metric: bool = False
+) -> tuple[Caution, ...]:
     """Give the cautions that findings, readings taken and the type of boat call for, worst first, each once.
 
     findings: in any state, since a caution does no harm and a missing one can. kinds_taken: in any number.
-    The general caution is always among them, last.
+    metric: whether the notes measure so, for a reader who has not asked for a system of units. The general
+    caution is always among them, last.
     """
     found, kinds = tuple(findings), tuple(kinds_taken)
     attached = []
@@ -111,21 +120,32 @@ def attach(findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: 
         if entry.always:
             because.append(ALWAYS)
         if because and boat_type not in entry.never:
-            attached.append(_with(entry.caution, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
+            attached.append(_with(entry, metric, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
     return tuple(attached)
 
 
-def _with(caution: Caution, because: tuple[str, ...], ids: tuple[str, ...]) -> Caution:
+def _with(entry: Entry, metric: bool, because: tuple[str, ...], ids: tuple[str, ...]) -> Caution:
+    caution, figures = entry.caution, {name: _figure(*own, metric) for name, own in entry.figures.items()}
     said = (
         caution.id,
         caution.hazard,
-        say(caution.text),
-        say(caution.do),
+        say(caution.text, **figures),
+        say(caution.do, **figures),
         say(caution.who),
         _source_words(caution.source_ids, language()),
         caution.source_ids,
     )
     return Caution(*said, because, ids)
+
+
+def _figure(noted: str, metric: str, by_metre: bool) -> str:
+    """Print a figure in the reader's units first, and as its source has it in any case."""
+    amount, _, unit = noted.partition(" ")
+    own = say("{n} yards", n=amount) if unit == "yards" else number(noted)
+    if system() == "us" or (not system() and language() == "en" and not by_metre):
+        return own
+    first, second = (own, number(metric)) if system() == "both" and not by_metre else (number(metric), own)
+    return f"{first} ({second})"
 
 
 def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:

@@ -9,7 +9,7 @@ from decimal import Decimal
 from reportgen import units
 from reportgen.blocks.repair import Charge
 from reportgen.units import Quantity, Span
-from reportgen.wording import number, say
+from reportgen.wording import number, say, say_n
 
 # exact by definition: international foot and inch
 _METRES = {
@@ -75,7 +75,7 @@ def basis(charge: Charge, found: Quantity | None, money: Callable[[Decimal], str
 def _range(span: Span, printed: Callable[[Decimal], str], of_days: bool = False) -> str:
     """Print the likely figure, and in brackets the lowest and the highest where they differ."""
     likely = printed(span.likely)
-    likely = say("{n} days", n=likely) if of_days else likely
+    likely = say_n("{n} day", "{n} days", 1 if span.likely == 1 else 2, n=likely) if of_days else likely
     return (
         likely
         if span.fixed

@@ -40,7 +40,8 @@ class Thing:
         """Give the value with its unit, or not taken."""
         if self.value is None:
             return say_in("outcome", "not taken")
-        return f"{'<' * self.below}{self.printed or units.figures(self.value, 4)} {self.unit}".rstrip()
+        printed, one = self.printed or units.figures(self.value, 4), self.value == 1
+        return f"{'<' * self.below}{printed} {units.in_words(self.unit, one)}".rstrip()
 
 
 def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
@@ -170,7 +171,7 @@ def beside(value: float, limit: Limit) -> str:
 
 def bound(limit: Limit) -> str:
     """Say what a limit asks: `at least 12.4 V`."""
-    value = f"{units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    value = f"{units.figures(limit.value, 4)} {units.in_words(limit.unit, limit.value == 1)}".rstrip()
     return (
         say("at least {value}", value=value)
         if limit.side == "minimum"
@@ -205,7 +206,8 @@ def _reads(judged: Judged) -> str:
 
 def found_in(judged: Judged) -> str:
     """Give what was held against a limit as noted, with the limit's unit in brackets where they differ."""
-    value = f"{'<' * judged.below}{beside(judged.value or 0.0, judged.limit)} {judged.limit.unit}".rstrip()
+    unit = units.in_words(judged.limit.unit, judged.value == 1)
+    value = f"{'<' * judged.below}{beside(judged.value or 0.0, judged.limit)} {unit}".rstrip()
     return f"{judged.noted} ({value})" if judged.noted else value
 
 
@@ -271,7 +273,7 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
         word = term(limit.word)
         what = say("{name} against the {word}", name=term(each.name) or say("reading"), word=word)
         value = f"{'<' * each.below}{beside(each.value, limit)}"
-        values = f"{value} {sign} {units.figures(limit.value, 4)} {limit.unit}"
+        values = f"{value} {sign} {units.figures(limit.value, 4)} {units.in_words(limit.unit)}"
         result = say("kept") if limit.keeps(each.value) else say("not kept")
         rule = say("reading {sign} {word}", sign=sign, word=word)
         yield Step(what, rule, values.rstrip(), say("not shown") if _hidden(each) else result)

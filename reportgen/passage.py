@@ -114,8 +114,10 @@ def text_block(value: Prose) -> Markup:
 
 def steps(working: Iterable[Any]) -> list[dict[str, str]]:
     """Give the steps of a working as the template takes them; a step of money has no unit of its own."""
+    told = ("step", "formula", "values", "result")
     return [
-        {name: str(getattr(s, name, "")) for name in ("step", "formula", "values", "result", "unit")}
+        {name: str(getattr(s, name, "")) for name in told}
+        | {"unit": units.in_words(str(getattr(s, "unit", "")), getattr(s, "result", "") == "1")}
         for s in working
     ]
 

@@ -44,7 +44,8 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
     """Give a limit as a line of a chart in `unit`: value, label and side."""
     value = units.convert(limit.value, limit.unit, unit)
-    label = f"{term(limit.word)} {units.figures(limit.value, 4)} {limit.unit}".rstrip()
+    asked = f"{units.figures(limit.value, 4)} {units.in_words(limit.unit, limit.value == 1)}"
+    label = f"{term(limit.word)} {asked}".rstrip()
     return {"value": value, "label": f"{label}, {short(limit).removeprefix('a ')}", "side": limit.side}
 
 
@@ -91,13 +92,13 @@ def bars(
     data = {
         "labels": labels,
         "axis": axis,
-        "unit": unit,
+        "unit": units.in_words(unit),
         "series": tuple({"name": name, "values": tuple(t.value for t in found)} for name, found in shown),
         "printed": tuple(tuple(_printed(t) for t in found) for _, found in shown),
         "limits": _lines(judged, unit),
         "outside": tuple(label for label in labels if label in outside),
     }
-    head = (axis, *(f"{name} ({unit})" if unit else name for name, _ in shown))
+    head = (axis, *(f"{name} ({units.in_words(unit)})" if unit else name for name, _ in shown))
     table = tuple(
         (label, *(_marked(_printed(found[at]), label in outside) for _, found in shown))
         for at, label in enumerate(labels)
@@ -133,12 +134,12 @@ def band(
         }
         for t, (low, high) in zip(found, edges, strict=True)
     )
-    head = (axis, say("found ({unit})", unit=unit) if unit else "found", say("at least"), say("at most"))
+    head = (axis, say("found ({unit})", unit=unit) if unit else say("found"), say("at least"), say("at most"))
     table = tuple(
         (r["label"], _marked(r["printed"], r["outside"]), r["low_printed"] or "-", r["high_printed"] or "-")
         for r in rows
     )
-    data = {"axis": axis, "unit": unit, "rows": rows}
+    data = {"axis": axis, "unit": units.in_words(unit), "rows": rows}
     return Chart("band", title, said(what or title, found, judged), data, Printed(head, table))
 
 
@@ -157,7 +158,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
     outside = set(broken(judged))
     remarks = any(row.remark for row in table.rows)
     told = tuple(dict.fromkeys(word.name for row in table.rows for word in row.words))
-    heads = (f"{h.title} ({h.unit})" if h.unit else h.title for h in table.heads)
+    heads = (f"{h.title} ({units.in_words(h.unit)})" if h.unit else h.title for h in table.heads)
     rows = (
         (
             row.name,
@@ -306,7 +307,7 @@ def grid(
     data: dict[str, Any] = {
         "columns": tuple(h.title for h in table.heads),
         "rows": tuple(r.name for r in table.rows),
-        "unit": unit,
+        "unit": units.in_words(unit),
         "values": tuple(tuple(_value(c, unit) for c in r.cells) for r in table.rows),
         "printed": tuple(tuple(_text(c, unit) for c in r.cells) for r in table.rows),
         "outside": tuple((r, c) for r, c, cell in places if cell.name in outside),

@@ -27,6 +27,7 @@ from reportgen import (
     settlement,
     sources,
     valuation,
+    wording,
     worklist,
 )
 from reportgen.beside import Compared
@@ -180,11 +181,21 @@ class Report:
 
 
 def build(survey: Survey, problems: Problems, today: datetime.date | None = None) -> Report:
-    """Compute a survey's report.
+    """Compute a survey's report in the language that is spoken.
 
     today: the day to count on; else the day reported, else the last inspection. Never the clock.
-    Problems get what only the computing can find: unknown strip-downs, readings judged with a warning.
+    Problems get what only the computing can find, in English as the tool speaks to writers: unknown
+    strip-downs, readings judged with a warning.
     """
+    if wording.language() == "en":
+        return _build(survey, problems, today)
+    # a message holds sums, days and words of kinds, so that it has to be made in its own language
+    with wording.speaking("en", wording.system()):
+        _build(survey, problems, today)
+    return _build(survey, Problems(), today)
+
+
+def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> Report:
     counted_on = today or survey.cover.counted_on
     survey, files = photonames.renamed(survey)
     _check(survey, problems, counted_on)
@@ -208,7 +219,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
     carriage.problems(survey, aboard, problems)
     deal = settlement.build(money, survey.cover, ordered, counted_on)
-    worded = cautions.attach(ordered, kinds, survey.cover.vessel.type)
+    boat = survey.cover.vessel
+    worded = cautions.attach(ordered, kinds, boat.type, boat.in_metres)
     return Report(
         slug=survey.slug,
         cover=survey.cover,

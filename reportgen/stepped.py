@@ -106,5 +106,5 @@ def _chart(
     own = _unit(found, unit)
     named = f"{title}, {own}"
     if any(each.limit.of for each in judged):
-        return plots.band(named, "Step", found, judged, own)
-    return plots.bars(named, "Step", [("found", found)], judged, own) if found else None
+        return plots.band(named, say("Step"), found, judged, own)
+    return plots.bars(named, say("Step"), [(say("found"), found)], judged, own) if found else None

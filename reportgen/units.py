@@ -32,6 +32,29 @@ class UnitError(ValueError):
         super().__init__(f"{found}; {write}")
 
 
+def in_words(unit: str, one: bool = False) -> str:
+    """Give a unit as a page prints it: those that are words are said in the reader's language.
+
+    one: whether it stands behind a 1.
+    """
+    n = 1 if one else 2
+    match unit:
+        case "days":
+            return wording.say_n_in("unit", "day", "days", n)
+        case "months":
+            return wording.say_n_in("unit", "month", "months", n)
+        case "years":
+            return wording.say_n_in("unit", "year", "years", n)
+        case "scale units":
+            return wording.say_n_in("unit", "scale unit", "scale units", n)
+        case "per m²":
+            return wording.say_in("unit", "per m²")
+        case "per ft²":
+            return wording.say_in("unit", "per ft²")
+        case _:
+            return unit
+
+
 @dataclass(frozen=True)
 class Quantity:
     """A number with its unit, digits kept as they were written.
@@ -51,7 +74,7 @@ class Quantity:
     def as_noted(self) -> str:
         """Give the number as it was written, with its unit."""
         value = f"{self.value:,}" if abs(self.value) >= 10000 else f"{self.value}"
-        return f"{wording.number(value)} {self.unit}".rstrip()
+        return f"{wording.number(value)} {in_words(self.unit, one=self.value == 1)}".rstrip()
 
     def __str__(self) -> str:
         system = wording.system()

@@ -14,7 +14,7 @@ from reportgen.blocks.repair import Charge, Repair, StripDown
 from reportgen.jobs import Job
 from reportgen.model import Cover, Finding
 from reportgen.units import Span
-from reportgen.wording import later, number, say
+from reportgen.wording import later, number, say, say_n
 
 NO_STRIP_DOWN = ""
 SECOND_PERSON = later("Second person")
@@ -129,7 +129,8 @@ def _charge(charge: Charge) -> str:
         return charge.what
     low, likely, high = (number(f"{each.normalize():f}") for each in (days.low, days.likely, days.high))
     if days.fixed:
-        return say("{what} ({n} days)", what=charge.what, n=low)
+        one = days.low == 1
+        return say_n("{what} ({n} day)", "{what} ({n} days)", 1 if one else 2, what=charge.what, n=low)
     return say(
         "{what} ({low} to {high} days, likely {likely})", what=charge.what, low=low, high=high, likely=likely
     )

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen import cautions, racks, sources
+from reportgen import cautions, racks, sources, units, wording
 from reportgen.blocks.finding import HAZARDS, Checked
 from reportgen.boats import TYPES
 from reportgen.findings import UseLimit
@@ -296,3 +296,36 @@ def test_headline_never_calls_a_boat_safe(parts: list[str], limits: int) -> None
 def test_the_headline_never_repeats_a_parts_own_words() -> None:
     """They may hold a name that an edition has to leave out."""
     assert "Nobody" not in cautions.headline((), _gaps("fuel tank of J. Nobody"))
+
+
+# ---- figures in the reader's units
+
+
+@pytest.mark.parametrize("entry", [e for e in cautions.entries() if e.figures], ids=lambda e: e.caution.id)
+def test_metric_figures_are_those_of_the_source(entry: cautions.Entry) -> None:
+    """To the last figure printed, and a least distance is never less. Source: the yard is 0.9144 m."""
+    for noted, metric in entry.figures.values():
+        (value, _, unit), (other, _, own) = noted.partition(" "), metric.partition(" ")
+        there, unit = (3 * float(value), "ft") if unit == "yards" else (float(value), unit)
+        step = 0.1 if "." in other else 1.0
+        assert units.convert(there, unit, own) == pytest.approx(float(other), abs=step / 2)
+        assert own == "°C" or float(other) >= units.convert(there, unit, own)
+
+
+@pytest.mark.parametrize(
+    ("language", "system", "metric", "said"),
+    [
+        ("en", "", False, "at least 20 ft from"),
+        ("en", "", True, "at least 6.1 m (20 ft) from"),
+        ("en", "metric", False, "at least 6.1 m (20 ft) from"),
+        ("en", "us", True, "at least 20 ft from"),
+        ("en", "both", False, "at least 20 ft (6.1 m) from"),
+        ("en", "both", True, "at least 6.1 m (20 ft) from"),
+        ("de", "", False, "mindestens 6,1 m (20 ft) von"),
+    ],
+)
+def test_distances_stand_in_the_reader_s_units(language: str, system: str, metric: bool, said: str) -> None:
+    with wording.speaking(language, system):
+        told = cautions.attach([], [], "diesel inboard cruiser", metric)
+    assert any(said in c.do for c in told)
+    assert not any("{" in c.do + c.text for c in told)

@@ -38,6 +38,7 @@ def likely(charge: Charge, length: Quantity | None = FEET) -> tuple[Decimal, str
         # 27.6 ft x 0.3048 = 8.41248 m
         (Charge(per_metre=Decimal("38")), FEET, "319.58", "8.41 m × $38.00"),
         (Charge(per_day=Decimal("26.50"), for_=DAYS), None, "79.50", "3 days (2 to 6) × $26.50"),
+        (Charge(per_day=Decimal("26.50"), for_=span("1")), None, "26.50", "1 day × $26.50"),
         (Charge(per_foot=Decimal("1.10"), for_=DAYS), FEET, "91.08", "3 days (2 to 6) × 27.6 ft × $1.10"),
         (Charge(flat=span("20 / 35 / 60")), None, "35", "$35.00 ($20.00 to $60.00)"),
         (Charge(per_foot=Decimal(9), least=Decimal(260)), FEET, "260", "27.6 ft × $9.00, at least $260.00"),

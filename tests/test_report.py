@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from reportgen import notes, report
+from reportgen import notes, report, wording
 from reportgen.errors import Problems
 from reportgen.report import Report
 from tests import made
@@ -157,3 +157,19 @@ def test_report_is_frozen(tmp_path: Path) -> None:
     """Nothing after the building can change it."""
     with pytest.raises(dataclasses.FrozenInstanceError):
         made.tiny(tmp_path).slug = "x"  # type: ignore[misc]
+
+
+def test_the_writer_is_told_in_english_whatever_the_report_speaks(tmp_path: Path) -> None:
+    """A message that holds words of the report is whole English, and told once."""
+    vessel = {"vessel": {"type": "sailing yacht", "found": {"hull number": "NZ-ZZS4O118K617"}}}
+    survey = notes.read(made.write(tmp_path / "boat", made.TINY | vessel), Problems())
+    assert survey is not None
+    told: dict[str, list[str]] = {}
+    for language in ("en", "de"):
+        problems = Problems()
+        with wording.speaking(language):
+            made_ = report.build(survey, problems)
+        told[language] = [str(p) for p in problems]
+        assert made_.headline.startswith("In dem") == (language == "de")
+    assert any("letter O" in line for line in told["en"])
+    assert told["de"] == told["en"]

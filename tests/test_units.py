@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import constants
 
-from reportgen import units
+from reportgen import units, wording
 from reportgen.units import Quantity, Span, UnitError, convert
 
 # id, from, to, factor, printed to. Source: NIST SP 811 Appendix B, printed values read in public copies; the
@@ -278,3 +278,22 @@ def test_our_list_of_units_says_what_pints_own_says() -> None:
                     unit,
                     other,
                 )
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "english", "german"),
+    [
+        ("1", "days", "1 day", "1 Tag"),
+        ("2.5", "years", "2.5 years", "2,5 Jahre"),
+        ("1", "months", "1 month", "1 Monat"),
+        ("40", "scale units", "40 scale units", "40 Skalenwerte"),
+        ("3", "per m²", "3 per m²", "3 je m²"),
+        ("1", "V", "1 V", "1 V"),
+    ],
+)
+def test_units_that_are_words_are_said(value: str, unit: str, english: str, german: str) -> None:
+    """One day is no `1 days`, and a unit that is a word is said in the reader's language."""
+    quantity = Quantity(Decimal(value), unit)
+    assert str(quantity) == english
+    with wording.speaking("de"):
+        assert str(quantity) == german

@@ -98,3 +98,9 @@ class Vessel:
         Block(BoatFacts, "advertised"), share="open", help="what the listing says"
     )
     found: BoatFacts | None = key(Block(BoatFacts, "found"), share="open", help="what was found aboard")
+
+    @property
+    def in_metres(self) -> bool:
+        """Say whether the notes measure the boat in metres, and not in feet."""
+        lengths = [facts.length for facts in (self.found, self.advertised) if facts and facts.length]
+        return bool(lengths) and lengths[0].unit in ("m", "cm", "mm")

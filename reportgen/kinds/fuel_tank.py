@@ -95,8 +95,10 @@ def _general(fields: Fields) -> tuple[Limit, Limit, tuple[Step, ...]]:
         needed = 1.5 * fields.head.to("psi")
         value = max(LEAST_PRESSURE.value, needed)
         least = general("minimum", value, "psi", "minimum", SOURCE, "start")
-        by_head, printed = f"{number('1.5')} × {fields.head}", units.figures(needed, 3)
-        steps.append(Step(say("least pressure by the head"), say("1.5 × head"), by_head, printed, "psi"))
+        values, printed = f"{number('1.5')} × {fields.head}", units.figures(needed, 3)
+        # not "head": on other pages of a report that is part of an engine, or the toilet
+        what, rule = say("least pressure by the full system"), say("1.5 × pressure of the full system")
+        steps.append(Step(what, rule, values, printed, "psi"))
     if fields.capacity:
         gallons = fields.capacity.to("gal")
         time = general("minimum", minutes(gallons), "min", "minimum", SOURCE, "held")

@@ -295,7 +295,7 @@ def _chart(
             continue
         own = (j for j in judged if of in (j.limit.of, j.limit.word))
         lines = [replace(j, limit=replace(j.limit, of="")) for j in own]
-        chart = plots.bars(f"{title}, {unit}", say("Tyre"), [(term(of), things)], lines, unit)
+        chart = plots.bars(f"{title}, {units.in_words(unit)}", say("Tyre"), [(term(of), things)], lines, unit)
         if not table.rows:
             return chart
         return replace(chart, table=plots.printed_table(_with_ages(table, fields.codes, aged), judged))

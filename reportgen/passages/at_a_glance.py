@@ -123,7 +123,8 @@ def _price(report: Report, edition: Edition) -> list[str]:
         said.append(say("as agreed the buyer pays {sum} in all, repairs and inspection included", sum=own))
     else:
         text = later(
-            "with repairs and inspection the buyer pays between {low} and {high}, by the way it is settled"
+            "with repairs and inspection the buyer pays between {low} and {high}, depending on how it is "
+            "settled"
         )
         if low == high:
             text = later("with repairs and inspection the buyer pays {low}")

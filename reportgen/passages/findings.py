@@ -241,9 +241,7 @@ def _retest(compared: Compared) -> Mapping[str, Any]:
         "anchor": compared.id,
         "then": compared.then,
         "now": compared.now,
-        "values": [
-            {"name": f"{b.series} {b.name}".strip(), "then": b.then, "now": b.now} for b in compared.most
-        ],
+        "values": [{"name": b.called, "then": b.then, "now": b.now} for b in compared.most],
     }
 
 

@@ -9,7 +9,7 @@ from reportgen.edition import Edition
 from reportgen.identity import Line, Value
 from reportgen.passage import Passage, rich
 from reportgen.report import Report
-from reportgen.wording import say, say_in, term
+from reportgen.wording import say, say_in, say_n, term
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -106,7 +106,7 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
             hours = say("{hours} run", hours=unit.hours) if unit.hours else ""
             built = say("built {built}", built=unit.built) if unit.built else ""
             more = (
-                say("{n} cylinders", n=unit.cylinders) if unit.cylinders else "",
+                say_n("{n} cylinder", "{n} cylinders", unit.cylinders) if unit.cylinders else "",
                 say_in("fuel", unit.fuel),
                 say("{n}-stroke", n=unit.strokes) if unit.strokes else "",
             )

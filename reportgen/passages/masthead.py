@@ -29,7 +29,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         all_of(dict.fromkeys(say("at {place}", place=c.place) for c in cover.conditions if c.place)),
         *([c.weather for c in cover.conditions] if len(cover.conditions) == 1 else []),
     ]
-    trials = [c.sea_trial for c in cover.conditions if c.sea_trial]
+    trials = [(c.sea_trial, day(c.on)) for c in cover.conditions if c.sea_trial]
+    told = [f"{on}: {trial}" if on and len(trials) > 1 else trial for trial, on in trials]
     return {
         "boat": cover.vessel.name or maker or cover.vessel.type,
         "facts": [f for f in facts if f],
@@ -40,7 +41,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "status": say_in("status", cover.status),
         "inspected": days(cover.inspected),
         "circumstances": [c for c in circumstances if c],
-        "sea_trial": rich("; ".join(trials)),
+        "sea_trial": rich("; ".join(told)),
         "reported": day(cover.reported),
         "age_days": report.age_days,
         "counted_on": day(report.counted_on),

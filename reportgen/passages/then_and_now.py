@@ -62,10 +62,8 @@ def _compared(compared: Compared) -> Mapping[str, Any]:
         "number": before.number if before else "",
         "then": compared.then,
         "now": compared.now,
-        "several": len({b.series for b in compared.values}) > 1,
         "values": [
-            {"series": b.series, "name": b.name, "then": b.then, "now": b.now, "change": b.change}
-            for b in compared.values
+            {"name": b.called, "then": b.then, "now": b.now, "change": b.change} for b in compared.values
         ],
         "chart": compared.chart,
     }

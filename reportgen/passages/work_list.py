@@ -58,6 +58,7 @@ def _about(report: Report) -> list[Mapping[str, str]]:
         (say("Hull number"), report.hull_number.text if report.hull_number else ""),
         (say("For the lift"), ", ".join(_measures(found))),
         (say("Last seen"), _last_seen(report)),
+        (say("Questions on the work"), _who_to_ask(report)),
     ]
     for what, units in (
         (say("Engine"), found.engines),
@@ -92,6 +93,15 @@ def _last_seen(report: Report) -> str:
     for each in last:
         words += [all_of(say_in("where the boat is", state) for state in each.state), each.place]
     return ", ".join(word for word in words if word)
+
+
+def _who_to_ask(report: Report) -> str:
+    """Name the surveyor, how to reach him or her, and the report: a list is handed on without the rest."""
+    cover, surveyor = report.cover, report.cover.people.surveyor
+    number = say("report {number}, version {version}", number=cover.number, version=cover.version)
+    return ", ".join(
+        word for word in (surveyor.name or say("the surveyor"), surveyor.contact, number) if word
+    )
 
 
 def _links(report: Report, ids: Iterable[str]) -> list[Mapping[str, str]]:

@@ -112,3 +112,16 @@ def test_firm_stands_beside_the_surveyor() -> None:
     assert _head()["firm"] == ""
     people = People(surveyor=Surveyor("Ruth Halvane", firm="Halvane *Marine*"))
     assert _head(dataclasses.replace(COVER, people=people))["firm"] == "Halvane <em>Marine</em>"
+
+
+def test_each_day_of_an_inspection_has_its_own_word_on_the_sea_trial() -> None:
+    """Two days' reasons are not run together: each says which day it is of."""
+    first, second = DAYS
+    conditions = (
+        Conditions(on=first, sea_trial="no, bracket cracked"),
+        Conditions(on=second, sea_trial="yes, 20 minutes"),
+    )
+    head = _head(dataclasses.replace(COVER, conditions=conditions))
+    assert head["sea_trial"] == "1 March 2026: no, bracket cracked; 2 March 2026: yes, 20 minutes"
+    one = _head(dataclasses.replace(COVER, conditions=conditions[:1]))
+    assert one["sea_trial"] == "no, bracket cracked"

@@ -21,7 +21,10 @@ BOTH = Compared(
     (Past(DAY, "AL-11", "outside"),),
     "outside",
     "within",
-    (Beside("cylinders", "1", "101 psi", "149 psi", "+48 psi"), Beside("wet", "1", "105 psi", "not taken")),
+    (
+        Beside("cylinders", "1", "101 psi", "149 psi", "+48 psi", "cylinder 1"),
+        Beside("wet", "1", "105 psi", "not taken", called="wet, cylinder 1"),
+    ),
 )
 
 
@@ -30,10 +33,10 @@ def test_values_of_both_days() -> None:
     values = then_and_now.PASSAGE.build(Report(compared=(BOTH,)), buyer.EDITION)
     assert values is not None
     (shown,) = values["compared"]
-    assert (shown["on"], shown["number"], shown["several"]) == ("2 May 2026", "AL-11", True)
+    assert (shown["on"], shown["number"]) == ("2 May 2026", "AL-11")
     assert [(v["name"], v["then"], v["now"], v["change"]) for v in shown["values"]] == [
-        ("1", "101 psi", "149 psi", "+48 psi"),
-        ("1", "105 psi", "not taken", ""),
+        ("cylinder 1", "101 psi", "149 psi", "+48 psi"),
+        ("wet, cylinder 1", "105 psi", "not taken", ""),
     ]
     assert values["accounts"] == []
 

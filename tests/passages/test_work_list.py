@@ -16,6 +16,7 @@ import pytest
 from bs4 import BeautifulSoup
 
 from reportgen import pages, publish, theme
+from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.repair import Part, Repair, StripDown
 from reportgen.editions import buyer, seller, yard
 from reportgen.model import Finding
@@ -286,3 +287,11 @@ def test_list_is_the_same_whatever_day_it_is_printed() -> None:
     """A quote that has run out changes the estimate and not the work."""
     late = report_of(VALVES, ELBOW, cover=NESTED, on=money.DAY + datetime.timedelta(days=900))
     assert late.work_list == report_of(VALVES, ELBOW, cover=NESTED).work_list
+
+
+def test_a_yard_knows_whom_to_ask() -> None:
+    """The list stands alone on a workbench: it names the surveyor, how to reach her, and the report."""
+    people = People(surveyor=Surveyor("Ruth Halvane", contact="ruth@example.com"))
+    cover = dataclasses.replace(NESTED, people=people, number="RH-7", version=2)
+    told = {row["name"]: row["value"] for row in _values(VALVES, cover=cover)["about"]}
+    assert told["Questions on the work"] == "Ruth Halvane, ruth@example.com, report RH-7, version 2"

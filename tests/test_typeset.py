@@ -1,0 +1,58 @@
+"""A page breaks no figure apart, and one sign stands for minus; numbers and dates of other uses stay."""
+
+from __future__ import annotations
+
+import pytest
+
+from reportgen import typeset, wording
+
+NB = "\N{NO-BREAK SPACE}"
+
+
+def _set(text: str) -> str:
+    page = typeset.set_like_print(f"<head>-5 %</head><p>{text}</p>")
+    assert page.startswith("<head>-5 %</head><p>")
+    return page.removeprefix("<head>-5 %</head><p>").removesuffix("</p>")
+
+
+@pytest.mark.parametrize("text", ["13.00_%", "16_June 2026", "200_°F", "24_ft", "(9.5_kg/cm²)", "3_imp gal"])
+def test_number_keeps_to_its_unit_and_day_to_its_month(text: str) -> None:
+    assert _set(text.replace("_", " ")) == text.replace("_", NB)
+
+
+@pytest.mark.parametrize(("spoken", "day"), [("de", "5._März"), ("es", "5_de_marzo"), ("fr", "5_mars")])
+def test_day_keeps_to_its_month_in_other_languages(spoken: str, day: str) -> None:
+    with wording.speaking(spoken):
+        assert _set(f"{day.replace('_', ' ')} 2026") == f"{day.replace('_', NB)} 2026"
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("-1050 mV", f"−1050{NB}mV"),
+        ("from -0.5 to (-2)", "from −0.5 to (−2)"),
+        ("-$1,250.00", "−$1,250.00"),
+        ("<b>-3</b>", "<b>−3</b>"),
+    ],
+)
+def test_minus_is_a_minus(text: str, shown: str) -> None:
+    assert _set(text) == shown
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "QB-26-118",
+        "2026-06-16",
+        "+1-555-0100",
+        "550-900",
+        "5 mVx",
+        "-",
+        "well-kept",
+        '<td data-head="-5 %" title="16 June">',
+        "<code>--port -8 5 %</code>",
+        "<pre>held: -5 mV\n</pre>",
+    ],
+)
+def test_what_is_no_such_number_stays(text: str) -> None:
+    assert _set(text) == text
