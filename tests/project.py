@@ -101,8 +101,8 @@ def run(*arguments: str, **options: object) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, **(settings | options))  # type: ignore[call-overload]
 
 
-def publish(folder: Path, edition: str, notes: Path = CONTENT) -> None:
-    """Publish notes into a folder for one reader; the command must succeed."""
+def publish(folder: Path, edition: str, notes: Path = CONTENT, *options: str) -> None:
+    """Publish notes into a folder for one reader, with options of the command; it must succeed."""
     assert notes.is_dir(), f"{notes.relative_to(TOP)}/ is not written yet"
-    result = run("publish", str(notes), "--to", str(folder), "--for", edition)
+    result = run("publish", str(notes), "--to", str(folder), "--for", edition, *options)
     assert result.returncode == 0, f"publish for {edition} failed:\n{result.stderr[-3000:]}"

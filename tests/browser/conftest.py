@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Playwright, sync_playwright
 
 from tests.browser import chromium, planted, tools
+from tests.project import CONTENT, publish
 
 
 def pytest_runtest_setup(item: pytest.Item) -> None:
@@ -43,3 +45,20 @@ def page_with(tmp_path: Path) -> Callable[..., Path]:
         return path
 
     return make
+
+
+@pytest.fixture(scope="session")
+def dressed(
+    once: Callable[[str, Callable[[], Any]], Any], tmp_path_factory: pytest.TempPathFactory
+) -> Mapping[str, Path]:
+    """Give one boat's packet in each dress but the usual one: another theme, another language."""
+
+    def published() -> dict[str, str]:
+        found = {}
+        for name, (boat, *options) in tools.DRESSES.items():
+            folder = tmp_path_factory.mktemp("dressed") / name
+            publish(folder, tools.FULL_EDITION, CONTENT / boat, *options)
+            found[name] = str(folder)
+        return found
+
+    return {name: Path(folder) for name, folder in once("dressed", published).items()}

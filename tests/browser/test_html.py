@@ -29,9 +29,9 @@ def faults(*folders: Path) -> list[str]:
     return [f"{Path(m.get('url', '?')).name}:{m.get('lastLine', 0)}: {m['message']}" for m in messages]
 
 
-def test_demo_is_valid(demo: Mapping[str, Path]) -> None:
-    """The checker has nothing to say about any page of any edition."""
-    tools.nothing({"site": faults(*demo.values())})
+def test_demo_is_valid(demo: Mapping[str, Path], dressed: Mapping[str, Path]) -> None:
+    """The checker has nothing to say about any page of any edition, in the other theme, in German."""
+    tools.nothing({"site": faults(*demo.values(), *dressed.values())})
 
 
 PLANTED = {

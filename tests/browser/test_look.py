@@ -70,12 +70,17 @@ def _faults(seen: Look) -> list[str]:
     return [f"{what}: {fault}" for what, faults in every.items() for fault in faults]
 
 
+def faults(browser: Browser, path: Path, view: chromium.View, root: Path) -> list[str]:
+    """Give all that is wrong with a page in a view; `root` is the folder that it may load files from."""
+    return _faults(look(browser, path, view, root))
+
+
 @pytest.mark.parametrize("edition", READERS)
 def test_pages_keep_the_rules(browser: Browser, demo: Mapping[str, Path], edition: str) -> None:
     """No page has a barrier, asks for anything, breaks its policy, or lacks a picture, on screen or paper."""
     folder = demo[edition].resolve()
     found = {
-        f"{path.relative_to(folder)} {view.name}": _faults(look(browser, path, view, folder))
+        f"{path.relative_to(folder)} {view.name}": faults(browser, path, view, folder)
         for path, view in tools.turns(edition, folder, chromium.VIEWS)
     }
     tools.nothing(found)

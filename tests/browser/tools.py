@@ -17,6 +17,11 @@ NU = CHECKERS / "vnu-jar" / "build" / "dist" / "vnu.jar"
 FULL_EDITION, FULL_BOAT = "buyer", "stille-wouw"
 SHARES = 4
 SAME = "guide"  # the same pages in every edition
+# What else a report may be published in, each with its boat: the theme for copies, the longest words.
+DRESSES = {
+    "carbon": ("stille-wouw", "--theme", "carbon"),
+    "de": ("quillback", "--language", "de"),
+}
 PROGRAMS = ("chromium", "java", "pdftotext", "pdftoppm")
 
 # Set by .ci/run: there a missing tool is a failure, elsewhere its checks are skipped with the reason.
