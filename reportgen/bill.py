@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
@@ -233,8 +233,8 @@ def spread(visits: Sequence[Sequence[Figure]], terms: Terms, payer: str) -> Spre
     """
     if all(figure.fixed for figures in visits for figure in figures):
         return Spread()
-    chance, plain = uncertainty.rng(), _floats(terms)
-    drawn = [_drawn(figures, plain, payer, chance) for figures in visits]
+    turn, plain = uncertainty.turns(), _floats(terms)
+    drawn = [_drawn(figures, plain, payer, turn) for figures in visits]
     whole, side = sum(total for total, _ in drawn), sum(own for _, own in drawn)
     found = uncertainty.percentiles(whole, (10, 50, 80, 90))
     own = uncertainty.percentiles(side, (50, 80))
@@ -243,7 +243,7 @@ def spread(visits: Sequence[Sequence[Figure]], terms: Terms, payer: str) -> Spre
     return Spread(found, own, uncertainty.deviation(whole), uncertainty.steps(whole))
 
 
-def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> tuple[Any, Any]:
+def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, turn: Iterator[int]) -> tuple[Any, Any]:
     """Give one visit's total, and the payer's share of it without contingency, for each draw."""
     import numpy as np
 
@@ -251,7 +251,7 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, chance: Any) -> 
     side = dict(sums)
     reserve: Any = 0.0
     for figure in figures:
-        amount = uncertainty.draws(figure.span, figure.times, chance)
+        amount = uncertainty.draws(figure.span, figure.times, turn)
         if figure.least:
             amount = np.maximum(amount, float(figure.least))
         if figure.tax or figure.overtime:  # a figure is twenty thousand draws: what changes nothing is left

@@ -112,6 +112,8 @@ def waits(findings: Sequence[Finding]) -> tuple[WaitCost, ...]:
 
 def quotes(findings: Sequence[Finding], cover: Cover, counted_on: datetime.date) -> tuple[QuoteCost, ...]:
     """Give every quote for findings still to come, with their own estimate beside it."""
+    if not cover.quotes:
+        return ()
     plain = jobs.to_come(findings, dataclasses.replace(cover, quotes=()), counted_on)
     found = (_quote(quote, plain, cover, counted_on) for quote in cover.quotes)
     return tuple(quote for quote in found if quote.covers)

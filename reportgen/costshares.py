@@ -78,43 +78,48 @@ def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal
     Gives amounts [currency] by finding and payer that add up to the lines.
     """
     amounts: dict[str, Decimal] = {}
-    exact: dict[str, dict[str, Decimal]] = {}
     for row in rows:
-        bases: dict[str, Decimal] = {}
+        for id, share in splitting.split(row.amount, jobs.of_findings(row.bases), decimals).items():
+            amounts[id] = amounts.get(id, Decimal(0)) + share
+    exact = _by_payer(rows)
+    return {id: splitting.split(amount, exact[id], decimals) for id, amount in amounts.items()}
+
+
+def _by_payer(rows: Sequence[Row]) -> dict[str, dict[str, Decimal]]:
+    """Give each payer's part of a finding by all lines, unrounded; a payer alone has any part, so 1."""
+    exact: dict[str, dict[str, Decimal]] = {}
+    for id, payer in (cell for row in rows for cell in row.bases):
+        exact.setdefault(id, {})[payer] = Decimal(0)
+    several = {id for id, own in exact.items() if len(own) > 1}
+    for row in rows if several else ():
         whole = sum(row.bases.values()) or Decimal(1)
         for (id, payer), base in row.bases.items():
-            bases[id] = bases.get(id, Decimal(0)) + base
-            own = exact.setdefault(id, {})
-            own[payer] = own.get(payer, Decimal(0)) + row.amount * base / whole
-        for id, share in splitting.split(row.amount, bases, decimals).items():
-            amounts[id] = amounts.get(id, Decimal(0)) + share
-    return {id: splitting.split(amount, exact[id], decimals) for id, amount in amounts.items()}
+            if id in several:
+                exact[id][payer] += row.amount * base / whole
+    return exact
 
 
 def by_line(rows: Sequence[Row], decimals: int) -> dict[str, list[tuple[str, Decimal]]]:
     """Give each finding's share of every line that it has one of [currency], as share_out adds them up."""
     found: dict[str, list[tuple[str, Decimal]]] = {}
     for row in rows:
-        bases: dict[str, Decimal] = {}
-        for (id, _), base in row.bases.items():
-            bases[id] = bases.get(id, Decimal(0)) + base
-        for id, share in splitting.split(row.amount, bases, decimals).items():
+        for id, share in splitting.split(row.amount, jobs.of_findings(row.bases), decimals).items():
             if share:
                 found.setdefault(id, []).append((row.what, share))
     return found
 
 
-def hours_of(id: str, figures: Sequence[Figure]) -> str:
-    """Say how a finding's likely hours come about: `1.5 h + 0.6522 × 2 h drive off`."""
-    said = []
-    for figure in (f for f in figures if f.group == "labour"):
-        share = sum((share for (whose, _), share in figure.by.items() if whose == id), Decimal(0))
-        if share and figure.span.likely:
+def hours(figures: Iterable[Figure]) -> dict[str, str]:
+    """Say how each finding's likely hours come about: `1.5 h + 0.6522 × 2 h drive off`."""
+    said: dict[str, list[str]] = {}
+    for figure in (f for f in figures if f.group == "labour" and f.span.likely):
+        name = f" {figure.of}" if figure.of else ""
+        who = f" {figure.person}" if figure.person else ""
+        for id, share in jobs.of_findings(figure.by).items():
             own = "" if share == 1 and not figure.of else f"{plain(share)} × "
-            name = f" {figure.of}" if figure.of else ""
-            who = f" {figure.person}" if figure.person else ""
-            said.append(f"{own}{plain(figure.span.likely)} h{name}{who}")
-    return " + ".join(said)
+            if share:
+                said.setdefault(id, []).append(f"{own}{plain(figure.span.likely)} h{name}{who}")
+    return {id: " + ".join(each) for id, each in said.items()}
 
 
 def _finding_cost(job: Job, amounts: Amounts, decimals: int) -> FindingCost:

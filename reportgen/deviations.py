@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from reportgen import bill, uncertainty
+from reportgen import bill, jobs, uncertainty
 from reportgen.bill import Terms
 from reportgen.jobs import Figure
 from reportgen.visits import PICKS, Visit
@@ -39,7 +39,7 @@ def of(visits: Sequence[Visit], terms: Terms) -> Deviations:
         for figure in visit.figures:
             variance = uncertainty.variance(figure.span) * _slope(figure, terms, capped) ** 2
             together += variance
-            for id, share in _shares(figure).items():
+            for id, share in jobs.of_findings(figure.by).items():
                 own[id] = own.get(id, Decimal(0)) + variance * share**2
     found = {id: variance.sqrt() for id, variance in own.items()}
     return Deviations(found, together.sqrt(), sum(own.values(), Decimal(0)).sqrt())
@@ -69,10 +69,3 @@ def _slope(figure: Figure, terms: Terms, capped: bool) -> Decimal:
         return Decimal(figure.times * (1 + terms.parts_tax + reserve))
     floored = figure.span.likely * figure.times < figure.least
     return Decimal(0) if floored else figure.times * (1 + figure.tax / 100)
-
-
-def _shares(figure: Figure) -> dict[str, Decimal]:
-    shares: dict[str, Decimal] = {}
-    for (id, _), share in figure.by.items():
-        shares[id] = shares.get(id, Decimal(0)) + share
-    return shares

@@ -26,6 +26,7 @@ from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES
 from reportgen.choices import OptionCost, QuoteCost, WaitCost
 from reportgen.costshares import FindingCost, Share
+from reportgen.deviations import Deviations
 from reportgen.jobs import VISITS, Access, Job
 from reportgen.model import Cover, Finding
 from reportgen.pricecheck import problems as problems
@@ -170,8 +171,9 @@ def _estimate(waiting: tuple[Job, ...], cover: Cover) -> Estimate:
         expired=tuple(job.finding.id for job in waiting if job.expired),
         terms=rateswords.terms(cover),
     )
-    shared = _with_shares(found, waiting, billed, coming, cover)
-    spread = _with_spread(shared, coming, terms, billed["likely"], decimals)
+    added = deviations.of(coming, terms)
+    shared = _with_shares(found, waiting, billed, coming, added, cover)
+    spread = _with_spread(shared, coming, terms, billed["likely"], added, decimals)
     return _with_working(spread, coming, billed["likely"], cover)
 
 
@@ -180,6 +182,7 @@ def _with_shares(
     waiting: tuple[Job, ...],
     billed: Mapping[str, Billed],
     coming: Sequence[Visit],
+    added: Deviations,
     cover: Cover,
 ) -> Estimate:
     """Add who bears what."""
@@ -188,7 +191,7 @@ def _with_shares(
         name: costshares.share_out([row for _, row in billed[name]], decimals)
         for name in ("low", "likely", "high")
     }
-    costs = _described(costshares.by_finding(waiting, amounts, decimals), billed, coming, cover)
+    costs = _described(costshares.by_finding(waiting, amounts, decimals), billed, coming, added, decimals)
     severities = [job.finding.severity for job in waiting]
     return replace(
         found,
@@ -203,23 +206,25 @@ def _with_shares(
 
 
 def _described(
-    costs: Sequence[FindingCost], billed: Mapping[str, Billed], coming: Sequence[Visit], cover: Cover
+    costs: Sequence[FindingCost],
+    billed: Mapping[str, Billed],
+    coming: Sequence[Visit],
+    added: Deviations,
+    decimals: int,
 ) -> tuple[FindingCost, ...]:
     """Add each finding's mean and deviation, its share of every line, and its hours."""
-    decimals = units.decimals(cover.currency)
     means = costshares.share_out([row for _, row in billed["mean"]], decimals)
     lines = costshares.by_line([row for _, row in billed["likely"]], decimals)
-    spread = deviations.of(coming, bill.terms(cover)).by_finding
-    figures = [figure for visit in coming for figure in visit.figures]
+    hours = costshares.hours(figure for visit in coming for figure in visit.figures)
     return tuple(
         cost
         if cost.likely is None
         else replace(
             cost,
             mean=_cents(sum(means.get(cost.id, {}).values(), Decimal(0)), decimals),
-            deviation=_cents(spread.get(cost.id, Decimal(0)), decimals),
+            deviation=_cents(added.by_finding.get(cost.id, Decimal(0)), decimals),
             lines=tuple(lines.get(cost.id, ())),
-            hours=costshares.hours_of(cost.id, figures),
+            hours=hours.get(cost.id, ""),
         )
         for cost in costs
     )
@@ -321,12 +326,16 @@ def _values(found: Estimate, money: Callable[[Decimal], str]) -> str:
 
 
 def _with_spread(
-    plain: Estimate, coming: Sequence[Visit], terms: Terms, likely: Billed, decimals: int
+    plain: Estimate,
+    coming: Sequence[Visit],
+    terms: Terms,
+    likely: Billed,
+    added: Deviations,
+    decimals: int,
 ) -> Estimate:
     """Add the percentiles; where nothing is uncertain they are the likely figure itself."""
     spread = bill.spread([visit.figures for visit in coming], terms, "seller")
     p10, p50, p80, p90 = spread.whole or (plain.likely,) * 4
-    added = deviations.of(coming, terms)
     side: tuple[Decimal, ...] | tuple[None, None] = (None, None)
     if any(payer == "seller" for _, row in likely for _, payer in row.bases):
         side = spread.side or (_seller_likely(likely),) * 2

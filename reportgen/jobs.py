@@ -107,6 +107,14 @@ def paying(finding: Finding) -> dict[str, Decimal]:
     return {payer: share / 100 for payer, share in finding.payers.items() if share}
 
 
+def of_findings(by: Mapping[Cell, Decimal]) -> dict[str, Decimal]:
+    """Add up by finding what stands by finding and payer [-] or [currency]."""
+    found: dict[str, Decimal] = {}
+    for (id, _), share in by.items():
+        found[id] = found.get(id, Decimal(0)) + share
+    return found
+
+
 def rate_key(cover: Cover, trade: str, person: str = "") -> str | None:
     """Give the key of an hour's rate for a trade, None if the notes have no rate for it.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import TypeVar
 
 from reportgen import units
@@ -20,7 +20,7 @@ def rounded(amount: Decimal, decimals: int) -> Decimal:
 
 
 def _whole(value: Decimal, places: int) -> int:
-    return int(units.half_up(value, places).scaleb(places))
+    return int(value.scaleb(places).to_integral_value(ROUND_HALF_UP))
 
 
 def split(amount: Decimal, weights: Mapping[K, Decimal], decimals: int) -> dict[K, Decimal]:
@@ -32,6 +32,8 @@ def split(amount: Decimal, weights: Mapping[K, Decimal], decimals: int) -> dict[
     """
     if not weights:
         return {}
+    if len(weights) == 1:
+        return dict.fromkeys(weights, units.half_up(amount, decimals))
     parts = {name: _whole(weight, _PLACES) for name, weight in weights.items()}
     if not any(parts.values()):
         parts = dict.fromkeys(parts, 1)

@@ -100,7 +100,7 @@ def test_draws_follow_the_beta_distribution(figures: str) -> None:
     """Against scipy's Beta; five standard errors of a share among so many draws, and a cell of the table."""
     known = span(figures)
     beta = stats.beta(*uncertainty.shape(known), float(known.low), float(known.high - known.low))
-    drawn = uncertainty.draws(known, ONE, uncertainty.rng())
+    drawn = uncertainty.draws(known, ONE, uncertainty.turns())
     assert isinstance(drawn, np.ndarray)
     assert drawn.shape == (uncertainty.DRAWS,)
     assert drawn.min() >= known.low
@@ -122,13 +122,13 @@ def test_the_table_itself_has_the_classical_moments(figures: str) -> None:
 
 def test_a_part_is_drawn_once_and_counted_so_many_times() -> None:
     """Four of one part spread four times as far as one, not twice as far as four parts drawn apart would."""
-    one = uncertainty.draws(span("290/340/420"), ONE, uncertainty.rng())
-    four = uncertainty.draws(span("290/340/420"), Decimal(4), uncertainty.rng())
+    one = uncertainty.draws(span("290/340/420"), ONE, uncertainty.turns())
+    four = uncertainty.draws(span("290/340/420"), Decimal(4), uncertainty.turns())
     assert np.allclose(four, 4 * one)
 
 
 def test_a_fixed_figure_has_no_spread() -> None:
-    assert uncertainty.draws(span("340"), Decimal(2), uncertainty.rng()) == 680.0
+    assert uncertainty.draws(span("340"), Decimal(2), uncertainty.turns()) == 680.0
     assert uncertainty.variance(span("340")) == 0
     assert uncertainty.percentiles(680.0, (10, 50, 90)) is None
     with pytest.raises(InvalidOperation):
@@ -136,8 +136,8 @@ def test_a_fixed_figure_has_no_spread() -> None:
 
 
 def test_draws_are_alike_in_every_run() -> None:
-    first = uncertainty.draws(span("1/2/4"), ONE, uncertainty.rng())
-    assert np.array_equal(first, uncertainty.draws(span("1/2/4"), ONE, uncertainty.rng()))
+    first = uncertainty.draws(span("1/2/4"), ONE, uncertainty.turns())
+    assert np.array_equal(first, uncertainty.draws(span("1/2/4"), ONE, uncertainty.turns()))
 
 
 @pytest.mark.parametrize(
@@ -149,10 +149,14 @@ def test_draws_are_alike_in_every_run() -> None:
         (1010, 1014, "0.20", "1010.00"),
         (990, 1190, "10", "990"),
         (1005, 2105, "100", "1000"),
+        (0.41, 0.53, "0.010", "0.410"),
     ],
 )
-def test_steps_are_round_numbers_wide(low: int, high: int, width: str, first: str) -> None:
-    """About twenty of 1, 2 or 5 times a power of ten, from the round number below, without idle decimals."""
+def test_steps_are_round_numbers_wide(low: float, high: float, width: str, first: str) -> None:
+    """About twenty of 1, 2 or 5 times a power of ten, from the round number below, without idle decimals.
+
+    41 times a hundredth is a hair more than 0.41, and that draw is counted all the same.
+    """
     steps = uncertainty.steps(np.linspace(low, high, uncertainty.DRAWS))
     assert (str(steps[0][0]), str(steps[0][1] - steps[0][0])) == (first, width)
     assert steps[-1][0] <= high <= steps[-1][1]
