@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 
 from reportgen import wording
 from reportgen.unitnames import UNITS
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
-# a page's head, its tags, and what is to be copied to the letter stay as they are
-_AS_IT_IS = re.compile(r"(<(?:pre|code)\b.*?</(?:pre|code)>|<[^>]*>)", re.DOTALL)
-_BETWEEN = "\0"  # no text of a note and no page holds it
+_AS_IT_IS = {"pre", "code"}  # what is to be copied to the letter
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
@@ -20,11 +18,21 @@ _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit
 def set_like_print(html: str) -> str:
     """Give a page's HTML with spaces that don't break and true minus signs; its data files keep theirs."""
     head, end, body = html.rpartition("</head>")
-    parts = _AS_IT_IS.split(body)  # text, what stays, text, and so on
-    # one search through all text is much quicker than one a piece
-    text = _breaks(wording.language()).sub(_kept, _BETWEEN.join(parts[::2]))
-    parts[::2] = _MINUS.sub("\N{MINUS SIGN}", text).split(_BETWEEN)
-    return head + end + "".join(parts)
+    pieces, spoken, till = body.split("<"), wording.language(), ""
+    for number, piece in enumerate(pieces):
+        if till and not piece.startswith(till):
+            continue
+        tag, _, text = piece.partition(">")
+        name = tag.partition(" ")[0]
+        till = f"/{name}>" if name in _AS_IT_IS else ""
+        if text and not till and (new := _set(text, spoken)) != text:
+            pieces[number] = f"{tag}>{new}"
+    return head + end + "<".join(pieces)
+
+
+@lru_cache(20_000)  # reports share most of their texts
+def _set(text: str, spoken: str) -> str:
+    return _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken).sub(_kept, text))
 
 
 def _kept(found: re.Match[str]) -> str:

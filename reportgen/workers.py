@@ -8,6 +8,7 @@ import sys
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
+from importlib import import_module
 from types import TracebackType
 from typing import Any, TypeVar
 
@@ -90,11 +91,11 @@ def _way() -> str:
 
 def _on_cluster(address: str) -> tuple[Any, Executor, int]:
     try:
-        from distributed import Client  # type: ignore[import-not-found, unused-ignore]
+        cluster: Any = import_module("distributed")
     except ImportError:
         raise PacketError("--cluster needs: pip install reportgen[cluster]") from None
     try:
-        client = Client(address, timeout="10s", set_as_default=False)
+        client = cluster.Client(address, timeout="10s", set_as_default=False)
     except (OSError, ValueError) as error:
         raise PacketError(f"no Dask scheduler answers at {address}: {error}; start one first") from None
     executor: Executor = client.get_executor(pure=False)
