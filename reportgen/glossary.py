@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib import resources
@@ -16,7 +15,7 @@ from reportgen.wording import language, later, say, say_in
 NO_SOURCE = later("common practice, no source")
 MEANING = "word of the trade and its other forms, with commas"
 # no link goes into a link, a heading, a drawing or what can be pressed
-_CLOSED = set("a button code h1 h2 h3 h4 h5 h6 head nav pre summary svg thead figcaption".split())  # noqa: SIM905
+CLOSED = set("a button code h1 h2 h3 h4 h5 h6 head nav pre summary svg thead figcaption".split())  # noqa: SIM905
 _WORD = re.compile(r"[^\W\d_]+")
 Use = tuple[int, int, str]  # of a word in a text: where it starts and ends, and its id
 
@@ -88,36 +87,20 @@ def _spellings(language: str) -> dict[str, list[tuple[str, str]]]:
     return found
 
 
-def linked(html: str, page: str) -> str:
-    """Give a page's HTML in which the first use of each word leads to what it means.
+def linked(text: str, met: set[str], page: str) -> str:
+    """Give a text of a page, without tags, with a link where a word is used that was not met before.
 
-    page: file of the page of words. Headings, links, drawings and code stay as they are.
+    met: ids of the words that the page led to already; those of this text are added. page: file of the page
+    of words. Of two that overlap, the first is linked.
     """
-    pieces = html.split("<")
-    spoken, met, end = language(), set[str](), ""
-    for number, piece in enumerate(pieces):
-        if end and not piece.startswith(end):
-            continue
-        tag, _, text = piece.partition(">")
-        name = tag.partition(" ")[0]
-        end = f"/{name}>" if name in _CLOSED else ""
-        if end or not text or not (uses := _uses(text, spoken)):
-            continue
-        new = [use for use in uses if use[2] not in met]
-        if new:
-            met |= {id for _, _, id in new}
-            pieces[number] = f"{tag}>{_led(text, new, page)}"
-    return "<".join(pieces)
-
-
-def _led(text: str, uses: Sequence[Use], page: str) -> str:
-    """Give a text with links where words of the trade are used; of two that overlap, the first."""
+    new = [use for use in _uses(text, language()) if use[2] not in met]
     parts, done = [], 0
-    for start, end, id in uses:
+    for start, end, id in new:
         if start >= done:
             parts += [text[done:start], f'<a class="w" href="{page}#{id}">{text[start:end]}</a>']
             done = end
-    return "".join((*parts, text[done:]))
+    met.update(id for _, _, id in new)
+    return "".join((*parts, text[done:])) if new else text
 
 
 @lru_cache(20_000)  # reports share most of their texts

@@ -15,7 +15,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, TemplateError, TemplateSyntaxError
 from markupsafe import Markup
 
-from reportgen import glossary, sandbox, stranger, typeset, wording
+from reportgen import sandbox, stranger, typeset, wording
 from reportgen.errors import ThemeError, nearest
 from reportgen.pages import Page
 from reportgen.sandbox import Bounded
@@ -139,8 +139,7 @@ def render(page: Page, theme: Theme) -> bytes:
     if theme.watched:
         head = _BETWEEN.sub("><", _filled(theme, "head.html", given))
         stranger.check_page(text, head, _parts(page), theme.name)
-    text = glossary.linked(text, page.words) if page.words else text
-    return typeset.set_like_print(text).encode("utf-8")
+    return typeset.set_like_print(text, page.words).encode("utf-8")
 
 
 def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import cache, lru_cache
 
-from reportgen import wording
+from reportgen import glossary, wording
 from reportgen.unitnames import UNITS
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -15,18 +15,31 @@ _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
 
-def set_like_print(html: str) -> str:
-    """Give a page's HTML with spaces that don't break and true minus signs; its data files keep theirs."""
+def set_like_print(html: str, words: str = "") -> str:
+    """Give a page's HTML with spaces that don't break and true minus signs; its data files keep theirs.
+
+    words: file of the page of words, to which the first use of each leads; "" for no such links.
+    """
     head, end, body = html.rpartition("</head>")
-    pieces, spoken, till = body.split("<"), wording.language(), ""
+    pieces, spoken, met = body.split("<"), wording.language(), set[str]()
+    copied = closed = ""  # the tags that end what is to be left as it is, and what takes no link
     for number, piece in enumerate(pieces):
-        if till and not piece.startswith(till):
-            continue
         tag, _, text = piece.partition(">")
         name = tag.partition(" ")[0]
-        till = f"/{name}>" if name in _AS_IT_IS else ""
-        if text and not till and (new := _set(text, spoken)) != text:
-            pieces[number] = f"{tag}>{new}"
+        if copied:
+            copied = "" if name == copied else copied
+        elif name in _AS_IT_IS:
+            copied = f"/{name}"
+        if closed:
+            closed = "" if name == closed else closed
+        elif name in glossary.CLOSED:
+            closed = f"/{name}"
+        if text and not copied:
+            new = _set(text, spoken)
+            if words and not closed:
+                new = glossary.linked(new, met, words)
+            if new is not text:
+                pieces[number] = f"{tag}>{new}"
     return head + end + "<".join(pieces)
 
 

@@ -6,7 +6,7 @@ import gettext
 
 import pytest
 
-from reportgen import glossary, wording
+from reportgen import glossary, typeset, wording
 from reportgen.editions import seller
 from reportgen.passages import words
 from reportgen.report import Report
@@ -18,7 +18,7 @@ LINK = '<a class="w" href="words.html#anode">{}</a>'
 def test_first_use_leads_to_its_meaning_and_no_other() -> None:
     """The first use gets the link, in the spelling that stands there; later ones stay as they are."""
     html = "<p>Six Anodes gone.</p><p>An anode.</p>"
-    assert glossary.linked(html, PAGE) == f"<p>Six {LINK.format('Anodes')} gone.</p><p>An anode.</p>"
+    assert typeset.set_like_print(html, PAGE) == f"<p>Six {LINK.format('Anodes')} gone.</p><p>An anode.</p>"
 
 
 @pytest.mark.parametrize(
@@ -38,20 +38,23 @@ def test_first_use_leads_to_its_meaning_and_no_other() -> None:
 )
 def test_no_link_where_none_belongs(html: str) -> None:
     """Links, headings, drawings, attributes and parts of longer words are left; the next use is linked."""
-    assert glossary.linked(html, PAGE) == html
-    assert glossary.linked(f"{html}<p>anode</p>", PAGE) == f"{html}<p>{LINK.format('anode')}</p>"
+    assert typeset.set_like_print(html, PAGE) == html
+    assert typeset.set_like_print(f"{html}<p>anode</p>", PAGE) == f"{html}<p>{LINK.format('anode')}</p>"
 
 
 def test_longest_spelling_wins() -> None:
     """A word inside a longer one doesn't take its place."""
-    assert glossary.linked("<p>exhaust elbow</p>", PAGE) == (
+    assert typeset.set_like_print("<p>exhaust elbow</p>", PAGE) == (
         '<p><a class="w" href="words.html#riser">exhaust elbow</a></p>'
     )
 
 
 def test_letters_that_grow_when_made_small_move_no_link() -> None:
     """Places are counted in the page's own letters."""
-    assert glossary.linked("<p>\u0130\u0130 anode</p>", PAGE) == f"<p>\u0130\u0130 {LINK.format('anode')}</p>"
+    assert (
+        typeset.set_like_print("<p>\u0130\u0130 anode</p>", PAGE)
+        == f"<p>\u0130\u0130 {LINK.format('anode')}</p>"
+    )
 
 
 def test_every_word_is_explained_once() -> None:
@@ -91,6 +94,6 @@ def test_words_are_met_in_the_reader_s_language(monkeypatch: pytest.MonkeyPatch)
     with wording.speaking("de"):
         said = next(w for w in glossary.words() if w.id == "anode")
         assert (said.word, said.also, said.means) == ("Opferanode", ("Anoden",), "Ein Stück Zink.")
-        linked = glossary.linked("<p>Zwei Anoden am Heck</p>", PAGE)
+        linked = typeset.set_like_print("<p>Zwei Anoden am Heck</p>", PAGE)
     assert linked == f'<p>Zwei <a class="w" href="{PAGE}#anode">Anoden</a> am Heck</p>'
     assert next(w for w in glossary.words() if w.id == "anode") == anode
