@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import os.path
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -324,8 +325,10 @@ class _Limiter:
         if hits and not (place == self.cover and text in self.told):
             # what was told at its own place is not told again where the report repeats it
             self.told.add(text)
+            # what the report says by itself has no line of its own in the notes
+            said = f", in {_around(text, shown)!r}" if place == self.cover else ""
             for hit in hits:
-                self._hit(hit, place)
+                self._hit(hit, place, said)
         self._short(text, place)
         return shown
 
@@ -348,8 +351,8 @@ class _Limiter:
             self.problems.error(where, found, "write it in plain letters")
         return Prose(shown, html, Place())
 
-    def _hit(self, what: str, place: Place) -> None:
-        found = f"{what} stands in text that the {self.edition.name} edition shows"
+    def _hit(self, what: str, place: Place, said: str = "") -> None:
+        found = f"{what} stands in text that the {self.edition.name} edition shows{said}"
         # the words of an earlier report are not the writer's to put otherwise
         if self.edition.public and place.key != "follows":
             self.problems.error(place, found, "reword it, or put it into a ```private fence")
@@ -365,6 +368,13 @@ class _Limiter:
                 self.problems.warn(
                     place, found, "it is too short to be taken out, so reword it if it is meant"
                 )
+
+
+def _around(text: str, shown: str, most: int = 60) -> str:
+    """Give the words round the first place where a text differs from what is shown of it."""
+    at = len(os.path.commonprefix([text, shown]))
+    start, end = max(0, at - most // 2), at + most
+    return f"{'... ' * (start > 0)}{text[start:end].strip()}{' ...' * (end < len(text))}"
 
 
 @cache

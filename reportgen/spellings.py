@@ -62,6 +62,7 @@ _SIGNS = {
     "CAD": r"(?:CA?)?\$",
     "AUD": r"A?\$",
 }
+_POUNDS = frozenset({"GBP", "GIP", "FKP", "SHP", "EGP", "LBP", "SDG", "SSP", "SYP"})
 
 
 @dataclass(frozen=True)
@@ -285,7 +286,9 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
         short = f"{(Decimal(whole_part) / 1000).normalize():f}".replace(".", "[.,]")
         number = rf"(?:{number}|{short}\s?(?:[kK]|thousand|grand)\b)"
     sign = f"(?:{_SIGNS.get(currency, currency)}|{currency})"
-    word = rf"(?:(?:dollars?|euros?|pounds?|bucks)\b|{currency}\b|{_SIGNS.get(currency, currency)})"
+    # elsewhere `90 pounds` is a weight
+    names = f"dollars?|euros?|bucks{'|pounds?' * (currency in _POUNDS)}"
+    word = rf"(?:(?:{names})\b|{currency}\b|{_SIGNS.get(currency, currency)})"
     gap, after = r"[\s*_`\u00a0]{0,3}", r"(?![.,]?\d)"
     forms = [rf"{sign}{gap}{number}{after}", rf"(?<![\d.,]){number}{after}{gap}{word}"]
     words = in_words(whole_part)

@@ -326,6 +326,19 @@ def test_private_value_is_a_warning_or_an_error_at_its_line() -> None:
     )
 
 
+def test_where_the_line_is_not_known_the_message_gives_the_words_around() -> None:
+    """What the report says by itself is told at the cover note, which alone would help nobody to find it."""
+    long = f"{'One two three four five six. ' * 3}He left it at berth C1477. {'Seven eight nine. ' * 9}"
+    _, told = _shown(_secret(counted=long), SHUT)
+    assert told[0] == (
+        "cover.md:2:1: 'berth C1477' (exact place) stands in text that the shut edition shows, in "
+        "'... four five six. He left it at berth C1477. Seven eight nine. Seven eight nine. Seven eight ...'; "
+        "reword it, or put it into a ```private fence"
+    )
+    _, told = _shown(_secret(counted="At berth C1477."), SHUT)
+    assert "shows, in 'At berth C1477.'; reword" in told[0]
+
+
 def test_a_value_is_told_of_at_each_place_where_it_was_written_and_not_where_it_is_repeated() -> None:
     """The list of use limits repeats a finding's title; two findings that say the same were written twice."""
     title = "Told by Marla Quenby"

@@ -338,6 +338,14 @@ def test_sum_of_another_currency_is_told_by_its_code() -> None:
     assert not search.pattern.search("900")
 
 
+@pytest.mark.parametrize(("currency", "met"), [("USD", False), ("EUR", False), ("GBP", True)])
+def test_pounds_are_a_weight_where_they_are_not_the_currency(currency: str, met: bool) -> None:
+    """A battery of 90 pounds tells nobody what a hose costs."""
+    search = amount(Decimal("90.00"), False, currency)
+    assert (search.pattern.search("one inch under 90 pounds") is not None) is met
+    assert (amount(Decimal("95.00"), False, currency).pattern.search("ninety-five pounds") is not None) is met
+
+
 @pytest.mark.parametrize(
     ("number", "words"),
     [
