@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import os.path
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -372,7 +371,8 @@ class _Limiter:
 
 def _around(text: str, shown: str, most: int = 60) -> str:
     """Give the words round the first place where a text differs from what is shown of it."""
-    at = len(os.path.commonprefix([text, shown]))
+    differ = (n for n, (one, other) in enumerate(zip(text, shown, strict=False)) if one != other)
+    at = next(differ, min(len(text), len(shown)))
     start, end = max(0, at - most // 2), at + most
     return f"{'... ' * (start > 0)}{text[start:end].strip()}{' ...' * (end < len(text))}"
 

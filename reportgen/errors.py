@@ -136,6 +136,11 @@ class Problems:
         """Note something the writer can better but that stops nothing."""
         self._all.append(Problem(place, found, write, "warning"))
 
+    def take(self, other: Problems, without: str = "") -> None:
+        """Take over what another found; without: but for warnings that begin with these words."""
+        gone = [p for p in other if without and p.level == "warning" and p.found.startswith(without)]
+        self._all += [p for p in other if p not in gone]
+
     def __iter__(self) -> Iterator[Problem]:
         # one mistake met on two ways is told once
         return iter(sorted(set(self._all)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -24,8 +25,9 @@ from reportgen.blocks.repair import CHARGES, Charge, Repair, StripDown, Wait
 from reportgen.blocks.safety import Capacity, SafetyEquipment
 from reportgen.blocks.value import Comparable, Value
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
-from reportgen.cells import Cell, Table
+from reportgen.cells import Cell, Table, Word
 from reportgen.errors import Place
+from reportgen.units import Quantity
 from reportgen.values import Context, Custom, ListOf, MapOf, OneOf
 from reportgen.yamltext import Items, Keys, Node
 
@@ -188,6 +190,26 @@ class Reading(ReadingKeys):
     fields: Any = shown("open")
     table: Table | None = shown("open")
     place: Place = field(default=Place())
+
+    @property
+    def blank(self) -> bool:
+        """Say whether nothing at all was filled in, as `start` leaves a reading."""
+        words = (self.at, self.conditions, self.with_, self.by, self.not_taken, self.retest_of, self.photos)
+        return not any(map(_tells, (*words, self.prose.markdown.strip(), self.fields, self.table)))
+
+
+def _tells(value: Any) -> bool:
+    """Say whether a value of a reading holds anything that was written down."""
+    if isinstance(value, (Cell, Word)):
+        return bool(value.why or (value.quantity if isinstance(value, Cell) else value.text))
+    if isinstance(value, Table):
+        return any(_tells(cell) for row in value.rows for cell in (*row.cells, *row.words, row.remark))
+    if isinstance(value, (tuple, Mapping)):
+        return any(map(_tells, value.values() if isinstance(value, Mapping) else value))
+    if dataclasses.is_dataclass(value) and not isinstance(value, Quantity):
+        given = ((getattr(value, f.name), f.default) for f in dataclasses.fields(value) if f.name != "place")
+        return any(own != default and _tells(own) for own, default in given)
+    return value not in (None, "")
 
 
 @dataclass(frozen=True)

@@ -319,7 +319,8 @@ class _Reader:
             read_block(Reading, data, self.context, "a reading")
             self.lost |= {id, section.title}
             return None
-        context = dataclasses.replace(self.context, unit=self._unit(data, kind))
+        found = Problems()
+        context = dataclasses.replace(self.context, unit=self._unit(data, kind), problems=found)
         what = f"a {kind.title.lower()} reading"
         read = read_block(Reading, data, context, what, also=keys_of(kind.fields))
         fields: Any = read_block(kind.fields, data, context, what, also=keys_of(Reading))
@@ -335,6 +336,7 @@ class _Reader:
             photos=_with_rows(read.photos, pictures),
             place=data.place,
         )
+        self.problems.take(found, without=UNFILLED if read.blank else "")
         if self.cover_note:
             crosscheck.reading(read, kind.of_engine, cover, self.problems)
         return read

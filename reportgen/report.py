@@ -92,6 +92,15 @@ class JudgedReading:
     assessment: Assessment = shown("open", Assessment())
     answered_by: tuple[str, ...] = shown("open", ())
 
+    @property
+    def blank(self) -> bool:
+        """Say whether nothing at all was filled in, as `start` leaves a reading."""
+        return _blank(self.reading, self.assessment)
+
+
+def _blank(reading: Reading, assessment: Assessment) -> bool:
+    return assessment.outcome == "not taken" and reading.blank
+
 
 @dataclass(frozen=True)
 class Measurement:
@@ -181,7 +190,9 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     _check(survey, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
     followcheck.retests(survey, judged, problems)
-    kinds = [k for _, _, k in judged]
+    # a reading that `start` wrote and nobody filled in was no test: it calls for no caution and no limit
+    tested = tuple(each for each in judged if not _blank(each[0], each[1]))
+    kinds = [k for _, _, k in tested]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
     settlement.problems(survey.cover, every, problems, money, counted_on)
@@ -225,7 +236,7 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
         valuation=valuation.build(survey.cover, money, deal, counted_on),
         work_list=worklist.build(every, survey.cover, counted_on),
         cautions=worded,
-        sources=_sources(judged, worded, hull, lines, aboard),
+        sources=_sources(tested, worded, hull, lines, aboard),
         follow_up=followup.build(survey, ordered),
         compared=tuple(beside.compare(survey, judged)),
         last_ref=max([*(f.ref for f in listed), survey.earlier.last_ref if survey.earlier else 0]),

@@ -332,7 +332,8 @@ def test_where_the_line_is_not_known_the_message_gives_the_words_around() -> Non
     _, told = _shown(_secret(counted=long), SHUT)
     assert told[0] == (
         "cover.md:2:1: 'berth C1477' (exact place) stands in text that the shut edition shows, in "
-        "'... four five six. He left it at berth C1477. Seven eight nine. Seven eight nine. Seven eight ...'; "
+        "'... four five six. He left it at berth C1477. Seven eight nine. "
+        "Seven eight nine. Seven eight ...'; "
         "reword it, or put it into a ```private fence"
     )
     _, told = _shown(_secret(counted="At berth C1477."), SHUT)

@@ -10,9 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from reportgen import checklist, cli, prose, racks, starting
+from reportgen import checklist, cli, notes, prose, racks, report, starting
+from reportgen.block import UNFILLED
 from reportgen.boats import TYPES
+from reportgen.editions import buyer
+from reportgen.errors import Problems
 from reportgen.kind import Kind, fenced
+from reportgen.passages import readings
+from tests import made
 
 DAY = datetime.date(2026, 5, 14)
 KINDS: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
@@ -53,6 +58,48 @@ def test_what_is_not_filled_in_is_not_taken(type: str, tmp_path: Path) -> None:
     assert not coverage["sound"]
     items = [i.name for s in checklist.of(type).systems for i in s.items]
     assert len(coverage["not_mentioned"]) == len(items)
+
+
+@pytest.mark.parametrize("type", TYPES)
+def test_a_reading_is_blank_until_anything_is_written(type: str, tmp_path: Path) -> None:
+    """A blank one brings no warning of its lines, no caution and no page of limits, and is still told."""
+    folder, problems = begin(tmp_path / "notes", type), Problems()
+    survey = notes.read(folder, problems)
+    assert survey
+    found = report.build(survey, problems)
+    assert found.readings
+    assert all(r.blank for r in found.readings)
+    assert {p.place.file.rpartition("/")[2] for p in problems if UNFILLED in p.found} == {starting.COVER}
+    assert not found.measurements
+    assert not [why for caution in found.cautions for why in caution.because if why.endswith(" test")]
+    page = readings.PASSAGE.build(found, buyer.EDITION)
+    assert page
+    assert not page["readings"]
+    assert [r["id"] for r in page["blank"]] == [r.reading.id for r in found.readings]
+    _plausible(folder)
+    found = made.built(folder)
+    assert not any(r.blank for r in found.readings)
+    assert len(found.measurements) == len({r.reading.kind for r in found.readings})
+
+
+@pytest.mark.parametrize(
+    ("line", "blank"),
+    [
+        ("", True),
+        ("unit: psi", True),
+        ("cylinders: {1: '', 2: '-'}", True),
+        ("cylinders: {1: not taken}", True),
+        ("cylinders: {1: 'not taken: plug seized'}", False),
+        ("not taken: the gauge broke", False),
+        ("conditions: cold", False),
+        ("banks: [[1, 2]]", False),
+    ],
+)
+def test_a_reason_or_one_word_is_something(line: str, blank: bool, tmp_path: Path) -> None:
+    """Whoever says why a reading was not taken is told of with its reason; an empty line is none."""
+    fence = f"## Compression\n```reading\nkind: compression\n{line}\n```\n"
+    [reading] = made.built(made.write(tmp_path / "notes", made.TINY, fence)).readings
+    assert reading.blank is blank
 
 
 @pytest.mark.parametrize("type", TYPES)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import measured
+from reportgen import measured, prose
 from reportgen.edition import Edition
 from reportgen.passage import Passage
-from reportgen.report import Report
+from reportgen.report import JudgedReading, Report
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -16,7 +16,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if not report.readings:
         return None
     return {
-        "readings": [_one(measured.shown(report, judged)) for judged in report.readings],
+        "readings": [_one(measured.shown(report, j)) for j in report.readings if not j.blank],
+        "blank": [_name(judged) for judged in report.readings if judged.blank],
         "page": f"{measured.PAGE}.html",
     }
 
@@ -25,6 +26,10 @@ def _one(reading: Mapping[str, Any]) -> Mapping[str, Any]:
     full = reading["outcome"] == "outside"
     chart = reading["chart"]
     return {**reading, "full": full, "chart": chart if full else None, "has_chart": chart is not None}
+
+
+def _name(judged: JudgedReading) -> Mapping[str, str]:
+    return {"id": judged.reading.id, "title": prose.plain(judged.reading.title)}
 
 
 PASSAGE = Passage("readings", "Readings", _build)
