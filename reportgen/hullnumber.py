@@ -101,12 +101,42 @@ class HullNumber:
     sources: tuple[str, ...]
 
 
-def read(text: str, *, latest: datetime.date) -> HullNumber:
+def read(text: str, *, latest: datetime.date, second: str = "") -> HullNumber:
     """A number taken apart and checked; any text is taken, and nothing is raised.
 
-    Parameters: text as written; latest, the report day, which settles the century and bars later dates.
-    Source: 33 CFR 181.25; the format sheets for 1972 to 1984.
+    Parameters: text as written; latest, the report day, which settles the century and bars later dates;
+    second, the number as read at its other place, empty where nobody read it.
+    Source: 33 CFR 181.25, and 181.23 for the second; the format sheets for 1972 to 1984.
     """
+    found = _read(text, latest)
+    return _compared(found, run_together(second)) if second else found
+
+
+def _compared(found: HullNumber, second: str) -> HullNumber:
+    """Hold the second number against the first; its own characters stand in no sentence."""
+    open_ = tuple(say(text, n=MARKINGS_REQUIRED) for text in (_TWO, _OLD))
+    kept = tuple(text for text in found.cannot_tell if text not in open_)
+    unlike = [n for n, (a, b) in enumerate(zip(found.number, second, strict=False), 1) if a != b]
+    if len(second) != len(found.number):
+        wrong = say(
+            "The second number has {second} characters, the first {first} (two alike: 33 CFR 181.23).",
+            second=len(second),
+            first=len(found.number),
+        )
+    elif unlike:
+        places = ", ".join(map(str, unlike))
+        wrong = say(
+            "The second number is another one: not the same at {places} (two alike: 33 CFR 181.23).",
+            places=places,
+        )
+    else:
+        told = (say("Second number"), say("the same, character by character"))
+        return replace(found, tells=(*found.tells, told), cannot_tell=kept)
+    told = (say("Second number"), say("not the same as the first"))
+    return replace(found, problems=(wrong, *found.problems), tells=(*found.tells, told), cannot_tell=kept)
+
+
+def _read(text: str, latest: datetime.date) -> HullNumber:
     number = run_together(text)
     form = _form(number)
     if form == NOT_RECOGNISED:

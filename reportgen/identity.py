@@ -28,7 +28,13 @@ ABOVE_PLATE = later(
     "hands."
 )
 TOLERANCE = later("the difference is within half a unit of the last digit written")
-_NUMBERS = ("hull_number", "registration", "engine_serial", "serial")  # compared by letters and digits alone
+_NUMBERS = (
+    "hull_number",
+    "second_hull_number",
+    "registration",
+    "engine_serial",
+    "serial",
+)  # compared by letters and digits alone
 _GROUPS = {"engines": "engine", "drives": "drive", "gearboxes": "gearbox", "generators": "generator"}
 
 

@@ -265,8 +265,8 @@ def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> Non
 
 
 def _hull(survey: Survey, latest: datetime.date) -> HullNumber | None:
-    text = survey.cover.found.hull_number
-    return hullnumber.read(text, latest=latest) if text else None
+    text, second = survey.cover.found.hull_number, survey.cover.found.second_hull_number
+    return hullnumber.read(text, latest=latest, second=second) if text else None
 
 
 def _judge(

@@ -419,3 +419,40 @@ def test_a_number_written_in_free_text_is_found_by_its_spellings(text: str) -> N
     shown = masked(number(text))
     told = f"see {text.lower()} and {' '.join(number(text).number)}."
     assert spellings(text).sub(shown, told) == f"see {shown} and {shown}."
+
+
+def _open(found: hullnumber.HullNumber) -> list[str]:
+    return [text for text in found.cannot_tell if "second number" in text or "Two are due" in text]
+
+
+@pytest.mark.parametrize("second", ["ZZZ41207C515", "zzz-41207-c515", "ZZZ 41207 C515"])
+def test_a_second_number_that_agrees_is_told_and_no_longer_open(second: str) -> None:
+    """Whoever read both is not sent to look for the hidden one again."""
+    alone, both = (read("ZZZ41207C515", latest=TODAY, second=s) for s in ("", second))
+    assert _open(alone)
+    assert not _open(both)
+    assert both.tells == (*alone.tells, ("Second number", "the same, character by character"))
+    assert (both.problems, both.valid) == (alone.problems, True)
+    old = read("ZZZ41207M79C", latest=TODAY, second="ZZZ41207M79C")
+    assert not _open(old)
+    assert len(old.cannot_tell) == len(read("ZZZ41207M79C", latest=TODAY).cannot_tell) - 1
+
+
+@pytest.mark.parametrize(
+    ("second", "said"),
+    [
+        (
+            "ZZZ41287C516",
+            "The second number is another one: not the same at 7, 12 (two alike: 33 CFR 181.23).",
+        ),
+        ("ZZZ41207C51", "The second number has 11 characters, the first 12 (two alike: 33 CFR 181.23)."),
+    ],
+)
+def test_a_second_number_that_differs_is_a_problem_that_shows_no_character(second: str, said: str) -> None:
+    """It is told where the two are unlike; neither number stands in the sentence, as in public ones."""
+    found = read("ZZZ41207C515", latest=TODAY, second=second)
+    assert found.problems[0] == said
+    assert found.tells[-1] == ("Second number", "not the same as the first")
+    assert not _open(found)
+    assert said in masked_view(found).problems
+    assert "41207" not in repr(masked_view(found))

@@ -55,6 +55,12 @@ class BoatFacts:
     hull_number: str = key(
         Text(), share="hull number", help="hull identification number as on the boat", default=""
     )
+    second_hull_number: str = key(
+        Text(),
+        share="hull number",
+        help="the same number as read at its second place, often hidden",
+        default="",
+    )
     registration: str = key(Text(), share="serial", help="registration or document number", default="")
     hailing_port: str = key(Text(), share="identity", help="hailing port", default="")
     engine: str = key(Text(), share="open", help="engine in words", default="")
