@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from reportgen import notefiles, vague
+from reportgen import notefiles, units, vague
 from reportgen.errors import Place, listed
 from reportgen.model import Finding, Prose, Survey
 from reportgen.report import JudgedReading, ListedFinding, Report
@@ -105,7 +105,7 @@ def _not_taken(survey: Survey, report: Report) -> Found:
     for judged in report.readings:
         if judged.assessment.outcome == "not taken" and not _says_why(judged):
             found = f"{judged.reading.title!r} is not taken, or not whole"
-            yield judged.reading.place, found, "fill it in, or write not taken: and why"
+            yield judged.reading.place, found, "fill it in, write not taken: and why, or take it out"
 
 
 def _says_why(judged: JudgedReading) -> bool:
@@ -120,8 +120,18 @@ def _unpriced(survey: Survey, report: Report) -> Found:
     if not report.cover.currency:
         return
     for one in _written(report):
-        if one.unpriced:
+        repair = one.finding.repair
+        if one.unpriced and not (repair and repair.unpriced):  # why is said already
             yield one.finding.place, f"{one.finding.title!r} has no price", "write repair: with hours or cost"
+
+
+def _unpaid(survey: Survey, report: Report) -> Found:
+    deal, price = report.settlement, report.cover.price
+    if deal and price and deal.not_agreed and not deal.agreed:
+        sum_ = units.money(deal.not_agreed, deal.currency)
+        found = f"{sum_} of repairs have no payer, so the ways to settle leave them out"
+        write = "write pays: seller, buyer or {seller: 60 %, buyer: 40 %} in each finding"
+        yield price.place, found, write
 
 
 def _no_photo(survey: Survey, report: Report) -> Found:
@@ -246,6 +256,7 @@ GROUPS: dict[str, Callable[[Survey, Report], Found]] = {
     "Readings outside that no finding answers": _unanswered,
     "Readings not taken, without why": _not_taken,
     "Findings without a price": _unpriced,
+    "Who pays": _unpaid,
     "Findings that a photo would prove": _no_photo,
     "Findings that a reading would prove": _no_evidence,
     "Findings half said": _half_said,

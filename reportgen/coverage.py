@@ -104,7 +104,6 @@ def problems(coverage: Coverage | None, survey: Survey, problems: Problems) -> N
     """Warn, a line a system, of items that the notes don't mention, and of names that nearly are items."""
     if coverage is None or survey.earlier:  # what a later visit leaves alone is told by its scope
         return
-    place = survey.cover.place.at("inspected items")
     fitted = [i for i in coverage.items if i.outcome != UNFITTED]
     for system in dict.fromkeys(i.system for i in fitted):
         whole = [i for i in fitted if i.system == system]
@@ -112,8 +111,15 @@ def problems(coverage: Coverage | None, survey: Survey, problems: Problems) -> N
         if missing:
             count = f"{len(missing)} of {len(whole)} item{'s' * (len(whole) != 1)}"
             found = f"{system}: {count} not mentioned: {', '.join(missing)}"
-            problems.warn(place, found, "write them under inspected items or not inspected, with why")
+            write = "write them under items, inspected items or not inspected, with why"
+            problems.warn(_place_of(system, survey), found, write)
     _near_misses(coverage, survey, problems)
+
+
+def _place_of(system: str, survey: Survey) -> Place:
+    """Give where a system's items are listed: in its own note, else in the cover note."""
+    own = survey.places.get(system)
+    return own.at("items") if own else survey.cover.place.at("inspected items")
 
 
 def _near_misses(coverage: Coverage, survey: Survey, problems: Problems) -> None:

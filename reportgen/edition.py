@@ -28,7 +28,7 @@ from reportgen.wording import say
 # what an edition may list, and what stands under it in the notes and in the report
 CATEGORIES: Mapping[str, str] = {
     "open": "boat, findings, use limits, readings, what was not inspected, cautions, sources",
-    "surveyor": "who inspected: name, credentials, insurance, statement, signature",
+    "surveyor": "who inspected: name, firm, credentials, insurance, statement, signature",
     "surveyor contact": "how to reach the surveyor",
     "people": "names of client, seller, owner, buyer, broker and yard, who attended, invoices",
     "contact": "their telephone numbers and addresses",

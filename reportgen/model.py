@@ -323,6 +323,7 @@ class Survey:
     items: parts with the outcome noted for each, "sound" for inspected items.
     photos: of the boat, from the notes' front matter. earlier: the report that it follows.
     withdrawn: earlier findings that the surveyor takes back; they are not among the findings.
+    places: of the note that names a system.
     """
 
     folder: Path
@@ -337,6 +338,7 @@ class Survey:
     private: tuple[str, ...] = ()
     earlier: Earlier | None = None
     withdrawn: tuple[Finding, ...] = ()
+    places: Mapping[str, Place] = field(default_factory=dict)
 
     def engine_at(self, at: str) -> Engine | None:
         """Give the engine or generator that a reading's `at:` names; the only engine if it names none."""

@@ -143,6 +143,7 @@ class _Reader:
             tuple(private),
             self.earlier,
             withdrawn,
+            {s.text: n.keys.place for n in self.notes if isinstance(s := n.keys.get("system"), Scalar)},
         )
 
     def _follows(self, cover: Cover) -> Cover:

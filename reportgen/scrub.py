@@ -239,7 +239,7 @@ def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
             yield from (word for e in (*facts.engines, *facts.drives) for word in (e.name, e.maker, e.model))
     if "surveyor" in shows:
         for person in (cover.people.surveyor, *cover.people.inspectors):
-            yield from (person.name, person.credentials)
+            yield from (person.name, person.firm, person.credentials)
             if "surveyor contact" in shows:
                 yield person.contact
     if "place" in shows:

@@ -21,7 +21,7 @@ _COVER = """\
 # Fill in what you know and take out what you don't need. What stays empty is reported as not stated,
 # and the report stays preliminary until then. A line that begins with # is a remark, never published.
 survey: {survey}# or pre-sale, insurance, damage, re-inspection
-status: preliminary
+status: preliminary           # final needs reported: and the day
 inspected: {day}
 made for:{made_for}
 vessel:
@@ -52,16 +52,18 @@ conditions:
   weather:
   air:                        # 14 °C
   sea trial:                  # yes, or no and why
-people:
+people:                       # also client, seller, broker, yard: each a name
+  # in the braces also firm, role: mechanic, credentials, contact
   surveyor: {{name: {surveyor}}}
 # Take the # off what you used, and say which: the report lists it.
 # instruments:
 {instruments}
 # Money: take the # off these lines to have repairs priced.
-# price: {{currency: {currency}, asking: 0}}
+# price: {{currency: {currency}, asking: 0, offered: 0, deposit: 0, subject to: survey}}
+# dates: {{acceptance by: {day}}}   # also offer, notice by, closing
 # rates: {{labour: 0, supplies: 0 %, parts tax: 0 %, contingency: 0 %}}
-# strip-downs:
-#   haul-out: {{cost: 0}}
+# strip-downs:                # what several repairs need, paid once; a repair names it under needs:
+#   haul-out: {{cost: 0}}       # or {{labour: 2 h}}
 ---
 Write here in your own words what boat it is and how the day went.
 """
@@ -72,6 +74,7 @@ system: {system}
 # Behind each item one of: sound, operated, powered up only, not fitted, told by others,
 # or: not inspected, and why. What stays empty is reported as not mentioned.
 # What is wrong gets a finding below; write its item: there, and leave it empty here.
+# The whole system in one line, instead of the list: {system}: not inspected, and why
 items:
 {items}
 ---
@@ -89,8 +92,12 @@ To add a finding, write a heading and this fence below it, then your own words:
     action: what should be done, by which trade
     basis: surveyor's judgement
     confidence: seen            # measured, seen, suspected, told
+    repair:                     # or {{unpriced: why}}
+      labour: 1 / 1.5 / 3 h
+      parts: [{{what: hose, each: 90}}]
     (three backticks)
 
+With stop also: forbids: [running the engine]. With schedule: by when. With watch: look again.
 A photo: put it beside this note, and list it in the fence under photos: [name.jpg: what it shows].
 ```
 """

@@ -106,6 +106,23 @@ def test_nothing_to_better(tmp_path: Path) -> None:
     assert not better(tmp_path, finding(FULL))
 
 
+def test_a_price_that_is_missing_with_its_reason_is_not_asked_for(tmp_path: Path) -> None:
+    """Whoever says why there is no price has said it."""
+    assert not better(tmp_path, finding(FULL.replace("cost: 90", "unpriced: after the leak-down test")))
+
+
+def test_who_pays_is_asked_where_there_is_a_price(tmp_path: Path) -> None:
+    """Repairs that nobody has agreed to pay are in no way to settle, so the writer is told."""
+    found = better(tmp_path, finding(FULL), price={"currency": "EUR", "offered": 9000})
+    assert list(found) == ["Who pays"]
+    assert "€90.00 of repairs have no payer" in found["Who pays"][0]
+    note = tmp_path / "s" / "cover.md"
+    note.write_text(
+        note.read_text("utf-8").replace("severity: settle", "severity: settle\npays: seller"), "utf-8"
+    )
+    assert not told(tmp_path / "s")
+
+
 def test_reading_outside(tmp_path: Path) -> None:
     """An outside reading is told until a finding names it."""
     group = "Readings outside that no finding answers"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import json
 import time
 from collections.abc import Mapping
@@ -280,8 +281,18 @@ def test_check_warns_once_a_system() -> None:
     assert (
         "cover.md:1:1: inspected items: warning: trailer: 2 of 3 items not mentioned: "
         "trailer bearings and brakes, trailer frame; "
-        "write them under inspected items or not inspected, with why"
+        "write them under items, inspected items or not inspected, with why"
     ) in lines
+
+
+def test_what_is_not_mentioned_is_told_at_the_note_of_its_system() -> None:
+    """Whoever has a note for the system is sent there, to its items if it has any."""
+    place = Place("15-trailer.md", 2, 1, "", (("items", 6, 1),))
+    survey = dataclasses.replace(_survey(), places={"trailer": place, "hull": Place("hull.md", 3, 1)})
+    [trailer] = [line for line in _warnings(survey) if " trailer: " in line]
+    assert trailer.startswith("15-trailer.md:6:1: items: warning: trailer: 3 of 3 items not mentioned: ")
+    [hull] = [line for line in _warnings(survey) if " hull: " in line]
+    assert hull.startswith("hull.md:3:1: items: warning: hull: ")
 
 
 def test_check_says_nothing_of_what_is_mentioned() -> None:

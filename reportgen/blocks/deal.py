@@ -47,6 +47,9 @@ class Price:
     asking: Decimal | None = key(Money(), share="price", help="asking price")
     offered: Decimal | None = key(Money(), share="price", help="price offered")
     agreed: Decimal | None = key(Money(), share="agreed price", help="price agreed")
+    subject_to: str = key(
+        Text(), share="price", help="conditions of the offer, such as the survey", default=""
+    )
     deposit: Decimal | None = key(Money(), share="price", help="deposit paid")
     deposit_held_by: str = key(
         Text(), share="people", help="who holds it until closing; the seller if left out", default=""

@@ -16,6 +16,7 @@ class Surveyor:
 
     name: str = key(Text(), need="must", share="surveyor", help="the full name", default="")
     role: str = key(OneOf(ROLES), share="surveyor", help="surveyor, mechanic or owner", default="surveyor")
+    firm: str = key(Text(), share="surveyor", help="name of the firm, if any", default="")
     credentials: str = key(Text(), share="surveyor", help="membership with its number", default="")
     insurance: str = key(Text(), share="surveyor", help="professional indemnity insurance", default="")
     contact: str = key(

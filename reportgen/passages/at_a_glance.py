@@ -128,6 +128,9 @@ def _price(report: Report, edition: Edition) -> list[str]:
         if low == high:
             text = later("with repairs and inspection the buyer pays {low}")
         said.append(say(text, low=low, high=high))
+        if deal.not_agreed:
+            left = units.whole_money(deal.not_agreed, deal.currency)
+            said.append(say("{left} of repairs that nobody has agreed to pay is not in that", left=left))
     first = deal.next_day
     if first:
         what = say_in("day of the deal", f"{first.what[:1].lower()}{first.what[1:]}")

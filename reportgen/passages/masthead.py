@@ -46,6 +46,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "counted_on": day(report.counted_on),
         "surveyor": surveyor.name or not_stated(),
         "role": surveyor.role,
+        "firm": rich(surveyor.firm),
         "credentials": rich(surveyor.credentials),
         "made_for": rich(cover.made_for),
         "reader": say(edition.reader),

@@ -36,6 +36,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     return {
         "price": amount(deal.price, code),
         "price_is": say(_PRICES.get(deal.price_is, deal.price_is)),
+        "subject_to": rich(report.cover.price.subject_to) if report.cover.price else "",
         "agreed": _agreed(report, deal),
         "ways": [_way(way, code) for way in (*deal.ways, *deal.other_credits)],
         "seller_share": amount(deal.seller_share, code),

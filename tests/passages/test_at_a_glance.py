@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from decimal import Decimal
 
@@ -163,6 +164,10 @@ def test_price_and_the_next_day_of_the_deal_stand_first() -> None:
         "with repairs and inspection the buyer pays between $30,400 and $31,900, by the way it is settled",
         "last day to name defects: 20 May 2026, 6 days left",
     ]
+    left = dataclasses.replace(deal, not_agreed=Decimal("1200.40"))
+    assert (
+        "$1,200 of repairs that nobody has agreed to pay is not in that" in _glance(settlement=left)["price"]
+    )
     assert _glance()["price"] == []
     values = at_a_glance.PASSAGE.build(Report(settlement=deal), lender.EDITION)
     assert values is not None

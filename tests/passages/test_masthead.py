@@ -105,3 +105,10 @@ def test_title_promises_no_value_where_none_is_stated() -> None:
         valued = masthead.PASSAGE.build(Report(cover=COVER, valuation=Valuation()), to)
         assert valued is not None
         assert "valuation" in valued["title"]
+
+
+def test_firm_stands_beside_the_surveyor() -> None:
+    """Whose name is over the door, as written; empty without one."""
+    assert _head()["firm"] == ""
+    people = People(surveyor=Surveyor("Ruth Halvane", firm="Halvane *Marine*"))
+    assert _head(dataclasses.replace(COVER, people=people))["firm"] == "Halvane <em>Marine</em>"

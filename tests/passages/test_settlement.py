@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from reportgen import asjson, edition, estimate, settlement
-from reportgen.blocks.deal import Agreed, AgreedCredit, AgreedRepair, DealDates, Holdback, Sunk
+from reportgen.blocks.deal import Agreed, AgreedCredit, AgreedRepair, DealDates, Holdback, Price, Sunk
 from reportgen.blocks.people import People, Surveyor
 from reportgen.edition import Edition
 from reportgen.editions import buyer
@@ -50,6 +50,16 @@ def test_ways_are_printed_with_their_sums() -> None:
 def test_cost_that_is_not_agreed_is_a_line_of_its_own() -> None:
     """It stands in none of the ways."""
     assert _page()["not_agreed"] == "$500.00"
+
+
+def test_conditions_of_the_offer_are_told() -> None:
+    """What the offer hangs on stands with the ways to settle it; nothing where nothing is said."""
+    assert _page()["subject_to"] == ""
+    price = dataclasses.replace(DEAL.price or Price(), subject_to="*survey* and sea trial")
+    deal = settlement.build(None, DEAL, (), money.DAY)
+    cover = dataclasses.replace(DEAL, price=price)
+    page = dict(passage.PASSAGE.build(Report(cover=cover, settlement=deal), buyer.EDITION) or {})
+    assert page["subject_to"] == "<em>survey</em> and sea trial"
 
 
 def test_dates_and_money_spent_are_told() -> None:
