@@ -38,7 +38,7 @@ vessel:
     built:{built}
     length:{length}# with its unit: 7.2 m, 24 ft
     hull number:{hull_number}
-    second hull number:         # as read at its second, often hidden place
+    second hull number:       # as read at its second, often hidden place
     engine hours:
     engines:
       - name: main
