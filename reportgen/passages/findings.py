@@ -59,6 +59,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _renumbered(report: Report) -> str:
     """Say why the numbers do not run in order on this page."""
+    if report.estimate and report.estimate.unpriced_ids:
+        return say(
+            "Within a severity the earliest date comes first, then what has no price yet, then the dearest. "
+            "Numbers are the same in every edition and follow no cost."
+        )
     if report.estimate:
         return say(
             "Within a severity the earliest date comes first, then the dearest. Numbers are the same in "

@@ -11,6 +11,7 @@ import pytest
 from reportgen.blocks.finding import Checked, ReportedDone
 from reportgen.chart import Chart
 from reportgen.editions import buyer
+from reportgen.estimate import Estimate
 from reportgen.model import Cover, Finding
 from reportgen.passages import findings
 from reportgen.report import Cost, ListedFinding, Report
@@ -106,3 +107,15 @@ def test_page_says_when_one_did_and_checked_it(same: bool) -> None:
     shown = _one(Finding(id="a", severity="settle", reported_done=done, checked=check), same_hand=same)
     assert shown["checked"]["same_hand"] is same
     assert shown["done"]["on"] == "14 March 2026"
+
+
+@pytest.mark.parametrize(
+    ("unpriced", "said"),
+    [((), "comes first, then the dearest."), (("b",), "then what has no price yet, then the dearest.")],
+)
+def test_the_order_is_told_where_numbers_jump(unpriced: tuple[str, ...], said: str) -> None:
+    """Numbers 2, 1: the page says what they follow, and that what has no price stands before the priced."""
+    listed = tuple(ListedFinding(n, Finding(id=id, severity="settle")) for n, id in ((2, "b"), (1, "a")))
+    made = Report(findings=listed, estimate=Estimate(unpriced_ids=unpriced))
+    page = dict(findings.PASSAGE.build(made, buyer.EDITION) or {})
+    assert said in page["renumbered"]
