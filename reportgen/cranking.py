@@ -245,7 +245,11 @@ def _table(taken: Pressures) -> Table:
     rows = [(c.name, printed(c, unit), _percent(shares, c.name)) for c in taken.cells]
     if not taken.wet:
         return Table(header, tuple(rows))
-    wet = [(printed(taken.wet.get(c.name), unit), _percent(rises, c.name)) for c in taken.cells]
+    # oil goes into the low cylinders alone, so the others lack nothing
+    wet = [
+        (printed(taken.wet[c.name], unit) if c.name in taken.wet else "-", _percent(rises, c.name))
+        for c in taken.cells
+    ]
     return Table(
         (*header, say("wet ({unit})", unit=unit), say("rise (%)")),
         tuple((*a, *b) for a, b in zip(rows, wet, strict=True)),

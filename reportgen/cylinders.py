@@ -192,7 +192,8 @@ def bars(
     """Give one row of bars a cylinder, as data for charts/bars.
 
     title, alt: as in Chart. unit: of all values. series: (name, cells by cylinder), the first one
-    names the rows. limits: (value [unit], label, side). outside: cylinders outside. table: the same numbers.
+    names the rows; of the second, one that names no such cell has nothing to tell. limits: (value [unit],
+    label, side). outside: cylinders outside. table: the same numbers.
     """
     labels = tuple(series[0][1])
     found = [(name, [cells.get(label) for label in labels]) for name, cells in series]
@@ -201,7 +202,10 @@ def bars(
         "axis": say("Cylinder"),
         "unit": unit,
         "series": tuple({"name": name, "values": tuple(_value(c, unit) for c in row)} for name, row in found),
-        "printed": tuple(tuple(printed(c, unit) for c in row) for _, row in found),
+        "printed": tuple(
+            tuple("" if n and c is None else printed(c, unit) for c in row)
+            for n, (_, row) in enumerate(found)
+        ),
         "limits": tuple({"value": value, "label": label, "side": side} for value, label, side in limits),
         "outside": tuple(label for label in labels if label in set(outside)),
     }

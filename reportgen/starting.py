@@ -21,6 +21,7 @@ _COVER = """\
 # Fill in what you know and take out what you don't need. What stays empty is reported as not stated,
 # and the report stays preliminary until then. A line that begins with # is a remark, never published.
 survey: {survey}# or pre-sale, insurance, damage, re-inspection
+# number: of the report; without it the folder's name is taken
 status: preliminary           # final needs reported: and the day
 inspected: {day}
 made for:{made_for}
@@ -29,6 +30,7 @@ vessel:
   type: {type}
   waters:                     # inland, coastal, offshore
   advertised:                 # what the listing says
+    maker:
     model:
     built:
     engine hours:

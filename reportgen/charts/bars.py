@@ -10,7 +10,8 @@ Data:
     axis      what the labels are: "Cylinder"
     unit      the unit of all values: "psi"
     series    tuple of {name: str, values: tuple of float or None (n,) [unit]}; one, or two drawn in pairs
-    printed   tuple of tuples of str, shaped as the values: each value as the report prints it
+    printed   tuple of tuples of str, shaped as the values: each value as the report prints it; empty in
+              the second series where nobody meant to take one, such as oil in a cylinder that is not low
     limits    tuple of {value: float [unit], label: str, side: "minimum" or "maximum"}; the label holds
               the limit as printed and its source
     outside   tuple of the labels that are outside
@@ -250,6 +251,8 @@ def _values(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list
         if outside:
             sheet.words(_outside(data), columns.mark, middle + 4, size=SMALL)
         for n, (series, y) in enumerate(zip(data["series"], row.middles, strict=True)):
+            if n and not data["printed"][n][at]:
+                continue
             if len(data["series"]) == 2:
                 sheet.words(_name(series), columns.name, y + 4, size=SMALL)
             if series["values"][at] is None:

@@ -166,6 +166,15 @@ def test_pairs_are_named_beside_each_bar_and_differ_in_tone() -> None:
     assert wet.width / dry.width == pytest.approx(1.1, abs=0.005)
 
 
+def test_a_second_value_that_nobody_meant_to_take_is_not_told() -> None:
+    """Oil goes into low cylinders alone: an empty printed value has no bar, no name and no word."""
+    picture = drawn((100.0, 90.0, 95.0), (None, 95.0, None), printed=(("100", "90", "95"), ("", "95", "-")))
+    assert picture.texts.count("dry") == 3
+    assert picture.texts.count("wet") == 2
+    assert picture.texts.count("not taken") == 1
+    assert "not taken" in drawn((None,), printed=(("",),)).texts  # the first series always tells
+
+
 def test_bars_of_an_outside_pair_differ_in_hatching() -> None:
     picture = drawn((100.0,), (110.0,), outside=("1",))
     assert [s.hatch for s in picture.of("c-outside")] == ["c-h1", "c-h2"]

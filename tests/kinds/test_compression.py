@@ -359,6 +359,12 @@ def test_example_shows_its_working_chart_and_table() -> None:
         ("75 % of the highest, 122.2 psi, general rule", 122.25),
     ]
     assert found.chart.table.rows[2] == ("3", "112", "68.7", "131", "17")
+    assert found.chart.table.rows[3][3:] == ("-", "-")  # nobody meant to put oil into it
+    assert found.chart.data["printed"][1] == ("", "", "131", "")
+    missed = psi(150, 149, more="wet: {2: not taken}").chart
+    assert missed
+    assert missed.data["printed"][1] == ("", "not taken")
+    assert missed.table.rows[1][3] == "not taken"
     assert found.chart.alt == (
         "Compression, 4 cylinders: 112 to 163 psi, lowest to highest 68.7 %. Outside: cylinder 3."
     )
