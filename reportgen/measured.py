@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
-from reportgen import prose
+from reportgen import prose, units
 from reportgen.cells import Cell
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
@@ -102,7 +102,7 @@ def _ends(unit: str, values: Sequence[Quantity]) -> str:
         "{count} values from {low} to {high}",
         count=len(values),
         low=number(low.value),
-        high=f"{number(high.value)} {unit}".rstrip(),
+        high=f"{number(high.value)} {units.in_words(unit)}".rstrip(),
     )
 
 

@@ -158,7 +158,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
     outside = set(broken(judged))
     remarks = any(row.remark for row in table.rows)
     told = tuple(dict.fromkeys(word.name for row in table.rows for word in row.words))
-    heads = (f"{h.title} ({units.in_words(h.unit)})" if h.unit else h.title for h in table.heads)
+    heads = (f"{term(h.title)} ({units.in_words(h.unit)})" if h.unit else term(h.title) for h in table.heads)
     rows = (
         (
             row.name,
@@ -171,7 +171,8 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
         )
         for row in table.rows
     )
-    return Printed((table.first, *heads, *told, *(("remark",) if remarks else ())), tuple(rows))
+    last = (say("remark"),) if remarks else ()
+    return Printed((term(table.first), *heads, *map(term, told), *last), tuple(rows))
 
 
 def _text(cell: Cell, unit: str) -> str:

@@ -96,6 +96,23 @@ def test_logo_holds_nothing_but_its_pixels(tmp_path: Path) -> None:
     assert f"data:image/png;base64,{coded}" in onefile.html(files).decode()
 
 
+def test_appendices_and_lists_carry_the_letterhead_small(tmp_path: Path) -> None:
+    """Each further page and the list of reports say whose they are; the joined file says so once."""
+    keys = "logo: our logo.png\nlogo words: A heron\nletterhead: [Firm A, Quay 4]\n"
+    used = _used(tmp_path, {"theme.yaml": keys, "our logo.png": _logo()})
+    files = _publish(tmp_path, used)
+    page = files["words.html"].decode()
+    assert page.count('<header class="letterhead small">') == 1
+    assert page.index('src="letterhead.png"') < page.index("<strong>Firm A</strong>") < page.index("<main")
+    assert onefile.html(files).decode().count("<strong>Firm A</strong>") == 1
+    made.write(tmp_path / "many/a", made.TINY)
+    made.write(tmp_path / "many/b", made.TINY | {"number": "B-2"})
+    publish.publish(tmp_path / "many", tmp_path / "site", publish.Wish(publish.edition_named("buyer"), used))
+    listed = (tmp_path / "site/index.html").read_text(encoding="utf-8")
+    assert "<strong>Firm A</strong>, Quay 4</p></header>" in listed
+    assert "letterhead.png" not in listed
+
+
 def test_letters_come_along(tmp_path: Path) -> None:
     """They stand in the style, and only then may a page take letters: from its own style alone."""
     keys = "font files:\n  text: a.woff2\nfonts:\n  text: [Georgia, serif]\n  labels: Verdana\n"

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen import judging, plots, racks
+from reportgen import judging, plots, racks, wording
 from reportgen.cells import Cell, Head, Row, Table, Word
 from reportgen.chart import Chart
 from reportgen.judging import Thing
@@ -289,3 +289,16 @@ def test_chart_never_loses_or_invents_a_value(values: list[int | None], at: int)
     assert list(chart.data["outside"]) == low
     assert [row[0] for row in chart.table.rows if row[1].endswith(", outside")] == low
     assert [row[1] == "not taken" for row in chart.table.rows] == [v is None for v in values]
+
+
+def test_words_of_ours_in_charts_are_said_and_the_writer_s_stay() -> None:
+    """Heads that a kind knows, units that are words, and `found` and `remark`; a head of the writer stays."""
+    heads = (Head("tread", "tread", "", "mm"), Head("Bay 2", "Bay 2", "", "scale units"))
+    cells = (cell("a, tread", "4", "mm"), cell("a, Bay 2", "12", "scale units"))
+    with wording.speaking("de"):
+        printed = plots.printed_table(Table("tyre", heads, (Row("a", cells, remark="worn"),)), ())
+        drawn = plots.band("T", "A", things("1", unit=""), (), "")
+        moist = plots.bars("T", "A", [("B", things("9", unit="scale units"))], (), "scale units")
+    assert printed.header == ("Reifen", "Profil (mm)", "Bay 2 (Skalenwerte)", "Bemerkung")
+    assert drawn.table.header[1] == "gefunden"
+    assert moist.data["unit"] == "Skalenwerte"

@@ -173,7 +173,7 @@ def test_card_says_what_a_reader_looks_for() -> None:
     assert card is not None
     assert [part.text for part in card.find_all(["h2", "p"])] == [
         "Avocet 0",
-        "Pellam Boatworks, M0, 1990. Sailing yacht. Inspected 1 January 2019. Report N-0, version 3, final.",
+        "Pellam Boatworks, M0, 1990. Sailing yacht. Inspected 1\xa0January 2019. Report N-0, version 3, final.",
         "Worst: stop. Counts as a sentence.",
         "Do not: running it; going afloat.",
     ]
