@@ -9,7 +9,7 @@ from reportgen import identity, units
 from reportgen.aboard import Facts, Requirement, not_judged, not_noted
 from reportgen.blocks.vessel import CapacityPlate
 from reportgen.units import Quantity
-from reportgen.wording import later, number, say, say_in
+from reportgen.wording import later, number, say, say_in, say_n
 
 PART = "capacity"
 CLAUSES = ("183.53", "183.33", "183.35", "183.37", "183.41", "183.43")
@@ -105,7 +105,7 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
         stated = ", ".join(
             words
             for words in (
-                say("{persons} persons", persons=plate.persons) if plate.persons else "",
+                say_n("{n} person", "{n} persons", plate.persons) if plate.persons else "",
                 str(plate.load or ""),
                 str(plate.power or ""),
             )

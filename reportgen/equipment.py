@@ -6,7 +6,7 @@ import datetime
 
 from reportgen import units
 from reportgen.aboard import Facts, Requirement, none_found, none_required, not_judged, not_noted, noted
-from reportgen.wording import later, number, say, say_in, term
+from reportgen.wording import later, number, say, say_in, say_n, term
 
 JACKETS, THROWABLE, EXEMPT_CRAFT = "cfr-33-175.15", "cfr-33-175.15", "cfr-33-175.17"
 SOUND = "colreg-rule-33"
@@ -22,15 +22,14 @@ _NO_CARRIAGE = ("sailboard", "racing shell")
 
 # persons by the capacity plate, or aboard
 _ENOUGH = {
-    True: later("{persons} persons are allowed by the capacity plate and {found} wearable ones were found."),
-    False: later("{persons} persons are aboard and {found} wearable ones were found."),
+    True: later("Persons allowed by the capacity plate: {persons}; wearable ones found: {found}."),
+    False: later("Persons aboard: {persons}; wearable ones found: {found}."),
 }
 _SHORT = {
     True: later(
-        "{persons} persons are allowed by the capacity plate and {found} wearable ones were found, so "
-        "{short} short."
+        "Persons allowed by the capacity plate: {persons}; wearable ones found: {found}, {short} short."
     ),
-    False: later("{persons} persons are aboard and {found} wearable ones were found, so {short} short."),
+    False: later("Persons aboard: {persons}; wearable ones found: {found}, {short} short."),
 }
 
 
@@ -51,7 +50,8 @@ def life_jackets(facts: Facts) -> Requirement:
         text = _ENOUGH[facts.by_plate] if met else _SHORT[facts.by_plate]
         why = say(text, persons=persons, found=found, short=persons - found)
         if facts.by_plate and not met:
-            why += f" {say('They suffice for {found} persons.', found=found)}"
+            enough = say_n("That suffices for {n} person.", "That suffices for {n} persons.", found)
+            why += f" {enough}"
     child = say("Under way a child under {child_years} on deck must wear one.", child_years=CHILD_YEARS)
     return Requirement(
         say("wearable life jackets"),
