@@ -24,6 +24,8 @@ from pathlib import Path
 from tests.bench import surveys
 
 TOOL = (sys.executable, "-m", "reportgen")
+# what is installed has been compiled once; a checkout that may not keep that would be compiled at every start
+KEEPS = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 # a walk over the same files and nothing else, in a process of its own
 WALK = """import os, sys
 def walk(top):
@@ -51,7 +53,7 @@ def run(*words: str | Path) -> Run:
     """Run a program to its end; a failure ends the measuring with what it said."""
     begun = time.perf_counter()
     with tempfile.TemporaryFile() as said:
-        child = subprocess.Popen(list(map(str, words)), stdout=said, stderr=subprocess.STDOUT)
+        child = subprocess.Popen(list(map(str, words)), stdout=said, stderr=subprocess.STDOUT, env=KEEPS)
         _, status, used = os.wait4(child.pid, 0)
         child.returncode = os.waitstatus_to_exitcode(status)
         if child.returncode:
