@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -41,7 +41,7 @@ def find(path: Path) -> tuple[tuple[Path, ...], bool]:
     try:
         if any(_notes(path)):
             return (path,), False
-        folders = tuple(d for d in sorted(path.iterdir()) if d.is_dir() and _visible(d) and any(_notes(d)))
+        folders = tuple(path / name for name in _folders(path) if _has_notes(path / name))
     except OSError as error:
         raise _nothing(path, f"can't be read ({error.strerror})", "look at the permissions") from None
     if not folders:
@@ -55,8 +55,33 @@ def _nothing(path: Path, found: str, write: str) -> NotesError:
     return NotesError(problems)
 
 
-def _visible(path: Path) -> bool:
-    return not path.name.startswith((".", "_"))
+def _folders(path: Path) -> list[str]:
+    """Give the names of the folders in which surveys may lie, sorted."""
+    with os.scandir(path) as found:
+        return sorted(e.name for e in found if _visible(e.name) and _has(e, Path.is_dir))
+
+
+def _has_notes(folder: Path) -> bool:
+    # of ten thousand folders, each is looked into on every run
+    try:
+        with os.scandir(folder) as found:
+            return any(_is_note(entry.name) and _has(entry, Path.is_file) for entry in found)
+    except (PermissionError, FileNotFoundError, NotADirectoryError):
+        return False
+
+
+def _has(entry: os.DirEntry[str], what: Callable[[Path], bool]) -> bool:
+    """Say whether an entry is a file or a folder, whichever is asked; of a link, what it leads to."""
+    asked = entry.is_dir if what is Path.is_dir else entry.is_file
+    return asked(follow_symlinks=False) or (entry.is_symlink() and what(Path(entry.path)))
+
+
+def _visible(name: str) -> bool:
+    return not name.startswith((".", "_"))
+
+
+def _is_note(name: str) -> bool:
+    return _visible(name) and os.path.normcase(name).endswith(".md")
 
 
 def notes_in(folder: Path) -> list[Path]:
@@ -66,12 +91,11 @@ def notes_in(folder: Path) -> list[Path]:
 
 def _notes(folder: Path) -> Iterator[Path]:
     try:
-        # of ten thousand folders, each is looked into on every run
         with os.scandir(folder) as found:
-            names = [entry.name for entry in found if os.path.normcase(entry.name).endswith(".md")]
+            names = sorted(entry.name for entry in found if _is_note(entry.name))
     except (PermissionError, FileNotFoundError, NotADirectoryError):
         return
-    yield from (p for name in sorted(names) if _visible(p := folder / name) and p.is_file())
+    yield from (p for name in names if (p := folder / name).is_file())
 
 
 def read(files: Iterable[Path], problems: Problems) -> list[Note]:

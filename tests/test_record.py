@@ -265,6 +265,28 @@ def test_two_surveys_that_come_to_stand_in_one_folder_are_told(site: Site) -> No
         site.made()
 
 
+def test_what_is_told_of_files_covers_the_last_of_many_and_what_links_lead_to(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(record, "_SOON", -(10**18))
+    salted, folder, away = record.Salted("0" * 32), tmp_path / "boat", tmp_path / "away.md"
+    (folder / "photos").mkdir(parents=True)
+    for name in ("a.md", "b.md", "photos/c.jpg", "z.md"):
+        (folder / name).write_text(name)
+    away.write_text("away")
+    (folder / "link.md").symlink_to(away)
+    told = [(salted.seen(folder), salted.placed(folder), salted.seen(folder / "a.md", ["../away.md"]))]
+    for path in (away, folder / "z.md", folder / "photos" / "c.jpg"):
+        path.write_text("changed")
+        told.append(
+            (salted.seen(folder), salted.placed(folder), salted.seen(folder / "a.md", ["../away.md"]))
+        )
+    assert all(len(set(each)) == 4 and "" not in each for each in zip(*told, strict=True))
+    monkeypatch.setattr(record, "MOST_FILES", 3)
+    assert salted.seen(folder) == salted.seen(folder / "a.md") == ""
+    assert salted.placed(folder) == told[-1][1]
+
+
 def test_a_photo_that_has_not_changed_is_not_made_again(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     brent = site.notes / "brent"
     for name, color in (("a.jpg", "red"), ("b.jpg", "blue")):
