@@ -62,14 +62,36 @@ def _keys_of(block: Hashable) -> Mapping[str, dataclasses.Field[Any]]:
     return {named(f): f for f in dataclasses.fields(block) if "type" in f.metadata}
 
 
-def read_block(block: type[T], node: Keys, context: Context, what: str, also: Iterable[str] = ()) -> T:
+@cache
+def _needed(block: Hashable) -> tuple[tuple[str, dataclasses.Field[Any]], ...]:
+    """Give the keys of a block that are asked for, or that it must have."""
+    return tuple((name, spec) for name, spec in _keys_of(block).items() if spec.metadata["need"])
+
+
+@cache
+def _has_place(block: Hashable) -> bool:
+    return isinstance(block, type) and any(
+        f.name == "place" and not f.metadata for f in dataclasses.fields(block)
+    )
+
+
+def read_block(
+    block: type[T],
+    node: Keys,
+    context: Context,
+    what: str,
+    also: Iterable[str] = (),
+    given: Mapping[str, Any] | None = None,
+) -> T:
     """Read the keys of a block into its dataclass.
 
     what: the block's name in messages. also: keys that the caller reads itself.
+    given: fields that the caller knows, of which a key may know better.
     Unknown keys, wrong values and missing ones are noted in the context's problems.
     """
-    known = keys_of(block)
-    values: dict[str, Any] = {}
+    plain: type = block
+    known = keys_of(plain)
+    values: dict[str, Any] = {**(given or {})}
     seen: set[str] = set()
     unfilled: list[Scalar] = []
     for name, value in node.entries:
@@ -93,7 +115,7 @@ def read_block(block: type[T], node: Keys, context: Context, what: str, also: It
         if read is not None:
             values[spec.name] = read
     _unfilled(unfilled, context)
-    _missing(known, seen, node.place, what, context)
+    _missing(_needed(plain), seen, node.place, what, context)
     return block(**values)
 
 
@@ -113,13 +135,16 @@ def _unknown(name: Scalar, known: Sequence[str], what: str, context: Context) ->
 
 
 def _missing(
-    known: Mapping[str, dataclasses.Field[Any]], seen: set[str], place: Place, what: str, context: Context
+    needed: Iterable[tuple[str, dataclasses.Field[Any]]],
+    seen: set[str],
+    place: Place,
+    what: str,
+    context: Context,
 ) -> None:
-    for name, spec in known.items():
-        need = spec.metadata["need"]
-        if name in seen or not need:
+    for name, spec in needed:
+        if name in seen:
             continue
-        if need == "must":
+        if spec.metadata["need"] == "must":
             context.problems.error(
                 place.at(name), f"{what} has no {name}", f"write {name}: {spec.metadata['help']}"
             )
@@ -151,9 +176,8 @@ class Block:
         if not isinstance(node, Keys):
             wrong(node, context, f"write keys: {', '.join(keys_of(self.block))}")
             return None
-        read: Any = read_block(self.block, node, context, self.what)
-        has_place = any(f.name == "place" and not f.metadata for f in dataclasses.fields(self.block))
-        return dataclasses.replace(read, place=node.place) if has_place else read
+        given = {"place": node.place} if _has_place(self.block) else {}
+        return read_block(self.block, node, context, self.what, given=given)
 
 
 MOST_LETTERS = 30  # longest words that are drawn onto a photo; the caption has room for more [letters]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -130,11 +130,12 @@ class _Reader:
             named = (*(gap.part for gap in gaps), *(part for part, _, _ in items))
             gaps += takeover.gaps(self.earlier, cover, named)
         withdrawn = tuple(f for f in found if f.withdrawn)
+        ids = {f.title: f.id for f in found} | {r.title: r.id for r in taken}
         return Survey(
             self.folder,
             prose.slug(self.name) or "survey",
             cover,
-            tuple(self._named(f, found, taken) for f in found if not f.withdrawn),
+            tuple(self._named(f, ids) for f in found if not f.withdrawn),
             tuple(taken),
             tuple(told),
             tuple(gaps),
@@ -185,9 +186,10 @@ class _Reader:
         keys = [*(n.keys for n in self.notes), *(s.data for s in every if s.data)]
         crosscheck.links(every, keys, self.ids, self.problems)
 
-    def _named(self, finding: Finding, found: Sequence[Finding], taken: Sequence[Reading]) -> Finding:
-        """Let `evidence` name a reading by its heading as well as by its id."""
-        ids = {f.title: f.id for f in found} | {r.title: r.id for r in taken}
+    def _named(self, finding: Finding, ids: Mapping[str, str]) -> Finding:
+        """Let `evidence` name a reading by its heading as well as by its id; ids: by heading."""
+        if not finding.evidence and not finding.checked:
+            return finding
 
         def named(evidence: tuple[str, ...]) -> tuple[str, ...]:
             unread = EARLIER if EARLIER in self.lost else None
@@ -289,26 +291,19 @@ class _Reader:
     def _finding(self, section: Section, system: str, cover: Cover) -> Finding | None:
         data, written = self._data(section)
         old = self.earlier.finding(prose.slug(written or section.title)) if self.earlier else None
-        told = section.prose()
+        told, id = section.prose(), self._id(section, written)
         if old and self.earlier:
             data = takeover.merged(old, data, self.earlier, cover)
             read = takeover.finding(old, data, told, self.context)
-            told = read.prose
+            read = dataclasses.replace(read, id=id, title=section.title, place=data.place)
         else:
-            read = read_block(Finding, data, self.context, "a finding")
-        id = self._id(section, written)
+            given = {"id": id, "title": section.title, "prose": told, "place": data.place}
+            read = read_block(Finding, data, self.context, "a finding", given=given)
         if not read.severity:
             # the mistake is told; which rules hold and what follows depends on this one word
             self.lost |= {id, section.title}
             return None
-        return dataclasses.replace(
-            read,
-            id=id,
-            title=section.title,
-            system=read.system or system,
-            prose=told,
-            place=data.place,
-        )
+        return read if read.system or not system else dataclasses.replace(read, system=system)
 
     def _reading(self, section: Section, cover: Cover) -> Reading | None:
         data, written = self._data(section)

@@ -178,16 +178,18 @@ def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> l
     kept = list(lines)
     run = columns = cells = 0
     fenced = False
+
+    def tell(number: int, found: str, write: str) -> None:
+        problems.error(Place(file, offset + number + 1, 1), found, write)
+
     for number, line in enumerate(lines):
-        place = Place(file, offset + number + 1, 1)
         fenced ^= line.startswith(("```", "~~~"))
         if fenced or not line.strip():
             run = columns = 0
         elif "|" in line and "-" in line and _DELIMITER.fullmatch(line):
             columns = len(line.strip().strip("|").split("|"))
             if columns > prose.MOST_COLUMNS:
-                write = f"keep a table to {prose.MOST_COLUMNS} columns"
-                problems.error(place, f"a table of {columns} columns", write)
+                tell(number, f"a table of {columns} columns", f"keep a table to {prose.MOST_COLUMNS} columns")
                 kept[number], columns = "", 0
         else:
             # a row is filled up to the table's width, however short it was written
@@ -195,11 +197,11 @@ def _readable(lines: list[str], file: str, offset: int, problems: Problems) -> l
             run += 0 if columns and len(line) < LONGEST // 10 else len(line) + 1
         if run > LONGEST:
             found = f"more than {LONGEST:,} characters without a blank line"
-            problems.error(place, found, "leave a blank line between paragraphs")
+            tell(number, found, "leave a blank line between paragraphs")
             kept[number], run = "", 0
         elif cells > prose.MOST_CELLS:
             found = f"tables of more than {prose.MOST_CELLS:,} cells in one note"
-            problems.error(place, found, "give a summary, and keep the rest in a file of its own")
+            tell(number, found, "give a summary, and keep the rest in a file of its own")
             return kept[:number]
     return kept
 

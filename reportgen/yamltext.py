@@ -8,25 +8,21 @@ from dataclasses import dataclass
 
 import yaml
 
+from reportgen import yamlnodes
 from reportgen.errors import Place, Problems
 
 MAX_DEPTH = 32
-_LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)  # gives every word as it is written
 _HARD_BLANK = re.compile("[\u00a0\u2000-\u200a\u202f\u205f\u3000]")
 # control signs, line ends that only YAML knows, and signs that turn the direction of the text
 INVISIBLE = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u2028-\u202e\u2060-\u2069\ufeff\ufffe\uffff]"
 )
 _CURLY = re.compile("[“”„‘’‚«].*[“”‘’»]", re.S)
+# a block without any of these holds no curly quotes, and no escape that could make an invisible sign
+_ODD = re.compile(rf"[“”„‘’‚«\\]|{INVISIBLE.pattern}")
 _KEY = re.compile(r"\s*([A-Za-z0-9][^:#]*):(?=\s|$|[^\s/:])")
 _GLUED = re.compile(r"([A-Za-z][A-Za-z -]*):([^\s:/].*)")
 _BEGINS_KEY = re.compile(r"\s*[^\s#\-}\],]")
-_MAYBE_FORBIDDEN = re.compile(r"(?:^|[\s,\[{:-])[&*!]")
-_FORBIDDEN = {
-    yaml.AnchorToken: ("an anchor", "&"),
-    yaml.AliasToken: ("an alias", "*"),
-    yaml.TagToken: ("a tag", "!"),
-}
 
 
 @dataclass(frozen=True)
@@ -86,6 +82,7 @@ class _Reader:
     def __init__(self, text: str, file: str, line: int, column: int, problems: Problems) -> None:
         self.text, self.file, self.line, self.column, self.problems = text, file, line, column, problems
         self.lines = text.split("\n")
+        self.odd = bool(_ODD.search(text))
         self.dropped: set[int] = set()
         self.key = ""
 
@@ -103,7 +100,7 @@ class _Reader:
         self._remarks()
         node, failure = None, None
         try:
-            node = None if self._forbidden() else yaml.compose(self.text, Loader=_LOADER)
+            node = None if self._forbidden() else yamlnodes.compose(self.text)
         except (yaml.YAMLError, ValueError, RecursionError) as error:
             failure = error
         if isinstance(node, yaml.MappingNode):
@@ -149,7 +146,7 @@ class _Reader:
         try:
             if self._forbidden(tell=True):
                 return None
-            node = yaml.compose(self.text, Loader=_LOADER)
+            node = yamlnodes.compose(self.text)
         except (yaml.YAMLError, ValueError, RecursionError) as error:
             self._syntax(error)
             return None
@@ -185,19 +182,15 @@ class _Reader:
             self.problems.error(place, "a list, and no keys", "write lines of `key: value`")
 
     def _forbidden(self, tell: bool = False) -> bool:
-        """Say whether there are anchors, aliases or tags; only scanned for when a sign of one is there."""
-        if not _MAYBE_FORBIDDEN.search(self.text):
-            return False
+        """Say whether there are anchors, aliases or tags."""
         found = False
-        for token in yaml.scan(self.text, Loader=_LOADER):
-            name, sign = _FORBIDDEN.get(type(token), ("", ""))
-            found = found or bool(name)
-            if name and tell:
-                word = self._word(token.start_mark)
+        for mark, sign, name in yamlnodes.forbidden(self.text):
+            found = True
+            if tell:
                 self.problems.error(
-                    self.place(token.start_mark),
-                    f"{word!r} begins with {sign}, which YAML reads as {name}",
-                    f"put the text in quotes: {self._in_quotes(token.start_mark)}",
+                    self.place(mark),
+                    f"{self._word(mark)!r} begins with {sign}, which YAML reads as {name}",
+                    f"put the text in quotes: {self._in_quotes(mark)}",
                 )
         return found
 
@@ -229,14 +222,19 @@ class _Reader:
     def _scalar(self, node: yaml.ScalarNode, place: Place) -> Scalar:
         # the C loader gives "" for a plain value, the Python one None
         quoted, text = bool(node.style), str(node.value)
+        if self.odd:
+            text = self._without_odd(text, quoted, place)
+        lost = not quoted and not text and node.start_mark.line in self.dropped
+        return Scalar(text, place, quoted, lost)
+
+    def _without_odd(self, text: str, quoted: bool, place: Place) -> str:
+        """Tell curly quotes and signs that can't be seen, and give the text with blanks for these."""
         if not quoted and _CURLY.fullmatch(text):
             self.problems.error(place, f"curly quotes round {text}", f"write {_quoted(text[1:-1])}")
         sign = INVISIBLE.search(text)
         if sign:
             self.problems.error(place, f"an invisible sign ({named_sign(sign[0])})", "type the text again")
-            text = INVISIBLE.sub(" ", text)
-        lost = not quoted and not text and node.start_mark.line in self.dropped
-        return Scalar(text, place, quoted, lost)
+        return INVISIBLE.sub(" ", text)
 
     def _keys(self, node: yaml.MappingNode, place: Place, depth: int) -> Keys:
         entries: list[tuple[Scalar, Node]] = []
