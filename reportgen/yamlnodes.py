@@ -29,7 +29,11 @@ class _AsWritten:
         pass
 
 
-_LOADER: Any = type("_Loader", (_AsWritten, getattr(yaml, "CBaseLoader", yaml.BaseLoader)), {})
+def _as_written(loader: type) -> Any:
+    return type("_Loader", (_AsWritten, loader), {})
+
+
+_LOADER = _as_written(getattr(yaml, "CBaseLoader", yaml.BaseLoader))
 
 
 def compose(text: str) -> yaml.Node | None:
