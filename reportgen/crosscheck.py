@@ -119,12 +119,12 @@ def _anchor(id: str, place: Place, ids: Mapping[str, Place], problems: Problems)
 
 def _texts(node: Node) -> Iterator[Scalar]:
     """Give every text of a block that a page may show."""
-    if isinstance(node, Scalar):
-        yield node
-    elif isinstance(node, Items):
-        for item in node.items:
-            yield from _texts(item)
-    else:
-        for name, value in node.entries:
-            if name.text != "private":
-                yield from _texts(value)
+    left = [node]
+    while left:
+        each = left.pop()
+        if isinstance(each, Scalar):
+            yield each
+        elif isinstance(each, Items):
+            left += each.items
+        else:
+            left += [value for name, value in each.entries if name.text != "private"]

@@ -6,7 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ UNITS = unitnames.UNITS
 # a unit of two dimensions, such as %, goes by the first
 _DIMENSION = {unit: name for name, table in reversed(UNITS.items()) for unit in table}
 _PINT = {unit: pint for table in UNITS.values() for unit, pint in table.items()}
+_NUMBER = re.compile(r"[+-]?\d{1,15}(\.\d{1,9})?", re.ASCII)
 _QUANTITY = re.compile(r"([+-]?\d+(?:\.\d+)?)\s*(\D.*)?", re.ASCII)
 
 
@@ -131,10 +132,11 @@ def unit_named(text: str, dimension: str) -> str:
     raise UnitError(f"the unit {text!r} is not known", f"write a {dimension} in one of: {choices}")
 
 
+@lru_cache(1024)  # a survey writes a few numbers many times
 def number(text: str) -> Decimal:
     """Give a plain decimal number with a point; UnitError says what to write instead."""
     plain = text.strip().replace("\N{MINUS SIGN}", "-")
-    if re.fullmatch(r"[+-]?\d{1,15}(\.\d{1,9})?", plain, re.ASCII):
+    if _NUMBER.fullmatch(plain):
         return Decimal(plain)
     if re.fullmatch(r"\d{1,3}(,\d{3})+(\.\d+)?", plain, re.ASCII):
         raise UnitError(f"{text!r} has a comma", f"write {plain.replace(',', '')}")

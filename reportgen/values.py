@@ -206,7 +206,7 @@ class Money:
             found = f"{text!r} has more decimals than {context.currency}"
             wrong(node, context, f"write at most {places} decimals" if places else "write whole units", found)
             return None
-        return amount.quantize(Decimal(1).scaleb(-places))
+        return units.half_up(amount, places)
 
 
 @dataclass(frozen=True)
