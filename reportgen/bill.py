@@ -16,6 +16,7 @@ from reportgen.wording import say
 
 Pick = Callable[[Span], Decimal]
 Rounding = Callable[[Decimal], Decimal]
+_ZERO = Decimal(0)
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def _add(*sums: tuple[Mapping[Cell, Decimal], Decimal]) -> dict[Cell, Decimal]:
     total: dict[Cell, Decimal] = {}
     for bases, factor in sums:
         for cell, base in bases.items():
-            total[cell] = total.get(cell, Decimal(0)) + base * factor
+            total[cell] = total.get(cell, _ZERO) + base * factor
     return total
 
 
@@ -212,6 +213,29 @@ def total(rows: Sequence[Row]) -> Decimal:
     return sum((row.amount for row in rows), Decimal(0))
 
 
+def exact(figures: Sequence[Figure], terms: Terms, pick: Pick) -> Decimal:
+    """Give what the lines of one visit would add up to if none were rounded [currency]."""
+    sums = dict.fromkeys(("labour", "parts", "fixed"), Decimal(0))
+    reserve = Decimal(0)
+    for figure in figures:
+        cost = amount(figure, pick) * _on_it(figure)
+        sums[figure.group] += cost
+        reserve += cost * figure.reserve
+    return Decimal(_whole(sums, supplies(sums["labour"], terms), reserve, terms))
+
+
+def _on_it(figure: Figure) -> Decimal:
+    """Give the factor by which overtime and its own tax raise a figure [-]."""
+    return (1 + figure.tax / 100) * (1 + figure.overtime * figure.surcharge)
+
+
+def _whole(sums: Mapping[str, Any], extra: Any, reserve: Any, terms: Terms) -> Any:
+    """Give the unrounded total of one visit; sums: by group, extra: supplies, reserve: untaxed [currency]."""
+    labour, parts, fixed = sums["labour"], sums["parts"], sums["fixed"]
+    taxed = tax(labour, parts, extra, terms)
+    return labour + parts + fixed + extra + taxed + reserve * (1 + terms.reserve_tax)
+
+
 @dataclass(frozen=True)
 class Spread:
     """Where sums lie by chance, to three figures [currency]; None for a sum that has no spread.
@@ -255,16 +279,13 @@ def _drawn(figures: Sequence[Figure], terms: Terms, payer: str, turn: Iterator[i
         if figure.least:
             amount = np.maximum(amount, float(figure.least))
         if figure.tax or figure.overtime:  # a figure is twenty thousand draws: what changes nothing is left
-            amount = amount * float((1 + figure.tax / 100) * (1 + figure.overtime * figure.surcharge))
+            amount = amount * float(_on_it(figure))
         sums[figure.group] = sums[figure.group] + amount
         if figure.reserve:
             reserve = reserve + amount * float(figure.reserve)
         share = float(sum(s for (_, who), s in figure.by.items() if who == payer))
         if share:
             side[figure.group] = side[figure.group] + (amount if share == 1 else amount * share)
-    labour, parts, fixed = sums.values()
-    extra = supplies(labour, terms, np.minimum)
-    own = extra * (side["labour"] / np.maximum(labour, 1e-9))
-    whole = labour + parts + fixed + extra + tax(labour, parts, extra, terms)
-    mine = sum(side.values()) + own + tax(side["labour"], side["parts"], own, terms)
-    return whole + reserve * (1 + terms.reserve_tax), mine
+    extra = supplies(sums["labour"], terms, np.minimum)
+    own = extra * (side["labour"] / np.maximum(sums["labour"], 1e-9))
+    return _whole(sums, extra, reserve, terms), _whole(side, own, 0.0, terms)

@@ -111,9 +111,10 @@ def attach(
     caution is always among them, last.
     """
     found, kinds = tuple(findings), tuple(kinds_taken)
+    dangers = [(f.id, set(f.hazards)) for f in found if f.hazards]
     attached = []
     for entry in entries():
-        ids = [f.id for f in found if set(f.hazards) & set(entry.hazards)]
+        ids = [id for id, own in dangers if not own.isdisjoint(entry.hazards)]
         because = [*ids, *_tests(entry, kinds)]
         if boat_type in entry.types:
             because.append(boat_type)

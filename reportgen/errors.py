@@ -148,12 +148,15 @@ class Problems:
     @property
     def errors(self) -> tuple[Problem, ...]:
         """Give the mistakes alone, in file order."""
-        return tuple(p for p in self if p.level == "error")
+        return self._of("error")
 
     @property
     def warnings(self) -> tuple[Problem, ...]:
         """Give the warnings alone, in file order."""
-        return tuple(p for p in self if p.level == "warning")
+        return self._of("warning")
+
+    def _of(self, level: str) -> tuple[Problem, ...]:
+        return tuple(sorted({p for p in self._all if p.level == level}))
 
     def stop_if_any(self) -> None:
         """Raise NotesError with every problem if one of them is an error."""

@@ -346,7 +346,7 @@ def _unpriced_access(strip_down: StripDown, cover: Cover) -> bool:
 def each_visit(jobs: Sequence[Job], cover: Cover) -> tuple[Figure, ...]:
     """Give the charges that come once with a visit, borne by its jobs as a strip-down of theirs would be."""
     working = tuple(job for job in jobs if job.figures or job.needs or job.quoted)
-    if not working:
+    if not working or not cover.each_visit:
         return ()
     return _charged(cover.each_visit, cover, _Bears(_sharing(working, cover.share_strip_downs), Decimal(0)))
 

@@ -198,7 +198,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> Report:
     counted_on = today or survey.cover.counted_on
     survey, files = photonames.renamed(survey)
-    _check(survey, problems, counted_on)
+    hull = _hull(survey, counted_on)
+    _check(survey, hull, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
     followcheck.retests(survey, judged, problems)
     # a reading that `start` wrote and nobody filled in was no test: it calls for no caution and no limit
@@ -211,7 +212,6 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
     # what every reader sees, by whatever edition, lies in no order of cost
     ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
-    hull = _hull(survey, counted_on)
     lines = identity.compare(survey.cover.vessel, hull)
     covered = coverage.build(survey, judged)
     if not problems.errors:  # what a mistake hides is not unmentioned
@@ -257,13 +257,12 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
     )
 
 
-def _check(survey: Survey, problems: Problems, counted_on: datetime.date) -> None:
+def _check(survey: Survey, hull: HullNumber | None, problems: Problems, counted_on: datetime.date) -> None:
     findings.problems(survey, problems)
     followcheck.problems(survey, problems)
     estimate.problems(survey.cover, survey.findings, problems, counted_on)
     valuation.problems(survey.cover, counted_on, problems)
     praise.problems(survey, problems)
-    hull = _hull(survey, counted_on)
     place = survey.cover.place.at("hull number")
     for problem in hull.problems if hull else ():
         problems.warn(place, problem.rstrip("."), "read both numbers on the boat again")

@@ -72,7 +72,7 @@ def three(waiting: Sequence[Job], cover: Cover) -> tuple[Decimal, Decimal, Decim
 
 def exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
     """Give the unrounded likely total of one visit [currency]."""
-    return bill.total(bill.rows(figures, terms, PICKS["likely"], lambda amount: amount))
+    return bill.exact(figures, terms, PICKS["likely"])
 
 
 def apart(visits: Sequence[Visit], terms: Terms, cover: Cover) -> Decimal:

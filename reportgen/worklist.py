@@ -103,7 +103,7 @@ def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> 
         without_hours=tuple(job.finding.id for job in open_jobs if not _has_hours(job)),
         reported_done=tuple(job.finding.id for job in waiting if job.finding.state == "reported done"),
         checked=tuple(f.id for f in ordered if f.state == "checked" and _asked_for_work(f)),
-        not_for_a_yard=tuple(job.finding.id for job in still_open if job not in open_jobs),
+        not_for_a_yard=tuple(job.finding.id for job in still_open if not _for_a_yard(job.finding)),
     )
 
 

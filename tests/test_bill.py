@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable
-from decimal import Decimal
+from decimal import Decimal, localcontext
 from fractions import Fraction
 from math import floor
 from typing import Any
@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen import estimate, settlement
+from reportgen import bill, estimate, jobs, settlement, visits
 from reportgen.blocks.rates import Confidences
 from reportgen.blocks.repair import Charge, Part, Repair, StripDown
 from reportgen.blocks.vessel import BoatFacts, Vessel
@@ -287,6 +287,19 @@ def test_invented_surveys_come_to_what_fractions_give(name: str, pick: str) -> N
     found = estimate.build(SURVEYS[name], NOTES)
     assert found is not None
     assert Fraction(getattr(found, pick)) == by_fractions(SURVEYS[name], NOTES, pick)
+
+
+@pytest.mark.parametrize("pick", visits.PICKS)
+@pytest.mark.parametrize("name", SURVEYS)
+def test_the_exact_total_is_that_of_lines_without_rounding(name: str, pick: str) -> None:
+    """But for the last of sixty figures: a sixth has no end."""
+    terms, to_come = bill.terms(NOTES), jobs.to_come(SURVEYS[name], NOTES, NOTES.counted_on)
+    with localcontext(estimate.EXACT):
+        for visit in visits.of(to_come, NOTES):
+            lines = bill.rows(visit.figures, terms, visits.PICKS[pick], lambda amount: amount)
+            exact = bill.exact(visit.figures, terms, visits.PICKS[pick])
+            assert exact
+            assert abs(exact - bill.total(lines)) < Decimal("1e-50")
 
 
 @given(surveys())
