@@ -30,7 +30,7 @@ def renamed(survey: Survey) -> tuple[Survey, dict[str, PhotoFile]]:
     One file with the same marks has one name, wherever it is listed. What is blurred in one place is blurred
     in all: else the number plate hidden under one finding could be read under the next.
     """
-    if not any(_listed(survey)):
+    if not any(listed(survey)):
         return survey, {}
     namer = _Namer(survey)
     changed = dataclasses.replace(
