@@ -9,6 +9,7 @@ import textwrap
 from collections.abc import Iterator, Mapping
 
 from reportgen import cautions, checklist, prose, racks
+from reportgen.blocks.disclosure import TOPICS
 from reportgen.cautions import Caution
 from reportgen.checklist import Item, System
 from reportgen.errors import listed
@@ -66,6 +67,12 @@ people:                       # also client, seller, broker, yard: each a name
 # rates: {{labour: 0, supplies: 0 %, parts tax: 0 %, contingency: 0 %}}
 # strip-downs:                # what several repairs need, paid once; a repair names it under needs:
 #   haul-out: {{cost: 0}}       # or {{labour: 2 h}}
+# The seller's answers: take the # off, and write behind each topic yes, no or not known; after yes
+# in quotes what it was, when, what was done, and whether there is paper: "yes: touched a rock, 2023".
+# disclosure:
+{topics}
+# For the public edition (--for seller), once it is final: who gives it out, to whom, and when.
+# release: {{by: , to: whoever wants to buy, on: {day}}}
 ---
 Write here in your own words what boat it is and how the day went.
 """
@@ -124,7 +131,9 @@ def notes(
     instruments = dict.fromkeys(kinds[name].instrument for name in wanted)
     lines = "\n".join(f"#   - {{what: {json.dumps(name, ensure_ascii=False)}}}" for name in instruments)
     filled = _filled(told or {})
-    files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines, **filled)}
+    topics = "\n".join(f"#   {topic}:" for topic in TOPICS)
+    cover = _COVER.format(day=day, type=type, currency=currency, instruments=lines, topics=topics, **filled)
+    files = {COVER: cover}
     written: set[str] = set()
     for number, system in enumerate(listed_systems, 1):
         own = dict.fromkeys(name for i in system.items for name in i.readings if name not in written)

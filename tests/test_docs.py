@@ -13,6 +13,7 @@ import pytest
 
 from reportgen import racks as rack
 from reportgen.block import keys_of
+from reportgen.blocks.disclosure import TOPICS
 from reportgen.kind import Kind
 from tests.project import (
     PACKAGE,
@@ -120,6 +121,11 @@ def test_key_in_prose_does_not_count() -> None:
     assert not _has("price", code)
     assert not _has("stay-s", code)
     assert not _has("tay", code)
+
+
+def test_every_topic_of_the_disclosure() -> None:
+    """What a seller may be asked stands in README.md word for word, since notes are written by it."""
+    assert not [topic for topic in TOPICS if f"`{topic}`" not in text_of("README.md")]
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])

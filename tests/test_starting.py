@@ -12,6 +12,7 @@ import pytest
 
 from reportgen import checklist, cli, notes, prose, racks, report, starting
 from reportgen.block import UNFILLED
+from reportgen.blocks.disclosure import TOPICS
 from reportgen.boats import TYPES
 from reportgen.editions import buyer
 from reportgen.errors import Problems
@@ -225,3 +226,20 @@ def test_same_day_same_notes() -> None:
         list(starting.notes(TYPES[0], DAY))[1]
         == f"01-{prose.slug(checklist.of(TYPES[0]).systems[0].name)}.md"
     )
+
+
+def test_seller_finds_the_topics_in_the_cover_note(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """With its # taken off, the disclosure asks for an answer to each topic, and takes what is said there."""
+    folder = begin(tmp_path / "notes", TYPES[0])
+    cover = folder / "00-cover.md"
+    text = cover.read_text(encoding="utf-8")
+    bare = re.sub(r"^# (disclosure:|  )", r"\1", text[text.index("# disclosure") :], flags=re.M)
+    cover.write_text(text[: text.index("# disclosure")] + bare, encoding="utf-8")
+    capsys.readouterr()
+    assert cli.main(["check", str(folder)]) == 1
+    assert capsys.readouterr().err.count("write not known") == len(TOPICS)
+    cover.write_text(cover.read_text(encoding="utf-8").replace("sunk or flooded:", "sunk or flooded: no"))
+    assert cli.main(["check", str(folder)]) == 1
+    assert capsys.readouterr().err.count("write not known") == len(TOPICS) - 1

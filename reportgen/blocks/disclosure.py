@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from reportgen.block import Block, key
-from reportgen.errors import Place, listed
+from reportgen.errors import Place, listed, nearest
 from reportgen.values import Context, Custom, MapOf, OneOf, Text, wrong
 from reportgen.yamltext import Node, Scalar
 
@@ -17,6 +18,27 @@ TOPICS = (
     "earlier repairs", "blisters", "engine overheats", "rebuilds and hour-meter changes", "known leaks",
     "not working", "not in the sale", "liens", "title brand", "recalls", "commercial use", "previous surveys",
 )  # fmt: skip
+# other words for a topic that answer all of it; `rebuilds` alone says nothing of the hour meter
+_ALSO = {
+    "sunk or flooded": "sunk, sank, sinking, flooded, flooding, swamped, submerged, flooded or sunk",
+    "grounding": "groundings, aground, ran aground, run aground",
+    "collision": "collisions",
+    "fire": "fires",
+    "lightning": "lightning strike, lightning strikes",
+    "freeze damage": "freezing, frost damage, frozen",
+    "insurance claims": "insurance claim, insurance, claim, claims",
+    "earlier repairs": "earlier repair, repair, repairs, past repairs, previous repairs",
+    "blisters": "blister, osmosis",
+    "engine overheats": "overheating, overheats, engine overheating, engine overheated",
+    "known leaks": "leak, leaks",
+    "not in the sale": "not included, excluded",
+    "liens": "lien, loan, loans, mortgage, lien or loan, liens or loans",
+    "title brand": "title brands, branded title, salvage title",
+    "recalls": "recall",
+    "commercial use": "charter, charter use, commercial",
+    "previous surveys": "previous survey, survey, surveys, earlier survey, earlier surveys",
+}
+_TOPIC_OF = {word: topic for topic, also in _ALSO.items() for word in also.split(", ")}
 _TOLD_OF_YES = ("since", "done", "paper")
 _SHORT = re.compile(r"(yes|no|not known)\b[\s:,;.]*(.*)", re.I | re.S)
 
@@ -40,10 +62,21 @@ class Answer:
 _BLOCK = Block(Answer, "an answer")
 
 
+def unanswered(told: Iterable[str]) -> tuple[str, ...]:
+    """Give the usual topics, in our words, that none of these topics of a seller answers."""
+    plain = {" ".join(topic.casefold().split()) for topic in told}
+    return tuple(t for t in TOPICS if t not in plain | {_TOPIC_OF.get(p, "") for p in plain})
+
+
 def answers(node: Node, context: Context) -> dict[str, Answer] | None:
     """Read the seller's answers by topic; after yes, warn of what a buyer asks next and nobody has told."""
     found: dict[str, Answer] | None = BY_TOPIC.read(node, context)
-    for answer in (found or {}).values():
+    open_topics = unanswered(found or {})
+    for topic, answer in (found or {}).items():
+        near = nearest(topic, open_topics) if topic not in TOPICS else ""
+        if near:
+            said = f"{topic!r} is a topic of your own, and {near!r} stands as not answered"
+            context.problems.warn(answer.place, said, f"write {near}, if that is meant")
         given = [name for name in _TOLD_OF_YES if getattr(answer, name)]
         # the short form may say all of it in its words
         missing = [] if answer.what and not given else [n for n in _TOLD_OF_YES if n not in given]

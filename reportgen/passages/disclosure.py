@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen.blocks.disclosure import TOPICS, Answer
+from reportgen.blocks.disclosure import Answer, unanswered
 from reportgen.edition import Edition
 from reportgen.passage import Passage, not_stated, rich, sentence
 from reportgen.report import Report
@@ -16,10 +16,9 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     answers = report.cover.disclosure
     if not answers:
         return None
-    told = {topic.strip().casefold() for topic in answers}
     return {
         "answers": [_one(topic, answer) for topic, answer in answers.items()],
-        "unanswered": [topic for topic in TOPICS if topic not in told],
+        "unanswered": unanswered(answers),
         "release": report.cover.release is not None,
     }
 

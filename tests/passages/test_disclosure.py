@@ -6,7 +6,7 @@ import pytest
 
 from reportgen.block import keys_of
 from reportgen.blocks.cover import Release
-from reportgen.blocks.disclosure import ANSWERS, TOPICS, Answer
+from reportgen.blocks.disclosure import ANSWERS, TOPICS, Answer, unanswered
 from reportgen.blocks.vessel import BoatFacts, Vessel
 from reportgen.editions import buyer, seller
 from reportgen.errors import Problems
@@ -99,6 +99,31 @@ def test_answers_stand_as_given() -> None:
 def test_no_answers_no_such_part() -> None:
     """Who was not asked has answered nothing."""
     assert disclosure.PASSAGE.build(Report(), seller.EDITION) is None
+
+
+def test_other_words_for_a_topic_answer_it() -> None:
+    """Who writes `sunk` or `lien` has answered; half a topic is not the whole, nor is one of her own."""
+    told = ("Sunk", "lien", "insurance  claim", "repairs", "fire", "rebuilds", "smell of dog")
+    open_still = unanswered(told)
+    assert set(TOPICS) - set(open_still) == {
+        "sunk or flooded", "liens", "insurance claims", "earlier repairs", "fire"
+    }  # fmt: skip
+    assert open_still == tuple(t for t in TOPICS if t in open_still)
+    built = disclosure.PASSAGE.build(Report(cover=Cover(disclosure={"sunk": Answer("no")})), seller.EDITION)
+    assert built is not None
+    assert "sunk or flooded" not in built["unanswered"]
+    assert [a["topic"] for a in built["answers"]] == ["Sunk"]
+
+
+@pytest.mark.parametrize(
+    ("topic", "warned"),
+    [("lightening", "write lightning, if that is meant"), ("smell of dog", ""), ("Liens", ""), ("lien", "")],
+)
+def test_topic_with_a_slip_is_told(topic: str, warned: str) -> None:
+    """A slip would leave the topic among those not answered; a topic of one's own is none."""
+    said = _answers(f"{topic}: no")[1]
+    assert len(said) == bool(warned)
+    assert all(warned in line for line in said)
 
 
 def test_who_did_the_work_is_not_for_the_public() -> None:
