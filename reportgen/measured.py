@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
 from reportgen import prose, units
-from reportgen.cells import Cell
+from reportgen.block import keys_of
+from reportgen.cells import Cell, Word
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
@@ -71,6 +72,7 @@ def unjudged(judged: JudgedReading) -> str:
     rows = judged.reading.table.rows if judged.reading.table else ()
     of_table = [c for row in rows for c in row.cells]
     words = [f"{term(row.name)}: {w.text}" for row in rows for w in row.words if w.text]
+    words += _words_of_fence(judged.reading.fields)
     cells = [*(c for _, series in named for c in series), *of_table]
     told = [_cell_value(c) for c in cells if c.quantity]
     if len(told) + len(words) > FEW and told:
@@ -78,9 +80,25 @@ def unjudged(judged: JudgedReading) -> str:
     several = len(named) > 1
     lists = [", ".join(_cell_value(c) for c in series if c.quantity) for _, series in named]
     said = [
-        f"{term(name)}: {text}" if several else text for (name, _), text in zip(named, lists, strict=True)
+        f"{term(name)}: {text}" if several else text
+        for (name, _), text in zip(named, lists, strict=True)
+        if text
     ]
-    return "; ".join(filter(None, [*said, *(_cell_value(c) for c in of_table if c.quantity), *words]))
+    return "; ".join([*said, *(_cell_value(c) for c in of_table if c.quantity), *words])
+
+
+def _words_of_fence(fields: Any) -> Iterator[str]:
+    """Give what the fence says in words, such as how places sound, key by key."""
+    for name, spec in keys_of(type(fields)).items():
+        value = getattr(fields, spec.name)
+        told = [w for w in value if isinstance(w, Word) and w.text] if isinstance(value, tuple) else []
+        if told:
+            yield f"{term(name)}: {', '.join(f'{_name(w.name)} {w.text}' for w in told)}"
+
+
+def _name(name: str) -> str:
+    # a number as name, such as a cylinder's, would run into its value
+    return f"{term(name)}{':' * name[-1:].isdigit()}"
 
 
 def _by_unit(cells: Iterable[Cell]) -> Mapping[str, Sequence[Quantity]]:
@@ -91,9 +109,7 @@ def _by_unit(cells: Iterable[Cell]) -> Mapping[str, Sequence[Quantity]]:
 
 
 def _cell_value(cell: Cell) -> str:
-    # a number as name, such as a cylinder's, would run into its value
-    colon = ":" if cell.name[-1:].isdigit() else ""
-    return f"{term(cell.name)}{colon} {'<' * cell.below}{cell.quantity}"
+    return f"{_name(cell.name)} {'<' * cell.below}{cell.quantity}"
 
 
 def _ends(unit: str, values: Sequence[Quantity]) -> str:

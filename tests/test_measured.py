@@ -42,3 +42,16 @@ def test_words_stand_by_row() -> None:
     """A table of words is told row by row."""
     line = told("kind: borescope\n| cylinder | seen |\n|---|---|\n| 1 | clean |\n| 2 | rust |\n")
     assert line == "1: clean; 2: rust"
+
+
+def test_words_of_the_fence_stand_by_key() -> None:
+    """How places sound is what was found; the size of the patch alone does not say that it sounds dull."""
+    line = told("kind: sounding\nplaces: {top: sharp, lower port: dull}\npatches: {lower port: 50 in²}\n")
+    assert line == "lower port 50 in²; places: top sharp, lower port dull"
+    assert told("kind: spark-plugs\ncolours: {1: tan, 2: oily}\n") == "colours: 1: tan, 2: oily"
+
+
+def test_series_without_a_value_is_not_named() -> None:
+    """Where only colours were noted, no empty list of gaps stands before them."""
+    table = "| cylinder | gap (in) | resistance (kΩ) | colour |\n|---|---|---|---|\n| 1 | | | tan |\n"
+    assert told(f"kind: spark-plugs\n{table}") == "1: tan"

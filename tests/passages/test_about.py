@@ -59,7 +59,10 @@ def test_costs_are_named_only_where_they_are() -> None:
         (lender.EDITION, "no costs of repairs, no hours or parts of repairs, no price talk"),
         (
             yard.EDITION,
-            "no names of persons and firms, no costs of repairs, no opinion of value, no price talk",
+            (
+                "no names of persons and firms but of who inspected and who releases it, "
+                "no costs of repairs, no opinion of value, no price talk"
+            ),
         ),
     ],
 )
