@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from reportgen import checklist
 from reportgen.block import shown
@@ -198,14 +198,22 @@ class _Sorter:
         if assessment.outcome == "not taken":
             return
         outcome = {"outside": FINDING, "within": SOUND}.get(assessment.outcome, MEASURED)
-        part = reading.item
-        mention = _Mention(part, outcome, reading=reading.id, place=reading.place.at("item"))
-        if part:
-            self._sort(mention)
+        mention = _Mention(reading.item, outcome, reading=reading.id, place=reading.place.at("item"))
+        if parts := [reading.item] if reading.item else self._parts_of(reading, kind):
+            for part in parts:
+                self._sort(replace(mention, part=part))
             return
         for item in (i for s in self.listed.systems for i in s.items if kind.name in i.readings):
             if self._suits(reading, item):
                 self.by_item.setdefault(item.name, []).append(mention)
+
+    def _parts_of(self, reading: Reading, kind: Kind) -> list[str]:
+        """Give the items of the findings that rest on a reading which may be taken anywhere.
+
+        A transom that sounds dull says nothing of the bottom, though a bottom is sounded as well.
+        """
+        resting = [f.item for f in self.survey.findings if f.item and reading.id in f.evidence]
+        return list(dict.fromkeys(resting)) if kind.anywhere else []
 
     def _suits(self, reading: Reading, item: Item) -> bool:
         """Keep a generator's reading off the main engine's items, and a gasoline engine's off a diesel's."""

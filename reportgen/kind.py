@@ -114,6 +114,7 @@ class Kind:
     it. blank: the same with nothing filled in, as `start` writes it. table: what its table holds, None for
     a kind without. of_engine: whether `at:` names an engine. no_source: why there is no outside limit.
     extra: whether it is taken only by separate agreement, so that `start` only names it.
+    anywhere: whether it may be taken at any part of the boat, so that a finding which names it says at which.
     """
 
     name: str
@@ -137,6 +138,7 @@ class Kind:
     of_engine: bool = False
     no_source: str = ""
     extra: bool = False
+    anywhere: bool = False
 
 
 def fenced(kind: Kind, body: str) -> str:

@@ -17,7 +17,7 @@ from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.coverage import CoveredItem
 from reportgen.errors import Place, Problems
 from reportgen.kind import Assessment
-from reportgen.kinds import compression, leak_down
+from reportgen.kinds import compression, leak_down, sounding
 from reportgen.model import Cover, Finding, Gap, Reading, Survey
 from reportgen.report import Report
 from tests import made
@@ -386,3 +386,20 @@ def test_publishing_prints_the_warnings(tmp_path: Path) -> None:
     done = run("publish", str(tmp_path / "gorse"), "--to", str(tmp_path / "out"), "--no-charts")
     assert done.returncode == 0, done.stderr
     assert "trailer: 3 of 3 items not mentioned: trailer tires, " in done.stderr
+
+
+def test_what_a_finding_rests_on_goes_to_its_item() -> None:
+    """A transom that sounds dull is no look at the bottom; a compression test stays one of the cylinders."""
+    dull = Finding(id="dull", severity="settle", item="transom core", evidence=("r",))
+    survey = _survey("outboard runabout", findings=(dull,))
+    measured = "measured, not judged"
+    alone = _items(_survey("outboard runabout"), _taken("no limit applies", sounding.KIND))
+    assert (alone["bottom laminate"].outcome, alone["transom core"].outcome) == (measured, "not mentioned")
+    items = _items(survey, _taken("no limit applies", sounding.KIND))
+    assert items["bottom laminate"].outcome == "not mentioned"
+    assert (items["transom core"].outcome, items["transom core"].readings) == ("finding", ("r",))
+    own = _items(survey, _taken("no limit applies", sounding.KIND, item="bottom laminate"))
+    assert own["bottom laminate"].outcome == measured
+    low = Finding(id="low", severity="settle", item="cylinder bores", evidence=("r",))
+    engine = _items(_survey("outboard runabout", findings=(low,)), _taken("within"))
+    assert engine["cranking compression"].outcome == "sound"

@@ -335,6 +335,7 @@ cored:
 | middle | | | |
 | lower | | | |
 """,
+    anywhere=True,
     source_ids=(
         "moisture-scale",
         "moisture-sudden-high",

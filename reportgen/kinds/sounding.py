@@ -279,6 +279,7 @@ hammer:
 second hammer:
 panel:
 """,
+    anywhere=True,
     source_ids=("sounding-case", "sounding-dull", "moisture-core-sample"),
     no_source="A sound is a word and not a number, and nobody publishes how large a patch may be.",
 )
