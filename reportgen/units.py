@@ -120,6 +120,7 @@ def unit_named(text: str, dimension: str) -> str:
     if unit in known:
         return unit
     choices = ", ".join(known)
+    article = "an" if dimension[0] in "aeiou" else "a"
     if dimension == "scale" and unit == "%":
         raise UnitError(
             "a moisture reading in %: a meter's scale is not percent of water",
@@ -127,9 +128,9 @@ def unit_named(text: str, dimension: str) -> str:
         )
     if unit in _DIMENSION:
         raise UnitError(
-            f"{text!r} is a unit of {_DIMENSION[unit]}", f"write a {dimension} in one of: {choices}"
+            f"{text!r} is a unit of {_DIMENSION[unit]}", f"write {article} {dimension} in one of: {choices}"
         )
-    raise UnitError(f"the unit {text!r} is not known", f"write a {dimension} in one of: {choices}")
+    raise UnitError(f"the unit {text!r} is not known", f"write {article} {dimension} in one of: {choices}")
 
 
 @lru_cache(1024)  # a survey writes a few numbers many times
@@ -165,12 +166,26 @@ def quantity(text: str, dimension: str, default: str | None = None) -> Quantity:
         number(head)  # says which way the number is wrong
         raise UnitError(f"{text!r} is not a number with a unit", f"write for example {_example(dimension)}")
     if match[2]:
+        if dimension == "area":
+            _refuse_length(number(match[1]), match[2].strip())
         return Quantity(number(match[1]), unit_named(match[2], dimension))
     if default is None:
         raise UnitError(
             f"{text!r} has no unit", f"write for example {match[1]} {next(iter(UNITS[dimension]))}"
         )
     return Quantity(number(match[1]), default)
+
+
+def _refuse_length(value: Decimal, unit: str) -> None:
+    """Say of a patch given by how far it reaches what area that would be, if it is round."""
+    plain = unitnames.SPELLINGS.get(unit.lower(), unit)
+    if f"{plain}²" in UNITS["area"] and 0 < value < 10_000:
+        round_area = figures(math.pi / 4 * float(value) ** 2, 2)
+        raise UnitError(
+            f"'{value} {unit}' is a length, not an area",
+            f"write the area: a round one {value} {plain} across has {round_area} {plain}², "
+            f"a square one {figures(float(value) ** 2, 2)} {plain}²",
+        )
 
 
 def _example(dimension: str) -> str:
