@@ -174,10 +174,14 @@ _GRAVE = {
     ): r"shore[ -]?(power|supply|line|cord|inlet)|ac (system|inlet|supply)",
 }
 
+_SENDER = re.compile(r"(fuel|gas|petrol|gasoline|diesel)( level| tank)? (sender|gauge)s?", re.I)
+
 
 def grave_gaps(gaps: Iterable[Gap]) -> tuple[str, ...]:
     """Name the grave parts among those not inspected: fuel, exhaust, steering, gas, shore power."""
-    parts = [f"{gap.part} / {gap.system}".lower() for gap in gaps]
+    # a sender that nobody looked at gives a wrong level, and is not the fuel system
+    weighty = (gap for gap in gaps if not _SENDER.fullmatch(gap.part))
+    parts = [f"{gap.part} / {gap.system}".lower() for gap in weighty]
     return tuple(
         name for name, words in _GRAVE.items() if any(re.search(rf"\b({words})\b", part) for part in parts)
     )

@@ -276,6 +276,9 @@ def test_headline(limits: int, gaps: tuple[Gap, ...], first: str, second: str) -
         ("shoreline cable", "", ("shore power",)),
         ("shore party's dinghy", "", ()),
         ("mast step", "rig", ()),
+        ("fuel sender", "fuel", ()),
+        ("Fuel gauge", "engine", ()),
+        ("fuel tank and sender", "", ("fuel",)),
     ],
 )
 def test_grave_gaps_are_named(part: str, system: str, named: tuple[str, ...]) -> None:
