@@ -5,6 +5,8 @@ gives. Units: V. For a flooded lead-acid battery of 12 V nominal the charge is r
 voltages, linear between its rows; a battery of 6, 24 V ... is scaled by its cells. For gel, AGM
 and lithium no table is published here, so no charge is given and only the note's limit is judged.
 
+What the battery holds while it turns the engine over is noted beside it and not judged.
+
 General limit: a sound battery holds 12.5 V or more two hours after charging (battery-after-charge), judged
 only where the note says that it was charged first and rested two hours or more.
 
@@ -15,7 +17,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reportgen import judging, limits, plots, units
 from reportgen.block import key
@@ -26,7 +28,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
-from reportgen.wording import say, term
+from reportgen.wording import later_in, say, term
 
 AFTER_CHARGE = general("minimum", 12.5, "V", "minimum", "battery-after-charge")
 LEAST_REST = 2.0  # hours that the limit after charging asks for [h]
@@ -43,6 +45,12 @@ class Fields:
 
     batteries: tuple[Cell, ...] = key(
         Cells("voltage", "V"), share="open", help="resting voltage by battery", default=()
+    )
+    cranking: tuple[Cell, ...] = key(
+        Cells("voltage", "V"),
+        share="open",
+        help="voltage by battery while it turns the engine over",
+        default=(),
     )
     nominal: Quantity | None = key(
         Measure("voltage", "V"), share="open", help="nominal voltage, 12 V if not said"
@@ -75,15 +83,26 @@ def assess(reading: Reading, about: About) -> Assessment:
     found = judging.things(fields.batteries, unit="V")
     general_limits, lacking = _general(fields)
     judged = judging.judge(limits.applying(fields.limit, general_limits), found)
+    turning = tuple(
+        replace(each, name=f"{each.name}, {term('cranking')}")
+        for each in judging.things(fields.cranking, unit="V")
+    )
     return judging.assessment(
         reading,
-        found,
+        (*found, *turning),
         judged,
         lacking=lacking,
         working=(*judging.converted(fields.batteries, "V"), *_charges(found, fields)),
         says=_says(fields),
         source_ids=("battery-rest-time", *(("battery-resting-table",) if _has_table(fields) else ())),
-        values=(("batteries", fields.batteries),),
+        values=tuple(
+            (name, cells)
+            for name, cells in (
+                ("batteries", fields.batteries),
+                (later_in("name", "cranking"), fields.cranking),
+            )
+            if cells or name == "batteries"
+        ),
         chart=plots.bars(say("Resting voltage, V"), say("Battery"), [(say("at rest"), found)], judged, "V")
         if found
         else None,
@@ -140,6 +159,13 @@ def _charges(found: tuple[Thing, ...], fields: Fields) -> Iterator[Step]:
 
 
 def _says(fields: Fields) -> Iterator[str]:
+    if any(cell.quantity for cell in fields.cranking):
+        yield say(
+            "How far the voltage falls while cranking depends on engine, cold and charge; n"
+            "o published figure was read."
+        )
+    if not fields.batteries:
+        return
     rested = fields.rested.to("h") if fields.rested else None
     if rested is None:
         yield say(
@@ -177,11 +203,12 @@ KIND = Kind(
     example="""
 kind: battery
 batteries: {start: 12.61, house 1: 12.31, house 2: not taken}
+cranking: {start: 10.4}
 chemistry: flooded
 charged: yes
 rested: 8 h
 """,
-    blank="kind: battery\nbatteries:\n  start:\n  house:\nchemistry:\ncharged:\nrested:",
+    blank="kind: battery\nbatteries:\n  start:\n  house:\ncranking:\n  start:\nchemistry:\ncharged:\nrested:",
     hazards=("explosion",),
     source_ids=("battery-after-charge", "battery-resting-table", "battery-rest-time"),
 )

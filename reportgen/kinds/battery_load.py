@@ -108,6 +108,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         else (),
         source_ids=("battery-ratings", *(("battery-load-variant",) if used else ())),
         values=(("batteries", fields.batteries),),
+        warnings=_slips(fields),
         chart=plots.bars(
             say("Voltage under load, V"), say("Battery"), [(say("under load"), found)], judged, "V"
         )
@@ -166,6 +167,12 @@ def _working(fields: Fields, table: Sequence[Limit]) -> Iterator[Step]:
         fahrenheit = units.figures(fields.temperature.to("°F"), 4)
         rule = say("read off the table by temperature, linear between its rows")
         yield Step(say("least voltage"), rule, f"{fahrenheit} °F", units.figures(table[0].value, 4), "V")
+
+
+def _slips(fields: Fields) -> Iterator[tuple[str, str]]:
+    if fields.load is None and any(cell.quantity for cell in fields.batteries):
+        found = "a load test without the load that was drawn"
+        yield found, "write load; a voltage while cranking goes under cranking in a battery reading"
 
 
 def _says(fields: Fields) -> Iterator[str]:

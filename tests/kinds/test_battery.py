@@ -136,3 +136,17 @@ def test_off_the_table_the_side_is_said(volts: str, system: str, said: str) -> N
     """A voltage beyond the printed rows has no charge, and the working says on which side it lies."""
     found = assessed(f"kind: battery\nbatteries: {{start: {volts} V}}\nnominal: {system} V\n")
     assert found.working[0].result == said
+
+
+def test_cranking_stands_beside_and_is_not_judged() -> None:
+    """A fall while cranking is no resting voltage: it breaks no limit, and alone it is a reading too."""
+    both = assessed(
+        "kind: battery\nbatteries: {start: 12.7}\ncranking: {start: 9.1}\ncharged: yes\nrested: 3 h\n"
+    )
+    assert both.outcome == "within"
+    assert [name for name, _ in both.values] == ["batteries", "cranking"]
+    assert any("while cranking" in s for s in both.says)
+    alone = assessed("kind: battery\ncranking: {start: 10.1 V}\n")
+    assert alone.outcome == "no limit applies"
+    assert not any("rested" in s for s in alone.says)
+    assert assessed("kind: battery\ncranking: {start: not taken}\n").outcome == "not taken"

@@ -114,3 +114,11 @@ def test_another_published_figure_is_listed_and_not_judged() -> None:
     assert found.outcome == "within"
     [variant] = found.criteria
     assert "9.7 V" in variant
+
+
+def test_load_that_is_not_told_is_asked_for() -> None:
+    """The voltage while an engine is cranked is no load test, and the writer is told where it belongs."""
+    [(found, write)] = assessed("kind: battery-load\nbatteries: {start: 10.1}\n").warnings
+    assert "without the load" in found
+    assert "under cranking in a battery reading" in write
+    assert not loaded("9.9", 600, 300, "70 °F").warnings
