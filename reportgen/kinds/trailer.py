@@ -213,6 +213,9 @@ def _code_slips(fields: Fields, table: Table, on: datetime.date | None) -> Itera
         made = ages.tyre_week(word.text)
         if made and on and made > on:
             yield f"{word.name}: code {word.text} is of {made}, after the day counted on", "read it again"
+        elif made and word.text.startswith("20"):
+            found = f"{word.name}: {word.text} is read as a code, week 20 of {made.year}, not as a year"
+            yield found, "look at the tyre, if only the year is known"
     names = [row.name for row in table.rows]
     if names and (strange := [w.name for w in fields.codes if w.name not in names]):
         yield f"codes name {listed(strange, 'and')}, which the table has not", "use the names of its rows"

@@ -184,6 +184,7 @@ def test_hubs_are_compared_in_one_unit() -> None:
         ("loaded: 300 lb\ntongue: 300 lb\n", "", "tongue weighs as much as the loaded trailer"),
         ("", "| a | -1 | - | - |", "a, tread: -1 32nds can't be right"),
         ("codes: {a: 2330}\n", "", "a: code 2330 is of 2030-06-09, after the day counted on"),
+        ("codes: {a: 2016}\n", "", "a: 2016 is read as a code, week 20 of 2016, not as a year"),
         ("codes: {b: 2319}\n", "| a | 1 | - | - |", "codes name b, which the table has not"),
     ],
 )
@@ -254,3 +255,8 @@ def test_tyre_of_the_week_of_the_report_has_its_age() -> None:
     assert [s.result for s in assessed(fence("codes: {left: 1926}\n"), ON).working] == ["0.00548"]
     on_it = About(counted_on=date(2009, 1, 4))
     assert [s.result for s in assessed(fence("codes: {left: 0109}\n"), on_it).working] == ["0"]
+
+
+def test_code_that_is_no_year_is_left_alone() -> None:
+    """Only a code that begins as a year does may be one."""
+    assert not assessed(fence("codes: {a: 2119, b: 1920}\n", ""), ON).warnings
