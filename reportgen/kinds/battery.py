@@ -159,10 +159,12 @@ def _charges(found: tuple[Thing, ...], fields: Fields) -> Iterator[Step]:
 
 
 def _says(fields: Fields) -> Iterator[str]:
-    if any(cell.quantity for cell in fields.cranking):
+    turning = [f"{term(cell.name)} {cell.quantity}" for cell in fields.cranking if cell.quantity]
+    if turning:
         yield say(
-            "How far the voltage falls while cranking depends on engine, cold and charge; n"
-            "o published figure was read."
+            "While cranking: {values}. How far the voltage falls depends on engine, cold and charge; "
+            "no published figure was read.",
+            values=", ".join(turning),
         )
     if not fields.batteries:
         return

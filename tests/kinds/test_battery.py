@@ -145,7 +145,7 @@ def test_cranking_stands_beside_and_is_not_judged() -> None:
     )
     assert both.outcome == "within"
     assert [name for name, _ in both.values] == ["batteries", "cranking"]
-    assert any("while cranking" in s for s in both.says)
+    assert any("While cranking: start 9.1 V." in s for s in both.says)
     alone = assessed("kind: battery\ncranking: {start: 10.1 V}\n")
     assert alone.outcome == "no limit applies"
     assert not any("rested" in s for s in alone.says)
