@@ -7,11 +7,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from reportgen import notefiles, units, vague
+from reportgen.blocks.disclosure import unanswered
 from reportgen.errors import Place, listed
 from reportgen.model import Finding, Prose, Survey
 from reportgen.report import JudgedReading, ListedFinding, Report
 
 WEIGHTY = ("stop", "settle", "schedule")
+_SUDDEN = ("explosion", "carbon monoxide")
 SCREEN = 22  # lines that a summary may take, so that a terminal of 24 shows it whole
 
 
@@ -160,6 +162,24 @@ def _half_said(survey: Survey, report: Report) -> Found:
             yield one.finding.place, found, "write the keys that are missing"
 
 
+def _dangers(survey: Survey, report: Report) -> Found:
+    """Ask of dangers that kill without warning whether the boat may be used until they are put right."""
+    for one in _written(report):
+        named = [hazard for hazard in one.finding.hazards if hazard in _SUDDEN]
+        if named and one.finding.severity in WEIGHTY and one.finding.severity != "stop":
+            found = f"{one.finding.title!r} names {listed(named, 'and')} and forbids nothing"
+            yield one.finding.place, found, "is it a stop? then write forbids: and what must not be done"
+
+
+def _topics(survey: Survey, report: Report) -> Found:
+    cover = survey.cover
+    missing = unanswered(cover.disclosure or ())
+    if missing and (cover.disclosure or cover.release):
+        few = ", ".join(missing[:4]) + ", ..." * (len(missing) > 4)
+        found = f"{len(missing)} of the topics that buyers ask about are not answered: {few}"
+        yield cover.place.at("disclosure"), found, "write yes, no or not known"
+
+
 def _unmentioned(survey: Survey, report: Report) -> Found:
     if report.coverage is None or survey.earlier:
         return
@@ -260,7 +280,9 @@ GROUPS: dict[str, Callable[[Survey, Report], Found]] = {
     "Findings that a photo would prove": _no_photo,
     "Findings that a reading would prove": _no_evidence,
     "Findings half said": _half_said,
+    "Dangers without a use limit": _dangers,
     "Checklist": _unmentioned,
+    "The seller's answers": _topics,
     "Not inspected, and what that means": _gaps,
     "Readings without how they were taken": _how_taken,
     "Instruments": _instruments,

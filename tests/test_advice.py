@@ -219,3 +219,29 @@ def test_summary_on_the_terminal(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert out[1].startswith("What would make it better")
     assert any(line.startswith("Findings that a photo would prove, 1: add photos") for line in out)
     assert out[-1].startswith("0 mistakes")
+
+
+def test_danger_that_forbids_nothing_is_asked_about(tmp_path: Path) -> None:
+    """A cracked fuel hose may be a stop; who forbids something, or names another hazard, is not asked."""
+    fuel = f"{FULL}\nhazards: [explosion]"
+    group = "Dangers without a use limit"
+    (told,) = better(tmp_path, finding(fuel))[group]
+    assert "'Hose cracked' names explosion and forbids nothing; is it a stop?" in told
+    for name, fence in (
+        ("stop", fuel.replace("settle", "stop") + "\nforbids: [running the engine]"),
+        ("flood", f"{FULL}\nhazards: [flooding]"),
+        ("watch", fuel.replace("settle", "watch") + "\nlook again: every spring"),
+    ):
+        (tmp_path / name).mkdir()
+        assert group not in better(tmp_path / name, finding(fence))
+
+
+def test_topics_left_open_are_counted(tmp_path: Path) -> None:
+    """Who begins to answer is told what is left; a report without a disclosure is not asked for one."""
+    group = "The seller's answers"
+    told = better(tmp_path, "", disclosure={"sunk": "no", "grounding": "not known"})[group]
+    assert len(told) == 1
+    assert "17 of the topics" in told[0]
+    assert "collision, fire, lightning, freeze damage, ..." in told[0]
+    (tmp_path / "none").mkdir()
+    assert group not in better(tmp_path / "none", "")
