@@ -72,19 +72,19 @@ def unjudged(judged: JudgedReading) -> str:
     rows = judged.reading.table.rows if judged.reading.table else ()
     of_table = [c for row in rows for c in row.cells]
     words = [f"{term(row.name)}: {w.text}" for row in rows for w in row.words if w.text]
-    words += _words_of_fence(judged.reading.fields)
+    by_key = list(_words_of_fence(judged.reading.fields))
     cells = [*(c for _, series in named for c in series), *of_table]
     told = [_cell_value(c) for c in cells if c.quantity]
     if len(told) + len(words) > FEW and told:
-        return "; ".join(_ends(unit, values) for unit, values in _by_unit(cells).items())
-    several = len(named) > 1
+        return "; ".join([*by_key, *(_ends(unit, values) for unit, values in _by_unit(cells).items())])
+    several = len(named) > 1 or bool(by_key)
     lists = [", ".join(_cell_value(c) for c in series if c.quantity) for _, series in named]
     said = [
         f"{term(name)}: {text}" if several else text
         for (name, _), text in zip(named, lists, strict=True)
         if text
     ]
-    return "; ".join([*said, *(_cell_value(c) for c in of_table if c.quantity), *words])
+    return "; ".join([*by_key, *said, *(_cell_value(c) for c in of_table if c.quantity), *words])
 
 
 def _words_of_fence(fields: Any) -> Iterator[str]:

@@ -47,7 +47,7 @@ def test_words_stand_by_row() -> None:
 def test_words_of_the_fence_stand_by_key() -> None:
     """How places sound is what was found; the size of the patch alone does not say that it sounds dull."""
     line = told("kind: sounding\nplaces: {top: sharp, lower port: dull}\npatches: {lower port: 50 in²}\n")
-    assert line == "lower port 50 in²; places: top sharp, lower port dull"
+    assert line == "places: top sharp, lower port dull; patches: lower port 50 in²"
     assert told("kind: spark-plugs\ncolours: {1: tan, 2: oily}\n") == "colours: 1: tan, 2: oily"
 
 
