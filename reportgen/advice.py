@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from reportgen import notefiles, units, vague
+from reportgen import coverage, notefiles, units, vague
 from reportgen.blocks.disclosure import unanswered
 from reportgen.errors import Place, listed
 from reportgen.model import Finding, Prose, Survey
@@ -105,7 +105,8 @@ def _unanswered(survey: Survey, report: Report) -> Found:
 
 def _not_taken(survey: Survey, report: Report) -> Found:
     for judged in report.readings:
-        if judged.assessment.outcome == "not taken" and not _says_why(judged):
+        told = _says_why(judged) or coverage.left_out(judged.reading, survey.not_inspected)
+        if judged.assessment.outcome == "not taken" and not told:
             found = f"{judged.reading.title!r} is not taken, or not whole"
             yield judged.reading.place, found, "fill it in, write not taken: and why, or take it out"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from reportgen import checklist
@@ -11,7 +11,7 @@ from reportgen.block import shown
 from reportgen.checklist import Checklist, Item, System
 from reportgen.errors import Place, Problems
 from reportgen.kind import Assessment, Kind
-from reportgen.model import Finding, Reading, Survey
+from reportgen.model import Finding, Gap, Reading, Survey
 
 FINDING, GAP, SOUND = "finding", "not inspected", "sound"
 UNMENTIONED, UNFITTED = "not mentioned", "not fitted"
@@ -98,6 +98,12 @@ def build(survey: Survey, judged: Sequence[Judged]) -> Coverage | None:
     except KeyError:
         return None
     return _Sorter(listed, survey, judged).coverage()
+
+
+def left_out(reading: Reading, gaps: Iterable[Gap]) -> bool:
+    """Say whether the notes tell under `not inspected`, by the reading's name, why it was not taken."""
+    names = {checklist.plain(reading.title), checklist.plain(reading.kind)}
+    return any(gap.entry.why and checklist.plain(gap.part) in names for gap in gaps)
 
 
 def problems(coverage: Coverage | None, survey: Survey, problems: Problems) -> None:

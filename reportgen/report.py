@@ -96,11 +96,7 @@ class JudgedReading:
     @property
     def blank(self) -> bool:
         """Say whether nothing at all was filled in, as `start` leaves a reading."""
-        return _blank(self.reading, self.assessment)
-
-
-def _blank(reading: Reading, assessment: Assessment) -> bool:
-    return assessment.outcome == "not taken" and reading.blank
+        return self.assessment.outcome == "not taken" and self.reading.blank
 
 
 @dataclass(frozen=True)
@@ -203,7 +199,7 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
     followcheck.retests(survey, judged, problems)
     # a reading that `start` wrote and nobody filled in was no test: it calls for no caution and no limit
-    tested = tuple(each for each in judged if not _blank(each[0], each[1]))
+    tested = tuple(each for each in judged if each[1].outcome != "not taken" or not each[0].blank)
     kinds = [k for _, _, k in tested]
     every = (*survey.findings, *findings.unanswered(survey.findings, judged))
     money = estimate.build(every, survey.cover, counted_on)
@@ -219,8 +215,7 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
     aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
     carriage.problems(survey, aboard, problems)
     deal = settlement.build(money, survey.cover, ordered, counted_on)
-    boat = survey.cover.vessel
-    worded = cautions.attach(ordered, kinds, boat.type, boat.in_metres)
+    worded = cautions.attach(ordered, kinds, survey.cover.vessel.type, survey.cover.vessel.in_metres)
     return Report(
         slug=survey.slug,
         cover=survey.cover,

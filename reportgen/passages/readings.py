@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen import measured, prose
+from reportgen import coverage, measured, prose
 from reportgen.edition import Edition
 from reportgen.passage import Passage
 from reportgen.report import JudgedReading, Report
@@ -17,7 +17,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         return None
     return {
         "readings": [_one(measured.shown(report, j)) for j in report.readings if not j.blank],
-        "blank": [_name(judged) for judged in report.readings if judged.blank],
+        # where the reader finds among the parts not inspected why, nothing is left to say here
+        "blank": [
+            _name(judged)
+            for judged in report.readings
+            if judged.blank and not coverage.left_out(judged.reading, report.not_inspected)
+        ],
         "page": f"{measured.PAGE}.html",
     }
 

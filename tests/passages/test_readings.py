@@ -6,11 +6,12 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen import measured
+from reportgen.blocks.note import NotInspected
 from reportgen.cells import Cell
 from reportgen.editions import buyer
 from reportgen.kind import Assessment, Judged, Step
 from reportgen.limits import Limit
-from reportgen.model import Finding, Reading
+from reportgen.model import Finding, Gap, Reading
 from reportgen.passages import readings
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.units import Quantity
@@ -79,3 +80,13 @@ def test_answers_link_to_findings_and_working_is_whole() -> None:
 def test_survey_without_readings_has_no_such_part() -> None:
     """Nothing to say, no heading."""
     assert readings.PASSAGE.build(Report(), buyer.EDITION) is None
+
+
+def test_what_is_listed_as_not_inspected_is_not_asked_for_twice() -> None:
+    """What nobody filled in is named, but for a reading whose why stands among the parts not inspected."""
+    every = tuple(JudgedReading(Reading(id=t, title=t), "Compression") for t in ("Leak-down", "Oil pressure"))
+    values = readings.PASSAGE.build(Report(readings=every), buyer.EDITION) or {}
+    assert [r["id"] for r in values["blank"]] == ["Leak-down", "Oil pressure"]
+    gap = Gap("leak-down", entry=NotInspected(why="the gauge broke"))
+    told = readings.PASSAGE.build(Report(readings=every, not_inspected=(gap,)), buyer.EDITION) or {}
+    assert [r["id"] for r in told["blank"]] == ["Oil pressure"]
