@@ -150,7 +150,8 @@ def _parts(report: Report, edition: Edition, page: str, drawer: _Drawer) -> list
     """Give the passages of one page that have something to say, with their charts drawn."""
     built = ((p, p.build(report, edition)) for p in in_order(edition) if p.page == page)
     return [
-        {"name": p.name, "title": say(p.title), "listed": p.in_contents, "v": drawer.drawn(values)}
+        {"name": p.name, "title": values.get("heading") or say(p.title)}
+        | {"listed": p.in_contents, "v": drawer.drawn(values)}
         for p, values in built
         if values is not None
     ]

@@ -48,6 +48,17 @@ class Passage:
     page: str = ""
 
 
+def between_two(report: Report) -> bool:
+    """Say whether the report is about a deal, so that it matters who of the two pays."""
+    price = report.cover.price
+    asked = price is not None and any((price.asking, price.offered, price.agreed))
+    return (
+        asked
+        or report.cover.survey not in ("insurance", "damage")
+        or any(f.finding.pays for f in report.findings)
+    )
+
+
 def not_stated() -> str:
     """Give the words that stand in the place of what the notes leave out."""
     return say(NOT_STATED)

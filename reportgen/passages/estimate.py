@@ -11,7 +11,7 @@ from reportgen import costcharts, units
 from reportgen.choices import QuoteCost
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, day, reference, rich, sentence, span
+from reportgen.passage import Passage, amount, between_two, day, reference, rich, sentence, span
 from reportgen.report import Report
 from reportgen.wording import number, say_in
 
@@ -71,7 +71,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "unpriced": share.unpriced,
             }
             for share in money.by_payer
-            if share.high or share.unpriced
+            if (share.high or share.unpriced) and between_two(report)
         ],
         "by_finding": costcharts.by_finding(report, money),
         "crossed": any(_crossed(c.low, c.likely, c.high) for c in money.by_finding),

@@ -14,6 +14,7 @@ from reportgen.passage import (
     NOT_STATED,
     SEVERITY_MEANS,
     Passage,
+    between_two,
     day,
     deadline,
     not_stated,
@@ -52,6 +53,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "groups": groups,
         "chart": _chart(report, edition),
         "costs": report.estimate is not None,
+        "between_two": between_two(report),
         "renumbered": _renumbered(report) if list(refs) != sorted(refs) else "",
         "left_out": dict(report.left_out.findings),
     }

@@ -15,7 +15,9 @@ from reportgen.wording import say, say_in, say_n, term
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if not report.identity and report.hull_number is None:
         return None
+    compared = any(line.advertised not in (None, "") for line in report.identity)
     return {
+        "heading": "" if compared else say("The boat as found"),
         "lines": [
             {
                 "what": _named(line.what),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from markupsafe import Markup
+
 from reportgen.edition import Edition
 from reportgen.passage import Passage, day, days, not_stated, rich, sentence
 from reportgen.report import Report
@@ -41,7 +43,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "status": say_in("status", cover.status),
         "inspected": days(cover.inspected),
         "circumstances": [c for c in circumstances if c],
-        "sea_trial": rich("; ".join(told)),
+        "sea_trial": _unstopped("; ".join(told)),
         "reported": day(cover.reported),
         "age_days": report.age_days,
         "counted_on": day(report.counted_on),
@@ -49,7 +51,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "role": surveyor.role,
         "firm": rich(surveyor.firm),
         "credentials": rich(surveyor.credentials),
-        "made_for": rich(cover.made_for),
+        "made_for": _unstopped(cover.made_for),
         "reader": say(edition.reader),
         "relies": edition.relies,
         "relied_until": day(cover.not_to_be_relied_on_after),
@@ -60,6 +62,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "release": _release(report) if edition.public else None,
         "draft": edition.public and cover.release is None,
     }
+
+
+def _unstopped(text: str) -> Markup:
+    """Give words of the writer's that the page ends with a stop of its own."""
+    return rich(text.strip().removesuffix("."))
 
 
 def _release(report: Report) -> Mapping[str, str] | None:

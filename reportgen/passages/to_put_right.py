@@ -7,8 +7,10 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
+from reportgen.model import Finding
 from reportgen.passage import Passage, day, deadline, not_stated, rich
 from reportgen.report import ListedFinding, Report
+from reportgen.wording import say
 
 ASKED = ("stop", "settle", "schedule")  # watch and sound ask for no work
 
@@ -29,7 +31,7 @@ def _row(listed: ListedFinding) -> Mapping[str, Any]:
         "ref": listed.ref,
         "title": prose.plain(finding.title),
         "severity": finding.severity,
-        "by_when": deadline(finding.by_when, listed.days_left) or not_stated(),
+        "by_when": deadline(finding.by_when, listed.days_left) or _before(finding) or not_stated(),
         "basis": finding.basis or not_stated(),
         "standard": rich(finding.standard),
         "first_reported": day(finding.first_reported),
@@ -37,6 +39,12 @@ def _row(listed: ListedFinding) -> Mapping[str, Any]:
         "on": _on(listed),
         "same_hand": listed.same_hand,
     }
+
+
+def _before(finding: Finding) -> str:
+    """Give what a stop forbids: without a date of its own, that is by when it has to be put right."""
+    forbidden = "; ".join(prose.plain(f) for f in finding.forbids)
+    return f"{say('Do not:')} {forbidden}" if forbidden else ""
 
 
 def _on(listed: ListedFinding) -> str:

@@ -9,7 +9,7 @@ from reportgen import costcharts
 from reportgen.costshares import FindingCost, Share
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, reference, rich
+from reportgen.passage import Passage, amount, between_two, reference, rich
 from reportgen.report import Report
 from reportgen.wording import say_in
 
@@ -23,11 +23,11 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "priced": money.priced,
         "uncertain": money.uncertain,
         "sharing": money.sharing,
-        "by_payer": costcharts.by_payer(money),
+        "by_payer": costcharts.by_payer(money) if between_two(report) else None,
         "by_trade": costcharts.by_trade(money),
         "spread": costcharts.spread(money),
         "items": [_item(report, cost, money.currency) for cost in money.by_finding if cost.lines],
-        "payers": [_payer(report, share, money) for share in money.by_payer if share.high],
+        "payers": [_payer(report, share, money) for share in _payers(report, money)],
         "terms": [(rich(name), rich(said)) for name, said in money.terms],
     }
 
@@ -42,6 +42,10 @@ def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]
         "mean": amount(cost.mean, currency),
         "deviation": amount(cost.deviation, currency),
     }
+
+
+def _payers(report: Report, money: Estimate) -> list[Share]:
+    return [share for share in money.by_payer if share.high] if between_two(report) else []
 
 
 def _payer(report: Report, share: Share, money: Estimate) -> Mapping[str, Any]:

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from reportgen import estimate
+from reportgen import estimate, units
+from reportgen.blocks.repair import Repair
 from reportgen.chart import Chart
 from reportgen.editions import buyer
 from reportgen.model import Finding
@@ -76,3 +77,16 @@ def test_unpriced_items_are_linked() -> None:
 def test_report_without_costs_has_no_such_part() -> None:
     """No estimate, no heading."""
     assert passage.PASSAGE.build(Report(), buyer.EDITION) is None
+
+
+@pytest.mark.parametrize(("survey", "told"), [("insurance", False), ("pre-purchase", True)])
+def test_who_pays_is_told_where_there_is_a_deal(survey: str, told: bool) -> None:
+    """An owner who asks for the insurer's sake pays alone: that nothing is agreed would mislead."""
+    price = dataclasses.replace(money.price(), asking=None, offered=None, agreed=None)
+    cover = dataclasses.replace(money.WORKED, survey=survey, price=price)
+    found = Finding(id="a", severity="settle", repair=Repair(cost=units.Span(*[Decimal(9)] * 3)))
+    listed = (ListedFinding(1, found),)
+    report = Report(cover=cover, findings=listed, estimate=estimate.build((found,), cover, money.DAY))
+    page = passage.PASSAGE.build(report, buyer.EDITION)
+    assert page is not None
+    assert bool(page["payers"]) == told

@@ -70,3 +70,9 @@ def test_engine_is_told_once() -> None:
     assert [line["what"] for line in page["lines"]] == ["port engine: hours", "capacity plate: persons"]
     assert page["engines"][0]["facts"] == ["Kestle", "K115", "4 cylinders", "gasoline", "4-stroke"]
     assert page["waters"] == "coastal"
+
+
+def test_boat_nobody_advertised_is_told_as_found() -> None:
+    """An insurer's survey has no listing to compare with, so nothing is called not advertised."""
+    assert _page(identity=(Line("built", None, 1987),))["heading"] == "The boat as found"
+    assert _page(identity=(Line("built", 1986, 1987, False),))["heading"] == ""

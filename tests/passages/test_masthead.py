@@ -125,3 +125,10 @@ def test_each_day_of_an_inspection_has_its_own_word_on_the_sea_trial() -> None:
     assert head["sea_trial"] == "1 March 2026: no, bracket cracked; 2 March 2026: yes, 20 minutes"
     one = _head(dataclasses.replace(COVER, conditions=conditions[:1]))
     assert one["sea_trial"] == "no, bracket cracked"
+
+
+def test_words_that_end_with_a_stop_get_no_second_one() -> None:
+    """The page ends these lines itself."""
+    day = Conditions(sea_trial="no, she was ashore.")
+    head = _head(dataclasses.replace(COVER, made_for="the insurer. No sale.", conditions=(day,)))
+    assert (head["made_for"], head["sea_trial"]) == ("the insurer. No sale", "no, she was ashore")
