@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from reportgen import checklist
 from reportgen.block import shown
+from reportgen.blocks.note import NotInspected
 from reportgen.checklist import Checklist, Item, System
 from reportgen.errors import Place, Problems
 from reportgen.kind import Assessment, Kind
@@ -19,6 +20,9 @@ UNMENTIONED, UNFITTED = "not mentioned", "not fitted"
 MEASURED = "measured, not judged"
 # the first of these that is said of an item stands: the weaker claim wins over the stronger
 _RANK = (FINDING, GAP, "told by others", "powered up only", "operated", SOUND, MEASURED, UNFITTED)
+
+SEA_TRIAL = "sea trial"  # a system of every checklist
+_NO = re.compile(r"no(t made)?\b[\s,:;-]*", re.I)
 
 # looking for a like name takes its time; in notes with more strange names it is no slip of the pen
 _MOST_STRANGE = 100
@@ -104,6 +108,32 @@ def left_out(reading: Reading, gaps: Iterable[Gap]) -> bool:
     """Say whether the notes tell under `not inspected`, by the reading's name, why it was not taken."""
     names = {checklist.plain(reading.title), checklist.plain(reading.kind)}
     return any(gap.entry.why and checklist.plain(gap.part) in names for gap in gaps)
+
+
+def untried(survey: Survey) -> tuple[Gap, ...]:
+    """Give parts of the checklist that the notes tell only as tests not made, or as no sea trial.
+
+    Who writes that there was no sea trial has said why its items were not inspected.
+    """
+    cover = survey.cover
+    try:
+        listed = checklist.of(cover.vessel.type)
+    except KeyError:
+        return ()
+    tests = cover.tests_not_made or {}
+    told = dict(tests) if isinstance(tests, Mapping) else dict.fromkeys(tests, "")
+    trials = [c.sea_trial for c in cover.conditions if c.sea_trial]
+    if trials and all(_NO.match(trial) for trial in trials):
+        told.setdefault(SEA_TRIAL, _NO.sub("", trials[-1]))
+    named = {checklist.plain(m.part) for m in _mentions(survey)}
+    place = cover.place.at("tests not made")
+    gaps = []
+    for part, why in told.items():
+        item, system = listed.item(part), listed.system(part)
+        if (item or system) and checklist.plain(part) not in named:
+            within = item and next(s.name for s in listed.systems if item in s.items)
+            gaps.append(Gap(part, within or part, NotInspected(why, place=place)))
+    return tuple(gaps)
 
 
 def problems(coverage: Coverage | None, survey: Survey, problems: Problems) -> None:

@@ -194,6 +194,8 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
 def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> Report:
     counted_on = today or survey.cover.counted_on
     survey, files = photonames.renamed(survey)
+    untried = coverage.untried(survey)
+    survey = dataclasses.replace(survey, not_inspected=(*survey.not_inspected, *untried))
     hull = _hull(survey, counted_on)
     _check(survey, hull, problems, counted_on)
     judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)

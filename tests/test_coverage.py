@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 
 from reportgen import asjson, checklist, coverage, edition, publish
+from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.coverage import CoveredItem
@@ -27,7 +28,8 @@ TWO = (Engine(name="port", fuel="gasoline"), Engine(name="starboard", fuel="gaso
 
 
 def _survey(type_: str = "gasoline inboard", found: BoatFacts | None = None, **keys: Any) -> Survey:
-    cover = Cover(vessel=Vessel(type=type_, found=found), place=Place("cover.md", 1, 1))
+    told = {name: keys.pop(name) for name in ("conditions", "tests_not_made") if name in keys}
+    cover = Cover(vessel=Vessel(type=type_, found=found), place=Place("cover.md", 1, 1), **told)
     return Survey(Path(), "boat", cover, **keys)
 
 
@@ -403,3 +405,20 @@ def test_what_a_finding_rests_on_goes_to_its_item() -> None:
     low = Finding(id="low", severity="settle", item="cylinder bores", evidence=("r",))
     engine = _items(_survey("outboard runabout", findings=(low,)), _taken("within"))
     assert engine["cranking compression"].outcome == "sound"
+
+
+def test_no_sea_trial_is_said_once() -> None:
+    """Who writes `sea trial: no, boat ashore` has told why its items were not inspected."""
+    ashore = (Conditions(sea_trial="no, boat ashore"),)
+    [gap] = coverage.untried(_survey(conditions=ashore))
+    assert (gap.part, gap.system, gap.entry.why) == ("sea trial", "sea trial", "boat ashore")
+    assert not coverage.untried(_survey(conditions=(*ashore, Conditions(sea_trial="yes, an hour"))))
+    assert not coverage.untried(_survey(conditions=ashore, not_inspected=(Gap("Sea trial"),)))
+
+
+def test_test_not_made_is_an_item_not_inspected() -> None:
+    """A test that the checklist has under the same name is no item that nobody mentions."""
+    tests = {"engine mounts": "tank in the way", "opinion of value": "outside the scope"}
+    [gap] = coverage.untried(_survey(tests_not_made=tests))
+    assert (gap.part, gap.system, gap.entry.why) == ("engine mounts", "engine", "tank in the way")
+    assert not coverage.untried(_survey(tests_not_made=tests, items=(("engine mounts", "", "operated"),)))

@@ -84,9 +84,9 @@ def _words(item: Any, silent: bool) -> str:
 
 def _tests(report: Report) -> list[Mapping[str, Any]]:
     tests = report.cover.tests_not_made or {}
-    if isinstance(tests, Mapping):
-        return [{"test": rich(test), "why": rich(why)} for test, why in tests.items()]
-    return [{"test": rich(test), "why": ""} for test in tests]
+    told = tests if isinstance(tests, Mapping) else dict.fromkeys(tests, "")
+    above = {gap.part for gap in report.not_inspected}  # those of the checklist stand there, with their why
+    return [{"test": rich(test), "why": rich(why)} for test, why in told.items() if test not in above]
 
 
 PASSAGE = Passage("not_inspected", "Not inspected", _build, floor=True)
