@@ -22,6 +22,7 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
+from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Kind, Step
 from reportgen.limits import Limit, Limits, NoteLimit, general
@@ -106,7 +107,18 @@ def assess(reading: Reading, about: About) -> Assessment:
         chart=plots.bars(say("Resting voltage, V"), say("Battery"), [(say("at rest"), found)], judged, "V")
         if found
         else None,
+        warnings=_untold(found, fields),
     )
+
+
+def _untold(found: tuple[Thing, ...], fields: Fields) -> Iterator[tuple[str, str]]:
+    """Warn of a low battery that no limit judges because a word is missing."""
+    least = AFTER_CHARGE.value * _nominal(fields) / 12.0
+    low = [t.name for t in found if t.value is not None and t.value < least]
+    missing = [n for n, v in (("charged", fields.charged), ("rested", fields.rested)) if v is None]
+    if low and missing and not fields.limit and _has_table(fields):
+        told = f"{listed(low, 'and')} below {units.figures(least, 3)} V and not judged"
+        yield f"{told}: {listed(missing, 'and')} not said", "write charged: yes or no, and rested: 8 h"
 
 
 def _nominal(fields: Fields) -> float:
@@ -124,8 +136,12 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
         return (), say(
             "no limit is published here for {chemistry}, and the note gives none", chemistry=fields.chemistry
         )
-    if fields.charged is None or rested is None:
+    if fields.charged is None and rested is None:
         return (), say("the note does not say that it was charged first and for how long it rested")
+    if fields.charged is None:
+        return (), say("the note does not say that it was charged first")
+    if rested is None:
+        return (), say("the note does not say for how long it rested")
     if not fields.charged:
         return (), say("it was not charged first, so that a low voltage says nothing of the battery's state")
     if rested < LEAST_REST:

@@ -106,7 +106,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         judged,
         lacking=say("the note's difference needs the reading of a dry reference place")
         if unreferenced
-        else say("no figure is published, and the note gives none; readings are compared with each other"),
+        else _lacking(fields),
         working=_working(found, fields),
         says=_says(reading, found, marked, fields),
         suggests=_suggests(marked, fields),
@@ -123,6 +123,17 @@ _PERCENT = (
     "the scale is told in percent: a meter's scale is not percent of water",
     "write scale: relative, with its lowest and highest number",
 )
+
+
+def _lacking(fields: Fields) -> str:
+    """Say what readings are compared with where no figure judges them."""
+    if fields.reference is None:
+        return say("no figure is published, and the note gives none; readings are compared with each other")
+    return say(
+        "no figure is published, and the note gives none; readings are compared with each other and with "
+        "the {reference} of a dry place",
+        reference=number(fields.reference.value),
+    )
 
 
 def _sensible(cells: Sequence[Cell]) -> tuple[tuple[Cell, ...], tuple[tuple[str, str], ...]]:

@@ -15,16 +15,18 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from reportgen import ages, judging, limits, plots, units
 from reportgen.block import key
-from reportgen.cells import Word, Words
+from reportgen.cells import Cell, Word, Words
 from reportgen.chart import Chart, Table
 from reportgen.errors import listed
 from reportgen.judging import Thing
 from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
+from reportgen.units import Quantity
 from reportgen.values import Date
 from reportgen.wording import all_of, say, say_in, term
 
@@ -74,12 +76,18 @@ def assess(reading: Reading, about: About) -> Assessment:
         says=_says(fields, found, on),
         criteria=_criteria(),
         source_ids=KIND.source_ids,
+        values=(("age", _cells(found)),),
         chart=_chart(fields, found, judged, on),
         warnings=(
             *_slips(fields, on),
             *((f"limit names {listed(strange, 'and')}", "use the names of fitted:") for _ in strange[:1]),
         ),
     )
+
+
+def _cells(found: Sequence[Thing]) -> tuple[Cell, ...]:
+    """Give the ages that are known [years], as printed; of the others a sentence tells why."""
+    return tuple(Cell(t.name, Quantity(Decimal(t.printed), "years")) for t in found if t.value is not None)
 
 
 def _age(word: Word, on: datetime.date | None) -> Thing:

@@ -150,3 +150,19 @@ def test_cranking_stands_beside_and_is_not_judged() -> None:
     assert alone.outcome == "no limit applies"
     assert not any("rested" in s for s in alone.says)
     assert assessed("kind: battery\ncranking: {start: not taken}\n").outcome == "not taken"
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ("", "start below 12.5 V and not judged: charged and rested not said"),
+        ("rested: 9 h\n", "start below 12.5 V and not judged: charged not said"),
+        ("charged: yes\n", "start below 12.5 V and not judged: rested not said"),
+        ("charged: no\nrested: 9 h\n", ""),
+    ],
+)
+def test_low_battery_that_a_missing_word_leaves_unjudged_is_told(more: str, told: str) -> None:
+    """A surveyor who wrote 12.1 V wants to know why the report says nothing of it."""
+    found = assessed(f"kind: battery\nbatteries: {{start: 12.1, house: 12.6}}\n{more}")
+    assert [found for found, _ in found.warnings] == ([told] if told else [])
+    assert ("how long" in found.because) == ("rested" in told)

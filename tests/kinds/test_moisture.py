@@ -212,3 +212,9 @@ def test_working_gives_middle_edge_and_distance_from_the_reference() -> None:
     ]
     assert not assessed(fence(places="{a: not taken}")).working
     assert [s.step for s in assessed(fence(places="{a: 14, b: 15}")).working] == ["middle reading"]
+
+
+def test_reading_at_a_dry_place_is_told_beside_the_others() -> None:
+    """Readings without a limit mean little without the dry one that they are compared with."""
+    assert "with the 12 of a dry place" in assessed(fence("reference: 12\n")).because
+    assert "dry place" not in assessed(fence()).because

@@ -105,3 +105,10 @@ def test_a_vague_date_is_said_to_count_from_its_first_day() -> None:
     said = [s for s in assessed(fence(fitted), ON).says if "first day" in s]
     assert said == ["Counted from the first day of the month or year written: forestay and mast."]
     assert not [s for s in assessed(fence("{backstay: 2020-03-01}"), ON).says if "first day" in s]
+
+
+def test_ages_are_told_where_no_limit_judges_them() -> None:
+    """A reader sees how old each part is without opening the chart; what nobody knows is no number."""
+    found = assessed(fence("{backstay: 2015-05-12, chainplates: not known}"), ON)
+    [(_, cells)] = found.values
+    assert [(c.name, str(c.quantity)) for c in cells] == [("backstay", "11 years")]
