@@ -123,9 +123,9 @@ def _unpriced(survey: Survey, report: Report) -> Found:
     if not report.cover.currency:
         return
     for one in _written(report):
-        repair = one.finding.repair
+        repair, write = one.finding.repair, "write repair: with hours, cost or in price of"
         if one.unpriced and not (repair and repair.unpriced):  # why is said already
-            yield one.finding.place, f"{one.finding.title!r} has no price", "write repair: with hours or cost"
+            yield one.finding.place, f"{one.finding.title!r} has no price", write
 
 
 def _unpaid(survey: Survey, report: Report) -> Found:

@@ -45,7 +45,8 @@ def by_payer(money: Estimate) -> Chart | None:
 
 def by_finding(report: Report, money: Estimate) -> Chart | None:
     """Give each finding with its range as a line over the bar; None without findings."""
-    costs = {cost.id: cost for cost in money.by_finding}
+    # one whose price another holds has no figure of its own, and none is missing
+    costs = {c.id: c for c in money.by_finding if c.likely is not None or c.unpriced}
     listed = [(f, costs[f.finding.id]) for f in report.findings if f.finding.id in costs]
     rows = tuple(_row(f"{f.ref}. {prose.plain(f.finding.title)}", cost, money.currency) for f, cost in listed)
     if not rows:

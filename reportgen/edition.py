@@ -68,7 +68,7 @@ IDS = frozenset(
     QuoteCost.covers YardQuote.covers Material.counted Material.unpriced
     Material.normal_for_age Material.known_before Sunk.for_ Requirement.answered_by
     AgreedRepair.covers AgreedCredit.covers Holdback.covers Settled.covers Settled.unpriced
-    Settlement.unsettled
+    Settlement.unsettled Repair.in_price_of
     CoveredItem.findings CoveredItem.readings WorkGroup.needed_by WorkGroup.jobs
     Account.id Account.instead FollowUp.new OldReading.id Compared.id Compared.before Finding.instead_of
     WorkList.without_hours WorkList.reported_done WorkList.checked WorkList.not_for_a_yard""".split()  # noqa: SIM905

@@ -176,7 +176,18 @@ def to_come(findings: Sequence[Finding], cover: Cover, counted_on: datetime.date
     """
     coming = [f for f in findings if f.state != "checked" and way(f) != "wait"]
     asked = [f for f in coming if ways(f) or f.severity in NEEDS_PRICE]
-    return _quoted(tuple(_job(finding, cover, counted_on) for finding in asked), cover, counted_on)
+    return _held(_quoted(tuple(_job(finding, cover, counted_on) for finding in asked), cover, counted_on))
+
+
+def _held(found: tuple[Job, ...]) -> tuple[Job, ...]:
+    """Let a job that another finding's price holds too have a price where that one has, and still costs."""
+    open_price = {job.finding.id: job.unpriced for job in found}
+    return tuple(
+        replace(job, unpriced=any(open_price.get(id, True) for id in job.repair.in_price_of))
+        if job.repair.in_price_of and not job.quoted
+        else job
+        for job in found
+    )
 
 
 def _quoted(found: tuple[Job, ...], cover: Cover, counted_on: datetime.date) -> tuple[Job, ...]:

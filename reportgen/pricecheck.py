@@ -37,6 +37,7 @@ def problems(
         for repair in (finding.repair, finding.replace):
             if repair:
                 _repair(finding, repair, cover, problems)
+                _held(finding, repair, findings, problems)
                 _quote(repair, counted_on or cover.counted_on, problems)
         _counted(finding, problems)
         _settled_once(finding, problems)
@@ -175,6 +176,20 @@ def _repair(finding: Finding, repair: Repair, cover: Cover, problems: Problems) 
     if repair.tax is not None and not repair.cost:
         write = "take it out; labour and parts are taxed by the rates of the cover note"
         problems.warn(place.at("tax"), "tax without a fixed cost that it belongs to", write)
+
+
+def _held(finding: Finding, repair: Repair, findings: Sequence[Finding], problems: Problems) -> None:
+    """A repair that another's price holds has none of its own, and the other has one."""
+    place, ids = repair.place.at("in price of"), [f.id for f in findings if f.id != finding.id]
+    priced = {f.id for f in findings for r in (f.repair, f.replace) if r and not jobs.is_bare(r)}
+    for id in repair.in_price_of:
+        if id not in ids:
+            near = nearest(id, ids)
+            problems.error(place, f"unknown finding {id!r}", f"write {near or 'the id of another finding'}")
+        elif id not in priced:
+            problems.warn(place, f"{id!r} has no price that could hold this one", f"add cost: to {id}")
+    if repair.in_price_of and (repair.unpriced or not jobs.is_bare(repair)):
+        problems.error(place, "a price of its own, and in another's too", "keep one of them")
 
 
 def _quote(repair: Repair, counted_on: datetime.date, problems: Problems) -> None:

@@ -272,3 +272,18 @@ def test_hours_of_a_finding_say_how_they_come_about() -> None:
         "2.5 h + 0.5 h second person + 0.75 × 2 h engine out",
         "",
     ]
+
+
+# ---- one price for two findings
+
+
+def test_a_price_that_holds_two_findings_leaves_none_without_one() -> None:
+    """New rigging mends the cracked terminal and the old wire: the total holds both."""
+    old = finding("old", Repair(in_price_of=("crack",)), severity="schedule")
+    crack = finding("crack", repair(cost="5600"), severity="stop")
+    assert [job.unpriced for job in come(crack, old)] == [False, False]
+    assert [job.unpriced for job in come(old)] == [True]  # the other is done, or gone
+    assert [job.unpriced for job in come(finding("crack", severity="stop"), old)] == [True, True]
+    told = estimate.build([crack, old], cover(), DAY)
+    assert told is not None
+    assert (told.likely, told.unpriced_ids) == (Decimal(5600), ())

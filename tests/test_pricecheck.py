@@ -189,3 +189,23 @@ def test_an_amount_beyond_reason_is_a_slip(work: Repair) -> None:
 
 def test_the_largest_amount_itself_is_taken() -> None:
     assert of_repair(cover(), Repair(cost=span("1000000000000.00"))) == []
+
+
+@pytest.mark.parametrize(
+    ("work", "said"),
+    [
+        (Repair(in_price_of=("crak",)), ["unknown finding 'crak'; write crack"]),
+        (Repair(in_price_of=("a",)), ["unknown finding 'a'; write the id of another finding"]),
+        (Repair(in_price_of=("bare",)), ["'bare' has no price that could hold this one; add cost: to bare"]),
+        (
+            repair("1.0", in_price_of=("crack",)),
+            ["a price of its own, and in another's too; keep one of them"],
+        ),
+        (Repair(in_price_of=("crack",)), []),
+    ],
+)
+def test_the_price_that_holds_another_is_there(work: Repair, said: list[str]) -> None:
+    """What stands in the price of nothing would vanish from the total."""
+    others = [finding("crack", repair(cost="5600")), finding("bare")]
+    problems = told(cover(rates=rates()), [finding("a", dataclasses.replace(work, place=HERE)), *others])
+    assert [f"{p.found}; {p.write}" for p in problems] == said

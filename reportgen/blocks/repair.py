@@ -97,6 +97,7 @@ class Repair:
     needs: strip-downs of the cover note. labour, second_person: hours [h]. overtime: share of both [%].
     cost: instead of labour and parts [currency]. tax: on a fixed cost [%], None for that on every line.
     confidence: how sure it is, empty for the finding's. unpriced: why no price stands here.
+    in_price_of: findings whose price holds this repair too, so that none is missing.
     for_a_yard: False where there is nothing for a yard to do.
     """
 
@@ -126,6 +127,9 @@ class Repair:
         OneOf(SURE), share="work", help="how sure the repair is, if not as the finding", default=""
     )
     unpriced: str = key(Text(), share="work", help="why it has no price yet", default="")
+    in_price_of: tuple[str, ...] = key(
+        ListOf(Text()), share="cost", help="ids of findings whose price holds this repair too", default=()
+    )
     for_a_yard: bool | None = key(
         YesNo(), share="work", help="no where a yard has nothing to do, as with papers; yes if left out"
     )

@@ -168,7 +168,14 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
     if repair is None and cost is None and not (listed.unpriced and report.estimate):
         return None
     values: dict[str, Any] = dict.fromkeys(("low", "likely", "high", "opens", "labour", "trade", "why"), "")
-    values |= {"fixed": False, "needs": (), "parts": (), "quote": None, "unpriced": listed.unpriced}
+    values |= {
+        "held": (),
+        "fixed": False,
+        "needs": (),
+        "parts": (),
+        "quote": None,
+        "unpriced": listed.unpriced,
+    }
     if cost:
         values |= {
             "low": units.whole_money(cost.low, code),
@@ -193,6 +200,7 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
                 for p in repair.parts
             ],
             "quote": _quote(report, listed),
+            "held": [reference(report, id) for id in repair.in_price_of],
         }
     return values
 

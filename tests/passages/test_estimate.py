@@ -90,3 +90,11 @@ def test_who_pays_is_told_where_there_is_a_deal(survey: str, told: bool) -> None
     page = passage.PASSAGE.build(report, buyer.EDITION)
     assert page is not None
     assert bool(page["payers"]) == told
+
+
+def test_finding_in_anothers_price_is_no_bar_without_a_price() -> None:
+    """Its cost stands in the other's bar; `not priced` beside it would say that something is missing."""
+    held = Finding(id="held", title="Held", severity="settle", repair=Repair(in_price_of=(money.BELLOWS.id,)))
+    page = _page(money.BELLOWS, held)
+    assert [row[0] for row in page["by_finding"].table.rows] == [f"1. {money.BELLOWS.title}"]
+    assert not page["unpriced"]
