@@ -93,6 +93,7 @@ FIXED: dict[str, Any] = {
     "StripDown.also_needs": [],
     "Repair.trade": "mechanical",
     "Repair.needs": ["shaft out"],
+    "Repair.in_price_of": [],  # stands instead of labour, parts and cost
     "YardQuote.covers": ["second"],
     "YardQuote.on": "2026-03-03",
     "YardQuote.valid_until": "2026-06-30",
