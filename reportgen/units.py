@@ -154,6 +154,18 @@ def number(text: str) -> Decimal:
     raise UnitError(f"{text!r} is not a plain number", "write digits with at most one point, such as 12.5")
 
 
+def _begun(text: str, dimension: str) -> None:
+    """Raise UnitError for words, such as `about 20` or `a night`, with the figure that stands in them."""
+    inside = re.search(r"(?<![\w.,])\d[\d.]*(\s*[^\W\d_]+)?$", text.strip())
+    if not re.match(r"\s*[a-z]", text, re.I):
+        return
+    if inside:
+        raise UnitError(f"{text!r} begins with a word", f"write {inside[0]}, and the words in the text below")
+    if not re.search(r"\d", text):
+        example = _example(dimension).strip()
+        raise UnitError(f"{text!r} is not a number", f"write a number such as {example}")
+
+
 def quantity(text: str, dimension: str, default: str | None = None) -> Quantity:
     """Read `7.2 m`; a bare number takes the unit `default`.
 
@@ -162,6 +174,7 @@ def quantity(text: str, dimension: str, default: str | None = None) -> Quantity:
     plain = text.strip().replace("\N{MINUS SIGN}", "-").replace("\N{NO-BREAK SPACE}", " ")
     match = _QUANTITY.fullmatch(plain)
     if not match or plain[len(match[1]) :].lstrip().startswith((",", ":", "/")):
+        _begun(text, dimension)
         head = re.split(r"\s+(?=[^\d\s])", plain)[0]
         number(head)  # says which way the number is wrong
         raise UnitError(f"{text!r} is not a number with a unit", f"write for example {_example(dimension)}")

@@ -86,7 +86,7 @@ def test_below_detection(text: str, value: str | None) -> None:
 
 @pytest.mark.parametrize(
     ("text", "said"),
-    [("plenty", "plenty"), ("12 psi", "psi"), ("not measured", "'not' is not a number"), ("<", "<")],
+    [("plenty", "plenty"), ("12 psi", "psi"), ("not measured", "'not measured' is not a number"), ("<", "<")],
 )
 def test_what_is_no_value_is_told(text: str, said: str) -> None:
     """Words, another dimension and a lone sign are told with what was found; they never become a gap."""

@@ -190,7 +190,7 @@ def test_quantity(text: str, dimension: str, default: str | None, value: str, un
         ("8 in", "area", "m²", "not an area", "8 in across has 50 in², a square one 64 in²"),
         ("0.3 metres", "area", "m²", "not an area", "0.071 m²"),
         ("0 in", "area", "m²", "unit of length", "write an area in one of: mm²"),
-        ("NaN", "pressure", "psi", "not a plain number", "12.5"),
+        ("NaN", "pressure", "psi", "not a number", "12.5"),
     ],
 )
 def test_mistyped_quantity_says_what_to_write(
