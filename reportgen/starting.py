@@ -30,12 +30,7 @@ vessel:
   name:{name}
   type: {type}
   waters:                     # inland, coastal, offshore
-  advertised:                 # what the listing says
-    maker:
-    model:
-    built:
-    engine hours:
-  found:                      # what you found aboard
+{advertised}  found:                      # what you found aboard
     maker:{maker}
     model:{model}
     built:{built}
@@ -62,20 +57,34 @@ people:                       # also client, seller, broker, yard: each a name
 # instruments:
 {instruments}
 # Money: take the # off these lines to have repairs priced.
-# price: {{currency: {currency}, asking: 0, offered: 0, deposit: 0, subject to: survey}}
-# dates: {{acceptance by: {day}}}   # also offer, notice by, closing
-# rates: {{labour: 0, supplies: 0 %, parts tax: 0 %, contingency: 0 %}}
+# price: {{currency: {currency}{asking}}}
+{dates}# rates: {{labour: 0, supplies: 0 %, parts tax: 0 %, contingency: 0 %}}
 # strip-downs:                # what several repairs need, paid once; a repair names it under needs:
 #   haul-out: {{cost: 0}}       # or {{labour: 2 h}}
+# What she is worth, where you are asked for it.
+# value: {{type: market value, stated for: as found, effective date: {day}, market: 0}}
+# comparables: [{{what: boat and year, price: 0, sold: {day}, source: who says so}}]
+{disclosure}---
+Write here in your own words what boat it is and how the day went.
+"""
+
+_LISTING = """\
+  advertised:                 # what the listing says
+    maker:
+    model:
+    built:
+    engine hours:
+"""
+_DATES = "# dates: {{acceptance by: {day}}}   # also offer, notice by, closing\n"
+_DISCLOSURE = """\
 # The seller's answers: take the # off, and write behind each topic yes, no or not known; after yes
 # in quotes what it was, when, what was done, and whether there is paper: "yes: touched a rock, 2023".
 # disclosure:
 {topics}
 # For the public edition (--for seller), once it is final: who gives it out, to whom, and when.
 # release: {{by: , to: whoever wants to buy, on: {day}}}
----
-Write here in your own words what boat it is and how the day went.
 """
+NO_DEAL = ("insurance", "damage")  # surveys that no purchase hangs on
 
 _NOTE = """\
 ---
@@ -130,10 +139,8 @@ def notes(
     wanted = [name for s in listed_systems for i in s.items for name in i.readings]
     instruments = dict.fromkeys(kinds[name].instrument for name in wanted)
     lines = "\n".join(f"#   - {{what: {json.dumps(name, ensure_ascii=False)}}}" for name in instruments)
-    filled = _filled(told or {})
-    topics = "\n".join(f"#   {topic}:" for topic in TOPICS)
-    cover = _COVER.format(day=day, type=type, currency=currency, instruments=lines, topics=topics, **filled)
-    files = {COVER: cover}
+    filled = _filled(told or {}) | _deal((told or {}).get("survey", ""), day)
+    files = {COVER: _COVER.format(day=day, type=type, currency=currency, instruments=lines, **filled)}
     written: set[str] = set()
     for number, system in enumerate(listed_systems, 1):
         own = dict.fromkeys(name for i in system.items for name in i.readings if name not in written)
@@ -148,6 +155,19 @@ def _filled(told: Mapping[str, str]) -> dict[str, str]:
     behind = {name.replace(" ", "_"): f" {text}" if text else "" for name, text in words.items()}
     remarks = {"survey": f"{words['survey'] or 'pre-purchase':<21} ", "length": f"{behind['length']:<18} "}
     return behind | remarks | {"surveyor": words["surveyor"] or "not stated"}
+
+
+def _deal(survey: str, day: datetime.date) -> dict[str, str]:
+    """Give what only a boat for sale has: the listing, a price asked, days to keep, the seller's answers."""
+    if survey in NO_DEAL:
+        return dict.fromkeys(("advertised", "asking", "dates", "disclosure"), "")
+    topics = "\n".join(f"#   {topic}:" for topic in TOPICS)
+    return {
+        "advertised": _LISTING,
+        "asking": ", asking: 0, offered: 0, deposit: 0, subject to: survey",
+        "dates": _DATES.format(day=day),
+        "disclosure": _DISCLOSURE.format(topics=topics, day=day),
+    }
 
 
 def _quoted(text: str) -> str:

@@ -243,3 +243,16 @@ def test_seller_finds_the_topics_in_the_cover_note(
     cover.write_text(cover.read_text(encoding="utf-8").replace("sunk or flooded:", "sunk or flooded: no"))
     assert cli.main(["check", str(folder)]) == 1
     assert capsys.readouterr().err.count("write not known") == len(TOPICS) - 1
+
+
+def test_survey_for_an_insurer_asks_for_no_listing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """An owner who sells nothing has no listing and no price asked; a mistyped kind of survey is told."""
+    assert cli.main(["start", str(tmp_path / "a"), "--type", "sailing yacht", "--survey", "insurance"]) == 0
+    cover = (tmp_path / "a" / starting.COVER).read_text(encoding="utf-8")
+    assert "survey: insurance" in cover
+    assert "advertised" not in cover
+    assert "asking" not in cover
+    assert cli.main(["start", str(tmp_path / "b"), "--type", "sailing yacht", "--survey", "insurence"]) == 2
+    assert "write insurance" in capsys.readouterr().err

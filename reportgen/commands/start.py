@@ -21,6 +21,7 @@ def _types() -> list[str]:
 def _arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("folder", metavar="DIR", type=Path, help="folder for the notes, new or empty")
     parser.add_argument("--type", metavar="TYPE", help=f"type of boat: {listed(_types())}")
+    parser.add_argument("--survey", metavar="KIND", help="kind of survey, pre-purchase if not said")
     parser.add_argument("--today", type=a_day, metavar="DATE", help="day of the inspection, if not today")
     parser.add_argument(
         "--currency", default="USD", metavar="CODE", help="of the money lines, USD if not said"
@@ -61,7 +62,16 @@ def _told(arguments: argparse.Namespace, day: datetime.date) -> dict[str, str]:
     if arguments.type not in types:
         near = nearest(arguments.type, types)
         raise UsageError(f"no type of boat {arguments.type!r}; write {near or listed(types)}")
-    return {"type": arguments.type, "currency": currency}
+    return {"type": arguments.type, "currency": currency} | _survey(arguments.survey)
+
+
+def _survey(kind: str | None) -> dict[str, str]:
+    """Give the kind of survey that the command line names, if any."""
+    from reportgen.blocks.cover import SURVEYS
+
+    if kind is not None and kind not in SURVEYS:
+        raise UsageError(f"no survey {kind!r}; write {nearest(kind, SURVEYS) or listed(SURVEYS)}")
+    return {"survey": kind} if kind else {}
 
 
 def _write(folder: Path, files: Mapping[str, str]) -> None:
