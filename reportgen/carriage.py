@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from reportgen import capacity, distress, equipment, extinguishers, identity, ventilation
-from reportgen.aboard import Facts, Requirement, facts
+from reportgen.aboard import Facts, Requirement, facts, not_noted
 from reportgen.block import shown
 from reportgen.blocks.cover import NO_JURISDICTION
 from reportgen.errors import Problems
@@ -85,16 +85,24 @@ def build(
     """
     where = cover.jurisdiction
     if where == NO_JURISDICTION:
-        return Carriage(where, (), (say(NO_RULES),))
+        return Carriage(where, (), (*_noted(cover, facts(cover, hull, day)), say(NO_RULES)))
     known = facts(cover, hull, day)
     if known.aboard.use == "commercial":
-        return Carriage(where, (), (say(COMMERCIAL), say(GOVERNS)))
+        return Carriage(where, (), (*_noted(cover, known), say(COMMERCIAL), say(GOVERNS)))
     plate = capacity.lines(known, cover.found.capacity_plate, compared)
     every = (*(RULES[where](known) if cover.safety_equipment else ()), *plate)
     silent = () if cover.safety_equipment else (say(NOTHING_NOTED),)
     says = (*silent, say(GOVERNS)) if every else silent
     given = tuple(findings)
     return Carriage(where, tuple(_answered(line, given) for line in every), says)
+
+
+def _noted(cover: Cover, known: Facts) -> tuple[str, ...]:
+    """Say what was found aboard where no rule is applied to it."""
+    rows = [equipment.life_jackets(known), equipment.throwable(known), extinguishers.line(known)]
+    rows += [distress.line(known), equipment.sound_signals(known)]
+    found = [f"{row.what}: {row.found}" for row in rows if row.found != not_noted()]
+    return (say("Found aboard: {things}.", things="; ".join(found)),) if found else ()
 
 
 def _answered(line: Requirement, findings: tuple[Finding, ...]) -> Requirement:

@@ -256,7 +256,9 @@ def _found(found: tuple[Extinguisher, ...] | None) -> str:
 def _in_words(it: Extinguisher) -> str:
     words = f"{it.count} x {it.rating or say('no rating noted')}"
     if it.made and it.made != UNDATED:
-        return say("{extinguisher}, made {date}", extinguisher=words, date=it.made)
+        words = say("{extinguisher}, made {date}", extinguisher=words, date=it.made)
+    if it.serviced and it.serviced != UNDATED:
+        words = say("{extinguisher}, serviced {date}", extinguisher=words, date=it.serviced)
     return words
 
 

@@ -1072,3 +1072,16 @@ def test_no_jurisdiction_gives_no_line_and_a_sentence(tmp_path: Path) -> None:
     assert (data["carriage"], data["carriage_says"]) == ([], [carriage.NO_RULES])
     assert not [p for p in problems.warnings if "required" in p.found]
     assert not [s for s in built.sources if s.id.startswith("cfr-33-175.")]
+
+
+def test_what_was_found_is_told_without_rules_too() -> None:
+    """Elsewhere no rule is applied, but the insurer still reads how old the extinguishers are."""
+    aboard = SafetyEquipment(
+        fire_extinguishers=(Extinguisher("2 kg powder", made="2014", serviced="2019"),),
+        distress_signals=(),
+    )
+    found = carriage.build(_cover(jurisdiction="none", safety_equipment=aboard), None, (), (), DAY)
+    assert found.says[0] == (
+        "Found aboard: fire extinguishers: 1 x 2 kg powder, made 2014, serviced 2019; distress signals: none."
+    )
+    assert found.says[1:] == (carriage.NO_RULES,)

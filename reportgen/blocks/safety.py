@@ -45,11 +45,12 @@ STAMP = Custom("year, month or date as stamped, or none", _stamp, (Text(),))
 
 @dataclass(frozen=True)
 class Extinguisher:
-    """Portable extinguishers of one sort. made: as stamped, a bare year or two digits included."""
+    """Portable extinguishers of one sort. made, serviced: as stamped, a bare year or two digits included."""
 
     rating: str = key(Text(), share="open", help="rating on the label: 5-B, 10-B:C, 20-B, B-I", default="")
     count: int = key(Whole(), share="open", help="how many of them, one if left out", default=1)
     made: str = key(STAMP, share="open", help="when made, as stamped on the bottle", default="")
+    serviced: str = key(STAMP, share="open", help="when last serviced, by its label", default="")
     sort: str = key(
         OneOf(("disposable", "rechargeable")), share="open", help="disposable or rechargeable", default=""
     )
