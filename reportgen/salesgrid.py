@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal, localcontext
 
-from reportgen import splitting, units
+from reportgen import ages, splitting, units
 from reportgen.block import shown
 from reportgen.blocks.value import ORDER, Adjustment, Comparable
 from reportgen.estimate import EXACT
@@ -41,6 +41,7 @@ class AdjustedSale:
 
     price, adjusted: before and after [currency]. net: sum of the steps [currency].
     net_share, gross_share: of the price, with signs and without them [%], to two decimals.
+    sold_in: month or year of the sale, where its day is not known; counted from its first day.
     months: whole ones from sale or listing to the effective date, None where not known; age: in words.
     asked: whether the price is only asked. over: whether the gross share passes the one stated in the notes.
     weight: as written [%], None where all weigh the same.
@@ -51,6 +52,7 @@ class AdjustedSale:
     source: str = shown("value", "")
     price: Decimal = shown("value", Decimal(0))
     sold: datetime.date | None = shown("value")
+    sold_in: str = shown("value", "")
     listed: datetime.date | None = shown("value")
     asked: bool = shown("value", False)
     months: int | None = shown("value")
@@ -104,7 +106,7 @@ def adjust(
         steps = _steps(sale, currency)
         adjusted = steps[-1].running if steps else sale.price
         gross = sum((abs(step.amount) for step in steps), Decimal(0))
-        on = sale.sold or sale.listed
+        on = sale.sold or ages.day(sale.sold_in) or sale.listed
         old = months(on, as_of) if on and as_of else None
         return AdjustedSale(
             what=sale.what,
@@ -112,8 +114,9 @@ def adjust(
             source=sale.source,
             price=sale.price,
             sold=sale.sold,
+            sold_in="" if sale.sold else sale.sold_in,
             listed=sale.listed,
-            asked=sale.sold is None and sale.listed is not None,
+            asked=not (sale.sold or sale.sold_in) and sale.listed is not None,
             months=old,
             age=_age(old),
             steps=steps,

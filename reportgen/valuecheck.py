@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Sequence
 from decimal import Decimal
 
-from reportgen import salesgrid, units
+from reportgen import ages, salesgrid, units
 from reportgen.blocks.value import BETTER, Adjustment, Comparable, Value
 from reportgen.errors import Place, Problems
 from reportgen.model import Cover
@@ -49,11 +49,15 @@ def _price(sale: Comparable, cover: Cover, problems: Problems) -> None:
 def _dates(
     sale: Comparable, effective: datetime.date | None, counted_on: datetime.date, problems: Problems
 ) -> None:
-    if not sale.sold and not sale.listed and not _written(sale.place, "sold", "listed"):
+    if not (sale.sold or sale.sold_in or sale.listed) and not _written(
+        sale.place, "sold", "sold in", "listed"
+    ):
         found = f"{sale.what or 'a comparable'} has no sold"
-        write = "write sold: the day, or listed: the day it was advertised; shown as not stated"
+        write = (
+            "write sold: the day, sold in: the month, or listed: when it was advertised; shown as not stated"
+        )
         problems.warn(sale.place.at("sold"), found, write)
-    for name, on in (("sold", sale.sold), ("listed", sale.listed)):
+    for name, on in (("sold", sale.sold), ("sold in", ages.day(sale.sold_in)), ("listed", sale.listed)):
         if on and on > counted_on:
             found = f"{on} lies after {counted_on}, the day of the report"
             problems.error(sale.place.at(name), found, "write the day it happened")
@@ -100,7 +104,7 @@ def _weights(sales: Sequence[Comparable], problems: Problems) -> None:
 def _twice(sales: Sequence[Comparable], problems: Problems) -> None:
     seen: set[tuple[object, ...]] = set()
     for sale in sales:
-        same = (sale.what, sale.price, sale.sold, sale.listed)
+        same = (sale.what, sale.price, sale.sold, sale.sold_in, sale.listed)
         if same in seen:
             found = f"{sale.what} stands here twice, with one price and date"
             problems.warn(sale.place.at("what"), found, "keep one of them, or tell them apart")

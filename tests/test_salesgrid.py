@@ -300,3 +300,10 @@ def test_age_counts_from_sale_or_listing() -> None:
     assert (bare.asked, bare.months, bare.age) == (False, None, "")
     assert adjusted(sale("1", sold=DAY)).age == "within a month of"
     assert adjusted(sale("1", sold=datetime.date(2026, 4, 20))).age == "1 month after"
+
+
+def test_month_of_a_sale_stays_a_month() -> None:
+    """Of a sale whose day nobody knows none is invented; its age counts from the month's first day."""
+    found = salesgrid.adjust(sale("18400", sold_in="2025-09"), "USD", datetime.date(2026, 5, 14))
+    assert found is not None
+    assert (found.sold, found.sold_in, found.months, found.asked) == (None, "2025-09", 8, False)

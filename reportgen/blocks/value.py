@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import datetime
+import re
 from dataclasses import dataclass, field
 from decimal import Decimal
 
 from reportgen.block import Block, key
 from reportgen.errors import Place
-from reportgen.values import Date, ListOf, Money, OneOf, Percent, Text
+from reportgen.values import Context, Custom, Date, ListOf, Money, OneOf, Percent, Text, wrong
+from reportgen.yamltext import Node, Scalar
 
 # in the order in which adjustments are made; source: appraisal-order
 ORDER = (
@@ -56,6 +58,27 @@ class Adjustment:
     place: Place = field(default=Place())
 
 
+_MONTH = re.compile(r"\d{4}(-(0[1-9]|1[0-2]))?", re.ASCII)
+
+
+def _sold(node: Node, context: Context) -> datetime.date | None:
+    """Read the day of a sale; of a month alone tell the key that takes it."""
+    if isinstance(node, Scalar) and _MONTH.fullmatch(node.text.strip()):
+        write = f"write sold in: {node.text.strip()}, or the day"
+        wrong(node, context, write, f"{node.text!r} is not a date")
+        return None
+    return Date().read(node, context)
+
+
+def _sold_in(node: Node, context: Context) -> str | None:
+    """Read the month or the year of a sale."""
+    text = Text().read(node, context)
+    if text and not _MONTH.fullmatch(text):
+        wrong(node, context, "write a month or a year, such as 2026-03 or 2026")
+        return None
+    return text
+
+
 @dataclass(frozen=True)
 class Comparable:
     """A boat like the one surveyed, with its price.
@@ -66,7 +89,13 @@ class Comparable:
     what: str = key(Text(), need="must", share="value", help="boat and year", default="")
     price: Decimal | None = key(Money(), need="must", share="value", help="price paid, or asked")
     currency: str = key(Text(), share="value", help="only to say that it is the survey's own", default="")
-    sold: datetime.date | None = key(Date(), share="value", help="day it was sold")
+    sold: datetime.date | None = key(Custom("date", _sold, (Date(),)), share="value", help="day it was sold")
+    sold_in: str = key(
+        Custom("month or year, 2026-03 or 2026", _sold_in, (Text(),)),
+        share="value",
+        help="month or year it was sold in, where the day is not known",
+        default="",
+    )
     listed: datetime.date | None = key(
         Date(), share="value", help="day it was advertised, where the price is only asked"
     )

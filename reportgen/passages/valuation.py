@@ -114,7 +114,7 @@ def _sale(sale: AdjustedSale, code: str, effective: bool) -> Mapping[str, Any]:
         "source": rich(sale.source) or not_stated(),
         "price": amount(sale.price, code),
         "asked": sale.asked,
-        "on": day(sale.sold or sale.listed) or not_stated(),
+        "on": day(sale.sold) or sale.sold_in or day(sale.listed) or not_stated(),
         "age": _age(sale.months, effective),
         "why": [{"what": rich(step.why), "amount": signed(step.amount, code)} for step in sale.steps],
         "adjusted": amount(sale.adjusted, code),
