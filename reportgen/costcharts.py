@@ -11,11 +11,24 @@ from reportgen import prose, units
 from reportgen.chart import Chart, Table
 from reportgen.costshares import FindingCost, Share
 from reportgen.estimate import Estimate
-from reportgen.passage import amount
+from reportgen.passage import amount, mixed, span
 from reportgen.report import Report
 from reportgen.wording import number, say, say_in, say_n
 
 PAGE = "sums"  # the appendix that holds how the sums were worked out
+
+
+def lines(money: Estimate) -> list[Mapping[str, Any]]:
+    """Give each line of the yard's bill with its three figures, as printed."""
+    return [
+        {
+            "what": mixed(line.what),
+            "visit": say_in("visit", line.visit),
+            "hours": span(line.hours),
+            **{name: amount(getattr(line, name), money.currency) for name in ("low", "likely", "high")},
+        }
+        for line in money.lines
+    ]
 
 
 def by_payer(money: Estimate) -> Chart | None:

@@ -14,7 +14,8 @@ palette: the classes that a theme's style sheet may recolour, each with one use 
 
 A rule reads `.c-bar{fill:...}` or `.c-ink{stroke:...}`; a rule that fills a stroke class would
 hide the hatching. Without any rule the literal colours of `PALETTE` stand, as in the PDF. `.c-text`
-also takes the page's `font-family`. Sizes are in units: let the picture be at most 36rem wide.
+stands on the picture as a whole, which saves a page kilobytes, and also takes the page's
+`font-family`. Sizes are in units: let the picture be at most 36rem wide.
 """
 
 from __future__ import annotations
@@ -203,8 +204,9 @@ class Sheet:
         body = "".join(_written(self.marks, height, key))
         view = f"0 0 {_number(WIDTH)} {_number(height)}"
         return (
-            f'<svg role="img" aria-labelledby="{key}-t {key}-d" viewBox="{view}"'
-            f' font-family="sans-serif" font-size="{_number(SIZE)}" direction="ltr">'
+            f'<svg class="c-text" role="img" aria-labelledby="{key}-t {key}-d" viewBox="{view}"'
+            f' font-family="sans-serif" font-size="{_number(SIZE)}" direction="ltr"'
+            f' fill="{PALETTE["c-text"]}">'
             f'<title id="{key}-t">{escape(clean(title), quote=False)}</title>'
             f'<desc id="{key}-d">{escape(clean(alt), quote=False)}</desc>{body}</svg>'
         )
@@ -226,14 +228,13 @@ def _written(marks: Sequence[_Shape | _Words], height: float, key: str) -> Itera
 
 
 def _text(words: _Words) -> str:
-    kept = {"class": "c-text", "x": _placed(words.x), "y": _placed(words.y)}
+    kept = {"x": _placed(words.x), "y": _placed(words.y)}
     if words.size != SIZE:
         kept["font-size"] = _short(words.size)
     if words.bold:
         kept["font-weight"] = "700"
     if words.anchor != "start":
         kept["text-anchor"] = words.anchor
-    kept["fill"] = PALETTE["c-text"]
     return f"<text{_attributes(kept)}>{escape(words.text, quote=False)}</text>"
 
 

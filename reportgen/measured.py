@@ -12,7 +12,7 @@ from reportgen.cells import Cell, Word
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
-from reportgen.passage import pictures, reference, rich, steps, text_block
+from reportgen.passage import pictures, reference, rich, steps, text_block, titled
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
 from reportgen.wording import number, say, say_in, term
@@ -27,7 +27,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
     reading, found = judged.reading, judged.assessment
     return {
         "id": reading.id,
-        "title": prose.plain(reading.title),
+        "title": titled(reading.title),
         "kind": say(judged.kind_title),
         "kind_name": reading.kind,
         "at": reading.at,

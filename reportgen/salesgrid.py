@@ -11,7 +11,7 @@ from reportgen import ages, splitting, units
 from reportgen.block import shown
 from reportgen.blocks.value import ORDER, Adjustment, Comparable
 from reportgen.estimate import EXACT
-from reportgen.wording import say, say_n
+from reportgen.wording import number, say, say_n
 
 # steps about the sale itself; the rest are about the boat, where one of the two is the better one
 _OF_THE_SALE = ORDER[:5]
@@ -164,7 +164,9 @@ def _says(of: str, change: Decimal) -> str:
 def signed(value: Decimal, unit: str) -> str:
     """Print a number with its sign: `− $1,500.00` in a currency, `−3 %` for a share [%]."""
     sign = "−" if value < 0 else "+"
-    return f"{sign}{abs(value):f} %" if unit == "%" else f"{sign} {units.money(abs(value), unit)}"
+    return (
+        f"{sign}{number(f'{abs(value):f}')} %" if unit == "%" else f"{sign} {units.money(abs(value), unit)}"
+    )
 
 
 def months(start: datetime.date, end: datetime.date) -> int:

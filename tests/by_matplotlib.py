@@ -104,6 +104,9 @@ def _element(element: ET.Element, names: Mapping[str, str]) -> str:
         given["fill"] = "none"  # the lines of a hatching enclose nothing
     tag = _tag(element)
     kept = {"path": _path_attributes, "text": _text_attributes, "rect": _box_attributes}[tag](given)
+    if tag == "text":  # its class and colour are the picture's
+        attributes = "".join(f' {name}="{value}"' for name, value in kept.items())
+        return f"<text{attributes}>{escape(element.text or '', quote=False)}</text>"
     classes = []
     for use in ("fill", "stroke"):
         value = given.get(use, "")
@@ -115,8 +118,7 @@ def _element(element: ET.Element, names: Mapping[str, str]) -> str:
         elif use == "fill":
             kept[use] = "none"
     attributes = "".join(f' {name}="{value}"' for name, value in {"class": " ".join(classes), **kept}.items())
-    text = escape(element.text or "", quote=False) if tag == "text" else ""
-    return f"<{tag}{attributes}>{text}</text>" if tag == "text" else f"<{tag}{attributes}/>"
+    return f"<{tag}{attributes}/>"
 
 
 def _text_attributes(given: Mapping[str, str]) -> dict[str, str]:

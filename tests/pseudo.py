@@ -29,7 +29,7 @@ OPEN, CLOSE = "\N{MATHEMATICAL LEFT WHITE SQUARE BRACKET}", "\N{MATHEMATICAL RIG
 STATES = ("open", "reported done", "checked")
 # what is the same in every language: file names, units, signs of the trade
 SAME = frozenset("reportgen csv json html sha256sums jpg p10 p50 p80 p90 usd eur nz v hin a4".split())  # noqa: SIM905
-SPOKEN_ATTRIBUTES = ("alt", "aria-label", "title", "data-head", "content")
+SPOKEN_ATTRIBUTES = ("alt", "aria-label", "title", "data-h", "content")
 
 
 class Brackets:

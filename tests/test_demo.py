@@ -19,7 +19,7 @@ from bs4 import BeautifulSoup
 from PIL import Image, PngImagePlugin
 
 from tests import leaks
-from tests.project import CONTENT, EDITIONS, READERS, TOP, run
+from tests.project import CONTENT, EDITIONS, READERS, TOP, publish, run
 
 SEVERITIES = {"stop", "settle", "schedule", "watch", "sound"}
 OUTCOMES = {"within", "outside", "no limit applies", "not taken"}
@@ -182,6 +182,15 @@ def test_pages_are_plain_and_strict(demo: Mapping[str, Path], edition: str) -> N
 def test_pages_are_light(demo: Mapping[str, Path], edition: str) -> None:
     """A page with its charts stays under 150 KB."""
     sizes = {str(p.relative_to(demo[edition])): p.stat().st_size for p in demo[edition].rglob("*.html")}
+    assert not {name: size for name, size in sizes.items() if size > PAGE_LIMIT}
+
+
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_no_page_is_heavy_in_a_wordier_language(tmp_path: Path, language: str) -> None:
+    """The largest report keeps to the same size in the two languages with the most letters."""
+    publish(tmp_path, "buyer", CONTENT / "stille-wouw", "--language", language)
+    sizes = {p.name: p.stat().st_size for p in tmp_path.glob("*.html")}
+    assert {"index.html", "measurements.html"} < sizes.keys()
     assert not {name: size for name, size in sizes.items() if size > PAGE_LIMIT}
 
 

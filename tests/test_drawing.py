@@ -170,7 +170,7 @@ def test_anchors_and_weight_are_kept() -> None:
     svg = sheet.svg(20, "t", "d", "k")
     assert re.findall(r'text-anchor="(\w+)"', svg) == ["middle", "end"]
     assert svg.count('font-size="11"') == svg.count('font-weight="700"') == 3
-    assert svg.startswith('<svg role="img"')
+    assert svg.startswith('<svg class="c-text" role="img"')
     assert 'font-family="sans-serif"' in svg
 
 

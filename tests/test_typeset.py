@@ -49,7 +49,7 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
         "5 mVx",
         "-",
         "well-kept",
-        '<td data-head="-5 %" title="16 June">',
+        '<td data-h="-5 %" title="16 June">',
         "<code>--port -8 5 %</code>",
         "<pre>held: -5 mV\n</pre>",
     ],

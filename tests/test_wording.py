@@ -138,8 +138,8 @@ def test_every_unit_leads_back() -> None:
 def test_words_of_the_notes_are_marked_in_another_language() -> None:
     """The writer's words carry their language where the page has another, and else nothing."""
     with wording.speaking("en", notes="de"):
-        assert passage.titled("Öl & Wasser") == '<span lang="de">Öl &amp; Wasser</span>'
-        assert passage.rich("Öl") == '<span lang="de">Öl</span>'
+        assert passage.titled("Öl & Wasser") == "<i lang=de>Öl &amp; Wasser</i>"
+        assert passage.rich("Öl") == "<i lang=de>Öl</i>"
     with wording.speaking("de", notes="de"):
         assert passage.titled("Öl & Wasser") == "Öl &amp; Wasser"
 
@@ -153,7 +153,7 @@ def test_a_survey_is_published_in_its_language(tmp_path: Path) -> None:
     page = (tmp_path / "site" / "index.html").read_text(encoding="utf-8")
     data = json.loads((tmp_path / "site" / "report.json").read_text(encoding="utf-8"))
     assert '<html lang="de">' in page
-    assert '<span lang="en">the hull</span>' in page
+    assert "<p lang=en>the hull</p>" in page
     assert "1. März 2026" in page
     assert (data["language"], data["survey"]["kind"]) == ("de", "pre-purchase")
     assert wording.language() == "en"

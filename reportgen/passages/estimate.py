@@ -11,7 +11,7 @@ from reportgen import costcharts, units
 from reportgen.choices import QuoteCost
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, between_two, day, reference, rich, sentence, span
+from reportgen.passage import Passage, amount, between_two, day, mixed, reference, rich, sentence, span
 from reportgen.report import Report
 from reportgen.wording import number, say_in
 
@@ -22,17 +22,13 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         return None
     return {
         "currency": money.currency,
-        "lines": [
-            {
-                "what": rich(line.what),
-                "visit": say_in("visit", line.visit),
-                "hours": span(line.hours),
-                **_three(line, money.currency),
-            }
-            for line in money.lines
-        ],
+        # where there is a page of sums, the lines stand there
+        "lines": [] if money.working else costcharts.lines(money),
         "total": _three(money, money.currency),
-        "visits": [{"name": v.name, **_three(v, money.currency)} for v in money.by_visit],
+        "visits": [
+            {"what": say_in("visit", v.name), "hours": "", "visit": "", **_three(v, money.currency)}
+            for v in money.by_visit
+        ],
         "mean": amount(money.mean, money.currency),
         "p10": units.whole_money(money.p10, money.currency),
         "p50": units.whole_money(money.p50, money.currency),
@@ -54,7 +50,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "shared": s.shared,
                 "second": span(_second(report, s.name)),
                 "overtime": _overtime(report, s.name),
-                "charges": [rich(said) for said in s.charges],
+                "charges": [mixed(said) for said in s.charges],
                 "parts": _parts(report, s.name),
                 "twice": s.twice,
                 **_three(s, money.currency),

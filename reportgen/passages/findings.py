@@ -24,6 +24,7 @@ from reportgen.passage import (
     sentence,
     span,
     text_block,
+    titled,
 )
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import all_of, later, number, say, say_in
@@ -109,7 +110,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
     return {
         "id": finding.id,
         "ref": listed.ref,
-        "title": prose.plain(finding.title),
+        "title": titled(finding.title),
         "severity": finding.severity,
         "state": listed.state,
         "by_tool": finding.by_tool,

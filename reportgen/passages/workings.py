@@ -9,7 +9,7 @@ from reportgen import costcharts
 from reportgen.costshares import FindingCost, Share
 from reportgen.edition import Edition
 from reportgen.estimate import Estimate
-from reportgen.passage import Passage, amount, between_two, reference, rich
+from reportgen.passage import Passage, amount, between_two, mixed, reference
 from reportgen.report import Report
 from reportgen.wording import say_in
 
@@ -28,7 +28,10 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "spread": costcharts.spread(money),
         "items": [_item(report, cost, money.currency) for cost in money.by_finding if cost.lines],
         "payers": [_payer(report, share, money) for share in _payers(report, money)],
-        "terms": [(rich(name), rich(said)) for name, said in money.terms],
+        "lines": costcharts.lines(money),
+        "total": {name: amount(getattr(money, name), money.currency) for name in ("low", "likely", "high")},
+        "visits": len(money.by_visit),
+        "terms": [(mixed(name), mixed(said)) for name, said in money.terms],
     }
 
 
@@ -37,7 +40,7 @@ def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]
     return {
         "finding": reference(report, cost.id),
         "hours": cost.hours,
-        "lines": [{"what": rich(what), "amount": amount(share, currency)} for what, share in cost.lines],
+        "lines": [{"what": mixed(what), "amount": amount(share, currency)} for what, share in cost.lines],
         "likely": amount(cost.likely, currency),
         "mean": amount(cost.mean, currency),
         "deviation": amount(cost.deviation, currency),

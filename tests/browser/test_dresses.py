@@ -152,7 +152,7 @@ def test_translated_report_says_its_languages(dressed: Mapping[str, Path]) -> No
     pages = {p.name: BeautifulSoup(p.read_bytes(), "html5lib") for p in tools.pages_of(dressed["de"])}
     assert {page.html["lang"] for page in pages.values() if page.html} == {"de"}
     report = pages[REPORT]
-    prose = report.select(".finding > div > p")
-    assert len(prose) > 20
-    assert {_language(p) for p in prose} == {"en"}
-    assert {_language(dt) for dt in report.find_all("dt")} == {"de"}
+    theirs = report.select(".finding h3 [lang], .finding > p[lang], .finding > [lang] p")
+    assert len(theirs) > 40
+    assert {_language(e) for e in theirs} == {"en"}
+    assert {_language(e) for e in report.select("dt, h2, .money th, .group, summary")} == {"de"}

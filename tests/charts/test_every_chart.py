@@ -105,7 +105,13 @@ def test_no_style_and_nothing_that_belongs_to_a_page(chart: Chart) -> None:
 @every
 def test_all_that_is_painted_has_a_class_and_its_literal_colour(chart: Chart) -> None:
     """A theme colours by class, the PDF takes the literal; each class is for one use only."""
+    whole = ET.fromstring(draw(chart))  # noqa: S314 - our own picture
+    # words take both from the picture as a whole
+    assert (whole.attrib["class"], whole.attrib["fill"]) == ("c-text", PALETTE["c-text"])
     for element in painted(draw(chart)):
+        if element.tag == "text":
+            assert not {"class", *PAINT} & set(element.keys())
+            continue
         classes = set(element.attrib["class"].split())
         assert classes <= set(PALETTE)
         colours = {use: element.get(use, "none") for use in PAINT}

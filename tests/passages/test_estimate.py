@@ -13,16 +13,20 @@ from reportgen.blocks.repair import Repair
 from reportgen.chart import Chart
 from reportgen.editions import buyer
 from reportgen.model import Finding
+from reportgen.passage import Passage
 from reportgen.passages import estimate as passage
+from reportgen.passages import workings
 from reportgen.report import ListedFinding, Report
 from tests import money
 
 
-def _page(*found: Finding) -> dict[str, Any]:
+def _page(*found: Finding, built: Passage = passage.PASSAGE, working: bool = True) -> dict[str, Any]:
     priced = estimate.build(found, money.WORKED, money.DAY)
+    assert priced
     listed = tuple(ListedFinding(n, f) for n, f in enumerate(found, 1))
-    report = Report(cover=money.WORKED, findings=listed, estimate=priced)
-    return dict(passage.PASSAGE.build(report, buyer.EDITION) or {})
+    shown = priced if working else dataclasses.replace(priced, working=())
+    report = Report(cover=money.WORKED, findings=listed, estimate=shown)
+    return dict(built.build(report, buyer.EDITION) or {})
 
 
 def _amount(text: str) -> Decimal:
@@ -30,11 +34,18 @@ def _amount(text: str) -> Decimal:
 
 
 def test_printed_lines_add_up_to_the_printed_total() -> None:
-    """The worked example as the page prints it: 3,110.75."""
-    page = _page(money.BELLOWS, money.BEARING, money.RISERS)
-    assert page["total"]["likely"] == "$3,110.75"
-    for column in ("low", "likely", "high"):
-        assert sum(_amount(line[column]) for line in page["lines"]) == _amount(page["total"][column])
+    """The worked example as the page of sums prints it, 3,110.75; the visits in the report add up too.
+
+    Whoever gets no page of sums has the lines in the report.
+    """
+    found = (money.BELLOWS, money.BEARING, money.RISERS)
+    page, sums = _page(*found), _page(*found, built=workings.PASSAGE)
+    assert (page["lines"], page["total"]["likely"]) == ([], "$3,110.75")
+    assert sums["lines"] == _page(*found, working=False)["lines"]
+    for lines in (sums["lines"], page["visits"]):
+        assert lines
+        for column in ("low", "likely", "high"):
+            assert sum(_amount(line[column]) for line in lines) == _amount(page["total"][column])
 
 
 def test_strip_down_stands_once_with_all_that_need_it() -> None:

@@ -87,7 +87,7 @@ def test_job_at_a_fixed_cost_is_one_line_to_be_priced() -> None:
 def test_price_columns_are_blank_and_no_box_is_ticked() -> None:
     """Every cell for a price or an amount is empty; boxes are drawn, hold no mark and no form's state."""
     page = _page(report_of(VALVES, ELBOW, cover=NESTED))
-    blanks = page.select("td[data-head='Price each'], td[data-head='Amount']")
+    blanks = page.select("td[data-h='Price each'], td[data-h='Amount']")
     assert len(blanks) >= 10
     assert not [c for c in blanks if c.get_text(strip=True)]
     boxes = page.select(".box")
