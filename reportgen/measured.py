@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
-from reportgen import prose, units
+from reportgen import units
 from reportgen.block import keys_of
 from reportgen.cells import Cell, Word
 from reportgen.judging import bound, found_in
