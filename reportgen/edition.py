@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import operator
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -76,6 +77,8 @@ IDS = frozenset(
 # sentences that we make of figures which the same edition shows: a price that equals one is told by none
 OURS = frozenset({"Valuation.compared", "ValueStep.values", "ValueStep.result", "GridStep.values"})
 _NUMBERS = (bool, int, float, Decimal, datetime.date)
+_AS_IT_IS: frozenset[Kind] = frozenset({*_NUMBERS, type(None)})  # such a value every edition shows alike
+_Names = tuple[str, ...]
 NOT_LISTED = "a finding not listed in this edition"
 
 
@@ -232,22 +235,23 @@ class _Limiter:
         self.cover = report.cover.place
         self.told: set[str] = set()
         self.known: dict[str, tuple[str, tuple[str, ...]]] = {}  # a report says many things twice
+        self.clean: set[str] = set()  # of these, texts in which nothing is found
         self.photos_left_out = 0
 
     def limit(self, value: Any, place: Place) -> Any:
-        """Give a value as the edition shows it."""
-        if isinstance(value, str):
-            return self._text(value, place)
-        if value is None or isinstance(value, _NUMBERS):
-            return value
+        """Give a value as the edition shows it: itself where that is no other."""
+        if isinstance(value, tuple):  # by far most of what comes here is a tuple or a block
+            return self._items(value, place)
         if isinstance(value, Prose):
             return self._prose(value, place)
         if fields_of(value.__class__) is not None:
             return self._block(value, place)
+        if isinstance(value, str):
+            return value if value in self.clean else self._text(value, place)
+        if value is None or isinstance(value, _NUMBERS):
+            return value
         if isinstance(value, Mapping):
             return self._mapping(value, place)
-        if isinstance(value, tuple):
-            return self._items(value, place)
         raise TypeError(f"a {type(value).__name__} can't be shown by an edition")
 
     def own_words(self) -> None:
@@ -267,38 +271,48 @@ class _Limiter:
         number = report.cover.number
         return "report" if self.scrubber.in_id(number) else prose.slug(number) or "report"
 
-    def _mapping(self, value: Mapping[Any, Any], place: Place) -> dict[Any, Any]:
+    def _mapping(self, value: Mapping[Any, Any], place: Place) -> Mapping[Any, Any]:
         shown: dict[Any, Any] = {}
         for key, item in value.items():
             name = self.limit(key, place)
             while name in shown:  # two names that were both taken out stay two
                 name = f"{name}, another"
             shown[name] = self.limit(item, place)
-        return shown
+        same = all(k is n and v is i for (k, v), (n, i) in zip(value.items(), shown.items(), strict=True))
+        return value if same else shown
 
     def _items(self, values: tuple[Any, ...], place: Place) -> tuple[Any, ...]:
         if self.edition.public and any(isinstance(v, PhotoNote) for v in values):
             kept = tuple(v for v in values if v.public)
             self.photos_left_out += len(values) - len(kept)
             values = kept
-        return tuple(self.limit(v, place) for v in values)
+        if not values:
+            return values
+        plain, clean = _AS_IT_IS, self.clean
+        shown = tuple(
+            v if v.__class__ in plain or (v.__class__ is str and v in clean) else self.limit(v, place)
+            for v in values
+        )
+        return values if all(map(operator.is_, shown, values)) else shown
 
     def _block(self, value: Any, place: Place) -> Any:
         here = getattr(value, "place", place)
         place = here if isinstance(here, Place) and here.file else place
         changes: dict[str, Any] = {}
-        shown, hidden = _apart(value.__class__, self.shows)
-        for field in shown:
-            old = getattr(value, field.name)
-            if field.path in IDS:
-                new = self._id(old, field.name)
-            else:
-                new = old if field.path in OURS else self.limit(old, place)
-            if new is not old:
-                changes[field.name] = new
+        looked_through, ids, hidden = _apart(value.__class__, self.shows)
+        for name in looked_through:
+            old = getattr(value, name)
+            if old.__class__ in _AS_IT_IS or (old.__class__ is str and old in self.clean):
+                continue
+            if (new := self.limit(old, place)) is not old:
+                changes[name] = new
+        for name in ids:
+            old = getattr(value, name)
+            if (new := self._id(old, name)) is not old:
+                changes[name] = new
         for field in hidden:
             old = getattr(value, field.name)
-            new = self._masked(old) if field.share in self.edition.masked else _default(value, field.spec)
+            new = self._masked(old) if field.share in self.edition.masked else field.default
             if new is not old:
                 changes[field.name] = new
         return dataclasses.replace(value, **changes) if changes else value
@@ -308,7 +322,9 @@ class _Limiter:
         if isinstance(value, str):
             return self.ids.get(value, value)
         kept = tuple(new for new in (self.ids.get(id, id) for id in value) if new)
-        return (NOT_LISTED,) if field == "because" and value and not kept else kept
+        if field == "because" and value and not kept:
+            return (NOT_LISTED,)
+        return value if kept == value else kept
 
     def _masked(self, value: Any) -> Any:
         if isinstance(value, HullNumber):
@@ -329,6 +345,8 @@ class _Limiter:
             for hit in hits:
                 self._hit(hit, place, said)
         self._short(text, place)
+        if shown == text and not hits and not self.scrubber.short_in(text):
+            self.clean.add(text)
         return shown
 
     def _looked_through(self, text: str) -> tuple[str, tuple[str, ...]]:
@@ -378,16 +396,10 @@ def _around(text: str, shown: str, most: int = 60) -> str:
 
 
 @cache
-def _apart(kind: Kind, shows: frozenset[str]) -> tuple[tuple[Field, ...], tuple[Field, ...]]:
-    """Give the fields of a type that an edition with these categories shows, and those that it hides."""
+def _apart(kind: Kind, shows: frozenset[str]) -> tuple[_Names, _Names, tuple[Field, ...]]:
+    """Give which fields of a type an edition looks through, which are ids, and those that it hides."""
     fields = fields_of(kind) or ()
     shown = [f for f in fields if issubclass(kind, PLAIN) or (f.share in shows and f.share not in NEVER)]
-    return tuple(shown), tuple(f for f in fields if f not in shown)
-
-
-def _default(block: Any, spec: dataclasses.Field[Any]) -> Any:
-    if spec.default is not dataclasses.MISSING:
-        return spec.default
-    if spec.default_factory is not dataclasses.MISSING:
-        return spec.default_factory()
-    raise TypeError(f"{type(block).__name__}.{spec.name} has no category and no default")
+    looked_through = tuple(f.name for f in shown if f.path not in IDS | OURS)
+    ids = tuple(f.name for f in shown if f.path in IDS)
+    return looked_through, ids, tuple(f for f in fields if f not in shown)

@@ -17,6 +17,15 @@ class Field(NamedTuple):
     path: str
     spec: dataclasses.Field[Any]
 
+    @property
+    def default(self) -> Any:
+        """Give what stands in a block that leaves the field out; TypeError where no block may."""
+        if self.spec.default is not dataclasses.MISSING:
+            return self.spec.default
+        if self.spec.default_factory is not dataclasses.MISSING:
+            return self.spec.default_factory()
+        raise TypeError(f"{self.path} has no category and no default")
+
 
 @cache
 def fields_of(kind: Kind) -> tuple[Field, ...] | None:

@@ -10,7 +10,7 @@ import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -28,10 +28,12 @@ WORDS_OF_TRADE = frozenset(
 _TALK = frozenset({"price", "agreed price", "value"})  # such a sum is told without its currency too
 _MONEY = _TALK | {"cost", "cost totals", "rates", "payer"}
 _NUMBERS = frozenset({"hull number", "serial"})
-# types that hold nothing within
-_SINGLE = frozenset({str, Decimal, int, float, bool, datetime.date})
+# types of which nothing is gathered: where the category is hidden, and where it is shown
+_NOTHING: frozenset[Kind] = frozenset({type(None)})
+_SINGLE = _NOTHING | {str, Decimal, int, float, bool, datetime.date}
 _INLINE_TAG = re.compile(r"</?(?:a|b|code|em|i|s|span|strong|sub|sup|u)(?:\s[^>]*)?>|<!--.*?-->", re.I | re.S)
 _TAG = re.compile(r"<[^>]*>")
+_WORD = re.compile(r"[^\W\d_]{4,}")
 
 
 class Hidden(NamedTuple):
@@ -78,9 +80,14 @@ class Scrubber:
         short = tuple(s for s in found.short.values() if not s.pattern.search(declared))
         return cls(tuple(kept), short, found.masks, public)
 
+    @property
+    def seeks(self) -> bool:
+        """Say whether there is anything to look for."""
+        return self.public or bool(self.searches)
+
     def text(self, text: str) -> tuple[str, tuple[str, ...]]:
         """Give the text without private values, and what was found; masked numbers are no finding."""
-        if len(text) < SHORTEST:
+        if len(text) < SHORTEST or not self.seeks:
             return text, ()
         hits, small = [], text.lower()
         for search in self.searches:
@@ -111,6 +118,8 @@ class Scrubber:
 
     def found_in_html(self, page: str) -> tuple[str, ...]:
         """Say which private values a piece of HTML still shows, in its text or in an address."""
+        if not self.seeks:
+            return ()
         joined = html.unescape(_TAG.sub(" ", _INLINE_TAG.sub("", page)))
         addresses = urllib.parse.unquote(html.unescape(" ".join(re.findall(r'="([^"]*)"', page))))
         small = f"{joined} {addresses}".lower()
@@ -122,7 +131,7 @@ class Scrubber:
 
     def found_in_line(self, text: str) -> tuple[str, ...]:
         """Say which private values a line of Markdown shows once it is rendered."""
-        line = prose.inline(text)
+        line = prose.inline(text) if self.seeks else text
         return self.found_in_html(line) if line != text else ()
 
 
@@ -169,39 +178,42 @@ def masked_tail(text: str) -> str:
 def values(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[Hidden]:
     """Give every value within a block that stands under a category not among those shown."""
     found: list[Hidden] = []
-    _gather(value, shows, Hidden(share, "", "", None), found)
+    _gather((value,), shows, Hidden(share, "", "", None), found)
     return iter(found)
 
 
 def _gather(value: Any, shows: frozenset[str], at: Hidden, found: list[Hidden]) -> None:
-    kind: Kind = type(value)
-    if value is None or (kind in _SINGLE and at.share in shows):
-        return
-    if isinstance(value, HullNumber):
-        # its other fields are words about the number, none of them private
-        _gather((value.text, value.number), shows, at, found)
-    elif fields_of(kind) is not None:
-        for name, inner in _within(kind, at.share, shows):
-            _gather(getattr(value, name), shows, inner, found)
-    elif isinstance(value, Mapping):
-        for item in itertools.chain.from_iterable(value.items()):
-            _gather(item, shows, at, found)
-    elif isinstance(value, (tuple, list)):
-        for item in value:
-            _gather(item, shows, at, found)
-    elif at.share not in shows and not isinstance(value, Path):
+    shown = at.share in shows
+    passed = _SINGLE if shown else _NOTHING
+    if fields_of(value.__class__) is not None:
+        for name, inner, passed in _within(value.__class__, at.share, shows):
+            item = getattr(value, name)
+            if item.__class__ not in passed:
+                _gather(item, shows, inner, found)
+    elif isinstance(value, (tuple, list, Mapping)):
+        items = itertools.chain.from_iterable(value.items()) if isinstance(value, Mapping) else value
+        for item in items:
+            if item.__class__ not in passed:
+                _gather(item, shows, at, found)
+    elif not shown and not isinstance(value, Path):
         found.append(at._replace(value=value))
 
 
 @cache
-def _within(kind: Kind, share: str, shows: frozenset[str]) -> tuple[tuple[str, Hidden], ...]:
-    """Give under which category each field of a type stands, where the block itself stands under `share`."""
+def _within(kind: Kind, share: str, shows: frozenset[str]) -> tuple[tuple[str, Hidden, frozenset[Kind]], ...]:
+    """Give each field of a type with what it is hidden by, and the types of which nothing is gathered.
+
+    share: the category under which the block itself stands.
+    """
     inner = []
-    for field in () if kind is Place else fields_of(kind) or ():
+    for field in fields_of(kind) or ():
+        if kind is Place or (kind is HullNumber and field.name not in ("text", "number")):
+            continue  # the other fields of a hull number are words about it, none of them private
         own = share if bare(kind) else field.share
         # within a hidden block all is hidden, by its own category or else by that of the block
         hidden = share if own == "open" or (own in shows and share not in shows) else own
-        inner.append((field.name, Hidden(hidden, kind.__name__, field.name, None)))
+        at = Hidden(hidden, kind.__name__, field.name, None)
+        inner.append((field.name, at, _SINGLE if hidden in shows else _NOTHING))
     return tuple(inner)
 
 
@@ -255,4 +267,10 @@ def _vocabulary(report: Report) -> frozenset[str]:
     texts += [word for m in report.measurements for word in (m.title, m.measures, *m.proves, *m.proves_not)]
     hull = report.hull_number
     texts += [*(words for _, words in hull.tells), *hull.cannot_tell, *hull.problems] if hull else []
-    return frozenset(re.findall(r"[^\W\d_]{4,}", " ".join(texts).lower()))
+    return frozenset(itertools.chain.from_iterable(map(_words, texts)))
+
+
+@lru_cache(maxsize=1024)
+def _words(text: str) -> frozenset[str]:
+    """Give the words in one of our own texts, of which many reports hold the same."""
+    return frozenset(_WORD.findall(text.lower()))
