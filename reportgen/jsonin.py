@@ -86,7 +86,12 @@ def fingerprint(data: Mapping[str, Any]) -> str:
     """Give a short fingerprint of a document: 16 hexadecimal digits in fours, over its sorted JSON."""
     bare = {name: value for name, value in data.items() if name != "fingerprint"}
     canonical = json.dumps(bare, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
-    digest = hashlib.sha256(canonical.encode("utf-8")).hexdigest()[:16]
+    return digest(canonical.encode("utf-8"))
+
+
+def digest(canonical: bytes) -> str:
+    """Give the fingerprint of a document by its sorted JSON without blanks, which holds no fingerprint."""
+    digest = hashlib.sha256(canonical).hexdigest()[:16]
     return " ".join(digest[n : n + 4] for n in range(0, 16, 4))
 
 

@@ -300,11 +300,11 @@ def _paged(
     if wish.edition.public:
         pictures = {name: replace(p, original="", taken=None) for name, p in pictures.items()}
     data = asjson.document(shown, wish.edition, pictures)
-    print_ = asjson.fingerprint(data)
+    print_, text = asjson.published(data)
     sent = tuple(sending.names(shown, wish.edition.name, wish.forms).values())
     arranged = pages.arrange(shown, placed, pictures, print_, wish.charts, sent, parts)
     made = {page.file: theme.render(page, wish.theme) for page in arranged} | dict(wish.theme.files)
-    made["report.json"] = asjson.text({**data, "fingerprint": print_}).encode("utf-8")
+    made["report.json"] = text.encode("utf-8")
     return made
 
 

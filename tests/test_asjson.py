@@ -362,6 +362,19 @@ def test_no_number_that_json_does_not_know(value: float) -> None:
         asjson.fingerprint({"a": value})
 
 
+@pytest.mark.parametrize("told", ["", '\n\t"fingerprint":\t"",', "a\tb", "\n \u00e9"])
+def test_file_and_fingerprint_made_at_once(full: Report, told: str) -> None:
+    """Both are what they are when made one after the other, whatever stands in the report's texts."""
+    to = publish.edition_named("buyer")
+    document = asjson.document(made.shown(full, to), to) | {
+        "headline": told,
+        "counted": [{"fingerprint": ""}],
+    }
+    print_ = asjson.fingerprint(document)
+    text = asjson.text({**document, "fingerprint": print_})
+    assert asjson.published(document) == (print_, text)
+
+
 def test_fingerprint_follows_every_value() -> None:
     """The fingerprint is four groups of four digits, blind to itself, and another for another value."""
     one = asjson.fingerprint({"a": 1, "b": [2]})

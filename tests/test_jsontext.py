@@ -10,16 +10,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen.jsontext import written
+from reportgen.jsontext import packed, tabbed, written
 
 FLOATS = st.floats(allow_nan=False, allow_infinity=False)
-LEAVES = st.none() | st.booleans() | st.integers() | FLOATS | st.text()
-DATA = st.recursive(LEAVES, lambda part: st.lists(part) | st.dictionaries(st.text(), part), max_leaves=20)
+TEXTS = st.text(st.characters(exclude_categories=["Cs"]))
+LEAVES = st.none() | st.booleans() | st.integers() | FLOATS | TEXTS
+DATA = st.recursive(LEAVES, lambda part: st.lists(part) | st.dictionaries(TEXTS, part), max_leaves=20)
 
 
 @given(DATA)
 def test_any_data(data: Any) -> None:
     assert written(data) == json.dumps(data, ensure_ascii=False, allow_nan=False, sort_keys=True, indent=1)
+
+
+@given(DATA)
+def test_without_blanks(data: Any) -> None:
+    """What is left without tabs and line ends is what Python writes without blanks, blanks in texts kept."""
+    bare = json.dumps(data, ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
+    assert packed(tabbed(data)) == bare.encode()
 
 
 @pytest.mark.parametrize("value", [float("nan"), float("inf"), -float("inf")])
