@@ -12,7 +12,8 @@ class _Form(NamedTuple):
     """How a currency's sums look.
 
     above, below: what stands before and after a sum, from zero on and below it.
-    signs: what stands for the comma and the point. last: the smallest step that is printed.
+    signs: what stands for the comma and the point, where it is another sign.
+    last: the smallest step that is printed.
     """
 
     above: tuple[str, str]
@@ -31,7 +32,7 @@ def printed(amount: Decimal, currency: str, locale: str = "en", pattern: str = "
     form = _form(currency, locale, pattern)
     before, after = form.below if amount.is_signed() else form.above
     digits = f"{abs(amount).quantize(form.last):,f}"
-    return f"{before}{digits.translate(form.signs)}{after}"
+    return f"{before}{digits.translate(form.signs) if form.signs else digits}{after}"
 
 
 @cache
@@ -47,8 +48,9 @@ def _form(currency: str, locale: str, pattern: str) -> _Form:
     if found is None:
         raise ValueError(f"Babel prints no digits for {currency} in {locale}")
     one = found[0]
-    signs = str.maketrans({",": get_group_symbol(locale), ".": get_decimal_symbol(locale)})
-    return _Form(_around(over, one), _around(under, one), signs, Decimal(1).scaleb(-one.count("0")))
+    signs = {",": get_group_symbol(locale), ".": get_decimal_symbol(locale)}
+    others = str.maketrans({ours: theirs for ours, theirs in signs.items() if ours != theirs})
+    return _Form(_around(over, one), _around(under, one), others, Decimal(1).scaleb(-one.count("0")))
 
 
 def _around(text: str, digits: str) -> tuple[str, str]:

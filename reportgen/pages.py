@@ -29,6 +29,7 @@ _CHART_WORDS = {
     "not priced": later_in("chart", "not priced"),
     "not from zero": later_in("chart", "the scale does not begin at zero"),
 }
+_PLAIN = frozenset({str, Markup, bool, int, type(None)})  # what most values of a passage are
 Draw = Callable[[Chart, str], str]
 Parts = Mapping[str, Sequence[Mapping[str, Any]]]
 
@@ -246,17 +247,15 @@ class _Drawer:
 
     def drawn(self, value: Any) -> Any:
         """Give a passage's values with each chart replaced by its picture and table."""
-        if isinstance(value, str):  # as most are
-            return value
         if isinstance(value, Chart):
             # a report keeps its charts, so that no two of them ever have one identity
             if id(value) not in self._known:
                 self._known[id(value)] = self._draw(value, f"c{len(self._known) + 1}-")
             return self._known[id(value)]
-        if isinstance(value, Mapping):
-            return {name: self.drawn(item) for name, item in value.items()}
         if isinstance(value, (tuple, list)):
-            return [self.drawn(item) for item in value]
+            return [item if item.__class__ in _PLAIN else self.drawn(item) for item in value]
+        if isinstance(value, (dict, Mapping)):
+            return {n: item if item.__class__ in _PLAIN else self.drawn(item) for n, item in value.items()}
         return value
 
     def _draw(self, chart: Chart, key: str) -> Mapping[str, Any]:

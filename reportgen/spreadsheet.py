@@ -26,7 +26,9 @@ _SIGNS = "=+\\-@\uff1d\uff0b\uff0d\uff20"
 # what a spreadsheet drops from the front of a cell, and quotes
 _PASSED_OVER = " \"'\u00a0\u200b\ufeff\u3000"
 # at the start of a cell, or where a program that splits at other signs than commas would start one
-_FORMULA = re.compile(rf"(^|[;\t\r\n])(?=[{_PASSED_OVER}]*[{_SIGNS}\t\r\n\0])")
+_BEGINS = rf"[{_SIGNS}\t\r\n\0]"
+_FORMULA = re.compile(rf"(^|[;\t\r\n])(?=[{_PASSED_OVER}]*{_BEGINS})")
+_SUSPECT = re.compile(_BEGINS)  # which most cells have nowhere
 
 
 def costs(report: Report) -> str | None:
@@ -118,4 +120,4 @@ def _number(value: Decimal | None) -> str:
 
 def _text(text: str) -> str:
     """Keep a spreadsheet from taking text, or what follows a semicolon or line end in it, for a formula."""
-    return _FORMULA.sub(r"\1'", text)
+    return _FORMULA.sub(r"\1'", text) if _SUSPECT.search(text) else text
