@@ -10,7 +10,7 @@ import urllib.parse
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -85,14 +85,28 @@ class Scrubber:
         """Say whether there is anything to look for."""
         return self.public or bool(self.searches)
 
+    @cached_property
+    def _hints(self) -> tuple[tuple[str, int], ...]:
+        """Give each hint with its search; a search without one has the hint that stands everywhere."""
+        return tuple((hint, n) for n, s in enumerate(self.searches) for hint in s.hints or ("",))
+
+    @cached_property
+    def _any_hint(self) -> re.Pattern[str]:
+        return spellings.any_of(hint for hint, _ in self._hints)
+
+    def _likely(self, text: str) -> list[Search]:
+        """Give in order the searches that are worth it: hundreds of them meet nothing in most texts."""
+        bare = spellings.bare_form(text)
+        if not self._any_hint.search(bare):
+            return []
+        return [self.searches[n] for n in sorted({n for hint, n in self._hints if hint in bare})]
+
     def text(self, text: str) -> tuple[str, tuple[str, ...]]:
         """Give the text without private values, and what was found; masked numbers are no finding."""
         if len(text) < SHORTEST or not self.seeks:
             return text, ()
-        hits, small = [], text.lower()
-        for search in self.searches:
-            if not search.may_stand_in(small):
-                continue
+        hits = []
+        for search in self._likely(text):
             new = search.pattern.sub(search.instead, text)
             if new != text and not search.masks:
                 hits.append(search.what)
@@ -122,8 +136,7 @@ class Scrubber:
             return ()
         joined = html.unescape(_TAG.sub(" ", _INLINE_TAG.sub("", page)))
         addresses = urllib.parse.unquote(html.unescape(" ".join(re.findall(r'="([^"]*)"', page))))
-        small = f"{joined} {addresses}".lower()
-        likely = [s for s in self.searches if s.may_stand_in(small)]
+        likely = self._likely(f"{joined} {addresses}")
         found = [s.what for s in likely if s.pattern.search(joined) or s.pattern.search(addresses)]
         if self.public and hullfind.find_like(joined):
             found.append("a hull number")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
@@ -13,9 +14,11 @@ from reportgen import units
 LEFT_OUT = "[left out]"
 SHORTEST = 4  # letters or digits; anything shorter is met by accident everywhere
 _LONGEST_NAME = 60
+_LONGEST_HINT = 16  # letters; the beginning of a sentence tells it from others [-]
 # what may part the letters of one word: blanks, hyphens, Markdown's signs, signs that nobody sees
 _GAP = r"[\s\-\u2010-\u2015*_`\\.'\u2019\u00ad\u200b-\u200d\u2060\ufeff]{0,3}"
 _BETWEEN = _GAP.replace("{0,3}", "{1,3}")
+_OTHER = re.compile(r"[^0-9a-z]+")
 _BEFORE, _AFTER = r"(?<![^\W_])", r"(?![^\W_])"
 # words that firms' names and people's parts in a deal share with any report
 TRADE = frozenset(
@@ -71,7 +74,7 @@ class Search:
 
     what: for the message. instead: what to put there, `\\1` keeps what stood before.
     masks: a number that is shown masked, which is no finding. short: too short to be taken out, only told of.
-    hints: one of these stands in small letters in any text where it is met; none for no such hint.
+    hints: one of these stands in the bare form of any text where it is met; none for no such hint.
     """
 
     what: str
@@ -81,9 +84,35 @@ class Search:
     short: bool = False
     hints: tuple[str, ...] = ()
 
-    def may_stand_in(self, small: str) -> bool:
-        """Say cheaply whether a text in small letters is worth the search."""
-        return not self.hints or any(hint in small for hint in self.hints)
+    def may_stand_in(self, bare: str) -> bool:
+        """Say cheaply whether a text, given in its bare form, is worth the search."""
+        return not self.hints or any(hint in bare for hint in self.hints)
+
+
+def bare_form(text: str) -> str:
+    """Give a text as its plain letters, small, and digits alone, with nothing between them."""
+    # what may part a name's letters goes; signs that count as i, k or s in either case become those
+    return _OTHER.sub("", text.casefold().replace("\u0131", "i"))
+
+
+def any_of(hints: Iterable[str]) -> re.Pattern[str]:
+    """Give a pattern that finds whether one of many hints stands in a bare text, by their first letters."""
+    return re.compile(_tree(sorted(set(hints))))
+
+
+def _tree(hints: Iterable[str]) -> str:
+    found = []
+    for first, group in itertools.groupby(hints, key=lambda hint: hint[:1]):
+        if not first:
+            return ""  # a hint ends here: what goes on from here need not be looked for
+        found.append(first + _tree(hint[1:] for hint in group))
+    return f"(?:{'|'.join(found)})" if found else "(?!)"
+
+
+def _hints(text: str) -> tuple[str, ...]:
+    """Give the longest run of plain letters and digits of a text: other letters have many spellings."""
+    runs = re.findall(r"[0-9A-Za-z]+", "".join(_signs(text)))
+    return (max(runs, key=len)[:_LONGEST_HINT].lower(),) if runs else ()
 
 
 def _signs(text: str) -> list[str]:
@@ -110,7 +139,8 @@ def _run(text: str) -> str:
 def _search(text: str, share: str, cased: bool = False, before: str = "", after: str = "") -> Search:
     run = _run(text) if cased else f"(?i:{_run(text)})"
     pattern = re.compile(f"{_BEFORE}{before}{run}{_AFTER}{after}")
-    return Search(f"{text!r} ({share})", pattern, r"\1" + LEFT_OUT if before else LEFT_OUT)
+    instead = r"\1" + LEFT_OUT if before else LEFT_OUT
+    return Search(f"{text!r} ({share})", pattern, instead, hints=_hints(text))
 
 
 def too_short(text: str, share: str) -> Search:
@@ -185,7 +215,7 @@ def _parts(words: Iterable[str], share: str, ordinary: frozenset[str]) -> Iterat
         else:
             ending = r"(?:e?s)?"
             run = re.compile(f"{_BEFORE}(?i:{_run(word)}{ending}){_AFTER}")
-            yield Search(f"{word!r} ({share})", run)
+            yield Search(f"{word!r} ({share})", run, hints=_hints(word))
 
 
 def contact(text: str, share: str) -> Iterator[Search]:
@@ -198,6 +228,7 @@ def contact(text: str, share: str) -> Iterator[Search]:
         yield Search(
             f"{address!r} ({share})",
             re.compile(f"{_BEFORE}(?i:{_run(local)}{at}{_run(domain)}){_AFTER}"),
+            hints=_hints(max(local, domain, key=len)),
         )
     for phone in re.findall(r"\+?\(?\d[\d\s().\u00a0/-]{5,}\d", rest):
         rest = rest.replace(phone, " ")
@@ -216,8 +247,10 @@ def _phone(text: str, share: str) -> Search:
     elif digits.startswith("0"):
         forms.append(digits[1:])
     gap = r"[\s().\u00a0/*_\-\u2010-\u2015\u200b]{0,3}"
-    runs = "|".join(gap.join(form) for form in forms if len(form) >= 7)
-    return Search(f"{text!r} ({share})", re.compile(rf"(?<!\d)(?:\+|00)?{gap}0?{gap}(?:{runs})(?!\d)"))
+    forms = [form for form in forms if len(form) >= 7]
+    runs = "|".join(map(gap.join, forms))
+    pattern = re.compile(rf"(?<!\d)(?:\+|00)?{gap}0?{gap}(?:{runs})(?!\d)")
+    return Search(f"{text!r} ({share})", pattern, hints=tuple(forms) if digits.isascii() else ())
 
 
 def place(text: str, share: str) -> Iterator[Search]:
@@ -258,17 +291,19 @@ def number(value: str, mask: str) -> Search | None:
     if "".join(signs).isdecimal() and len(signs) < 6:
         word = r"serial(?:\s+(?:no|number|nr))?|s/n|no|nr|number|#"
         lead = rf"((?i:{word})(?i:\s(?:is|was|reads?))?[\s.:#*_`]{{0,3}})"
-        return Search(repr(value), re.compile(rf"{lead}{run}{_AFTER}"), r"\1" + mask, masks=True)
-    if "".join(signs).isalpha():
-        return Search(repr(value), re.compile(_BEFORE + run + _AFTER), mask, masks=True)
-    return Search(repr(value), re.compile(f"{_BEFORE}(?i:{run}){_AFTER}"), mask, masks=True)
+        pattern = re.compile(rf"{lead}{run}{_AFTER}")
+        return Search(repr(value), pattern, r"\1" + mask, masks=True, hints=_hints(value))
+    letters = "".join(signs).isalpha()
+    pattern = re.compile(f"{_BEFORE}{run if letters else f'(?i:{run})'}{_AFTER}")
+    return Search(repr(value), pattern, mask, masks=True, hints=_hints(value))
 
 
 def serial(value: str, mask: str) -> Search:
     """Look for a hull number's serial by itself; before a unit it is a figure."""
     run = _GAP.join(map(re.escape, _signs(value)))
     after = rf"(?![.,]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))"
-    return Search(repr(value), re.compile(rf"(?<![\d.,$€£])\b{run}{_AFTER}{after}"), mask, masks=True)
+    pattern = re.compile(rf"(?<![\d.,$€£])\b{run}{_AFTER}{after}")
+    return Search(repr(value), pattern, mask, masks=True, hints=_hints(value))
 
 
 def is_sum(value: Decimal, currency: str) -> bool:
@@ -282,8 +317,10 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
     digits = f"{whole_part:,}".split(",")
     tail = r"(?:[.,](?:00|-|\u2013))?" if cents == "00" else rf"[.,]{cents}"
     number = r"[,.'\u2019\s\u00a0\u202f]?".join(digits) + tail
+    hints = ["".join(digits) + ("" if cents == "00" else cents)]
     if whole_part >= 1000 and whole_part % 100 == 0 and cents == "00":
         short = f"{(Decimal(whole_part) / 1000).normalize():f}".replace(".", "[.,]")
+        hints += [re.sub(r"\D", "", short) + word for word in ("k", "thousand", "grand")]
         number = rf"(?:{number}|{short}\s?(?:[kK]|thousand|grand)\b)"
     sign = f"(?:{_SIGNS.get(currency, currency)}|{currency})"
     # elsewhere `90 pounds` is a weight
@@ -299,6 +336,7 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
             rf"\b(?!{_BETWEEN}(?:and|hundred|thousand)\b)" if bare and whole_part >= 1000 else rf"{gap}{word}"
         )
         forms.append(rf"\b{spoken}{end}")
+        hints.append(max(words.split(), key=len))
     if bare and whole_part >= 1000:
         # not within a date, a serial or a longer number, and not before a unit
         own = number
@@ -307,8 +345,7 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
         forms.append(rf"(?<![\w.,/-]){own}(?![\w/]|[.,-]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))")
     pattern = re.compile(f"(?i:{'|'.join(forms)})")
     # hundreds of sums are looked for in every line of a report
-    hints = (digits[0], words.split(" ")[0]) if words else (digits[0],)
-    return Search(f"the sum {units.money(value, currency)}", pattern, hints=hints)
+    return Search(f"the sum {units.money(value, currency)}", pattern, hints=tuple(hints))
 
 
 _ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen
