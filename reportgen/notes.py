@@ -297,7 +297,7 @@ class _Reader:
             read = takeover.finding(old, data, told, self.context)
             read = dataclasses.replace(read, id=id, title=section.title, place=data.place)
         else:
-            given = {"id": id, "title": section.title, "prose": told, "place": data.place}
+            given = {"id": id, "title": section.title, "prose": told, "place": data.place, "system": system}
             read = read_block(Finding, data, self.context, "a finding", given=given)
         if not read.severity:
             # the mistake is told; which rules hold and what follows depends on this one word

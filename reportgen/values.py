@@ -229,15 +229,15 @@ class Measure:
 
 def quantity(node: Node, dimension: str, default: str | None, context: Context) -> units.Quantity | None:
     """Read a quantity whose bare number is in the default unit (None: has none); None after telling."""
-    words = Measure(dimension).words
     if not isinstance(node, Scalar):
-        wrong(node, context, f"write one {words}")
+        wrong(node, context, f"write one {Measure(dimension).words}")
         return None
     try:
         return units.quantity(node.text, dimension, default)
     except units.UnitError as error:
         if _CLOCK.fullmatch(node.text.strip()) and dimension != "time":
-            wrong(node, context, f"write one {words}", f"{node.text!r} is a time of day, not a number")
+            write = f"write one {Measure(dimension).words}"
+            wrong(node, context, write, f"{node.text!r} is a time of day, not a number")
         else:
             _unit_error(node, error, context)
         return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import yaml
@@ -67,6 +67,7 @@ class Keys:
 
 
 Node = Scalar | Items | Keys
+Inside = tuple[tuple[str, int, int], ...]  # as a Place has it
 
 
 def read(text: str, file: str, line: int, problems: Problems, column: int = 0) -> Keys:
@@ -86,8 +87,9 @@ class _Reader:
         self.dropped: set[int] = set()
         self.key = ""
 
-    def place(self, mark: yaml.Mark, key: str = "") -> Place:
-        return Place(self.file, self.line + mark.line + 1, self.column + mark.column + 1, key or self.key)
+    def place(self, mark: yaml.Mark, key: str = "", inside: Inside = ()) -> Place:
+        line, column = self.line + mark.line + 1, self.column + mark.column + 1
+        return Place(self.file, line, column, key or self.key, inside)
 
     def line_at(self, number: int) -> str:
         """Give a line of the block; YAML's marks may lie before the first or after the last."""
@@ -104,11 +106,8 @@ class _Reader:
         except (yaml.YAMLError, ValueError, RecursionError) as error:
             failure = error
         if isinstance(node, yaml.MappingNode):
-            return self._mapping(node)
+            return self._keys(node, "", 0)
         return self._piecewise(failure) if self.text.strip() else Keys((), self.here())
-
-    def _mapping(self, node: yaml.MappingNode) -> Keys:
-        return self._keys(node, self.place(node.start_mark), 0)
 
     def _piecewise(self, failure: Exception | None) -> Keys:
         """Read a faulty block key by key, so that one mistake doesn't hide the next."""
@@ -131,7 +130,7 @@ class _Reader:
                 known.add(name.text)
         if failure and not told:
             self._syntax(failure)
-        return _keys(tuple(entries), self.here())
+        return Keys(tuple(entries), self.here().holding(_inside(entries)))
 
     def _pieces(self) -> Iterator[tuple[int, int]]:
         """Give (first line, line after the last) of each key of the outermost level."""
@@ -154,7 +153,7 @@ class _Reader:
             return ()
         if isinstance(node, yaml.MappingNode):
             self.key = ""
-            return self._mapping(node).entries
+            return self._keys(node, "", 0).entries
         self._no_keys(node)
         return None
 
@@ -207,17 +206,19 @@ class _Reader:
         return f"{before}{_quoted(rest)}"
 
     def _walk(self, node: yaml.Node, key: str, depth: int) -> Node:
-        place = self.place(node.start_mark, key)
         if depth > MAX_DEPTH:
+            place = self.place(node.start_mark, key)
             self.problems.error(place, f"more than {MAX_DEPTH} levels of nesting", "write it flatter")
             return Scalar("", place, lost=True)
+        if isinstance(node, yaml.MappingNode):
+            return self._keys(node, key, depth)
+        place = self.place(node.start_mark, key)
         if isinstance(node, yaml.ScalarNode):
             return self._scalar(node, place)
-        if isinstance(node, yaml.SequenceNode):
-            return Items(
-                tuple(self._walk(n, key, depth + 1) for n in node.value), place, bool(node.flow_style)
-            )
-        return self._keys(node, place, depth) if isinstance(node, yaml.MappingNode) else Scalar("", place)
+        if not isinstance(node, yaml.SequenceNode):
+            return Scalar("", place)
+        items = tuple([self._walk(each, key, depth + 1) for each in node.value])
+        return Items(items, place, bool(node.flow_style))
 
     def _scalar(self, node: yaml.ScalarNode, place: Place) -> Scalar:
         # the C loader gives "" for a plain value, the Python one None
@@ -236,7 +237,7 @@ class _Reader:
             self.problems.error(place, f"an invisible sign ({named_sign(sign[0])})", "type the text again")
         return INVISIBLE.sub(" ", text)
 
-    def _keys(self, node: yaml.MappingNode, place: Place, depth: int) -> Keys:
+    def _keys(self, node: yaml.MappingNode, key: str, depth: int) -> Keys:
         entries: list[tuple[Scalar, Node]] = []
         known: set[str] = set()
         braces = bool(node.flow_style)
@@ -255,7 +256,7 @@ class _Reader:
             elif name.text not in known:
                 known.add(name.text)
                 entries.append((name, value))
-        return _keys(tuple(entries), place, braces)
+        return Keys(tuple(entries), self.place(node.start_mark, key, _inside(entries)), braces)
 
     def _has_colon(self, value: yaml.Node) -> bool:
         line = self.line_at(value.start_mark.line)
@@ -377,9 +378,8 @@ class _Reader:
         )
 
 
-def _keys(entries: tuple[tuple[Scalar, Node], ...], place: Place, braces: bool = False) -> Keys:
-    inside = tuple((name.text, name.place.line, name.place.column) for name, _ in entries)
-    return Keys(entries, place.holding(inside), braces)
+def _inside(entries: Iterable[tuple[Scalar, Node]]) -> Inside:
+    return tuple([(name.text, name.place.line, name.place.column) for name, _ in entries])
 
 
 def _quoted(text: str) -> str:
