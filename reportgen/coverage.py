@@ -264,6 +264,8 @@ class _Sorter:
         own = self.by_item.get(item.name, [])
         named = [m for m in own if m.part]
         whole = self.by_system.get(system.name, [])
+        if not own and not whole:  # most of a checklist's items, as a rule
+            return CoveredItem(item.name, system.name, could_hide=item.could_hide, would_take=item.would_take)
         # what is said of the item by name comes first, then that its system isn't there, then readings
         if not named and any(m.outcome == UNFITTED for m in whole):
             own = [m for m in whole if m.outcome == UNFITTED]

@@ -166,7 +166,7 @@ def ways(finding: Finding) -> tuple[str, ...]:
 
 def way(finding: Finding) -> str:
     """Give the way that counts: the one named, else the first that is offered and does something."""
-    return finding.counted or next((name for name in ways(finding) if name != "wait"), "repair")
+    return finding.counted or ("replace" if finding.replace and not finding.repair else "repair")
 
 
 def to_come(findings: Sequence[Finding], cover: Cover, counted_on: datetime.date) -> tuple[Job, ...]:

@@ -115,11 +115,15 @@ def _gravity(finding: Finding) -> tuple[int, bool]:
 
 def lines(work: Repair | StripDown) -> tuple[WorkLine, ...]:
     """Give what a repair or strip-down asks a price for: labour, each part and charge, or the whole job."""
-    persons = ((say("Labour"), work.labour), (say(SECOND_PERSON), work.second_person))
-    labour = [WorkLine(who, work.trade, hours=hours) for who, hours in persons if hours]
+    labour = _labour(work)
     parts = [WorkLine(part.what, number=part.number, count=part.count) for part in work.parts]
     charges = [WorkLine(_charge(each)) for each in work.charges]
     return (*labour, *parts, *charges) or (WorkLine(say("The whole job"), work.trade),)
+
+
+def _labour(work: Repair | StripDown) -> list[WorkLine]:
+    persons = ((say("Labour"), work.labour), (say(SECOND_PERSON), work.second_person))
+    return [WorkLine(who, work.trade, hours=hours) for who, hours in persons if hours]
 
 
 def _charge(charge: Charge) -> str:
@@ -145,7 +149,8 @@ def _asked_for_work(finding: Finding) -> bool:
 
 
 def _has_hours(job: Job) -> bool:
-    return any(line.hours for line in lines(job.finding.repair or Repair()))
+    work = job.finding.repair
+    return bool(work and (work.labour or work.second_person))
 
 
 def _groups(open_jobs: Sequence[Job], strip_downs: Mapping[str, StripDown]) -> tuple[WorkGroup, ...]:
@@ -199,7 +204,7 @@ def _hours(open_jobs: Iterable[Job], opened: Iterable[StripDown]) -> tuple[Trade
     """Add up the hours of jobs and strip-downs by trade, in the order in which the trades come."""
     found: dict[str, list[Span]] = {}
     work: list[Repair | StripDown] = [*opened, *(job.finding.repair or Repair() for job in open_jobs)]
-    for line in (line for each in work for line in lines(each)):
+    for line in (line for each in work for line in _labour(each)):
         if line.hours:
             second = [say("second person")] if line.what == say(SECOND_PERSON) else []
             trade = ", ".join(word for word in (line.trade, *second) if word)
