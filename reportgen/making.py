@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import hashlib
 import os
+import sys
 from collections.abc import Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, fields, replace
@@ -39,6 +40,8 @@ from reportgen.record import Made, Read, Salted
 from reportgen.report import Report
 from reportgen.sending import Forms, Sent
 from reportgen.sums import read_sums
+
+_TURN = 0.0005  # how long a thread may keep the others waiting while photos are made [s]
 
 
 @dataclass(frozen=True)
@@ -194,6 +197,7 @@ class _Pictures:
         self.keys: dict[str, str] = {}
         self._listed: Mapping[str, str] = {}
         self._pool: ThreadPoolExecutor | None = None
+        self._turn = sys.getswitchinterval()
         self._begun: dict[_Drawn, Future[PublishedPhoto]] = {}
         if task.known and not task.wish.fresh:
             self._folder = task.packet / task.known.folder
@@ -241,13 +245,17 @@ class _Pictures:
         """Let no photo be worked on any longer."""
         if self._pool is not None:
             self._pool.shutdown(cancel_futures=True)
+            sys.setswitchinterval(self._turn)
 
     def _submit(self, note: PhotoNote, path: Path) -> None:
         drawn = _drawn(note, path)
         if drawn in self._begun:
             return
-        # Pillow lets go of the interpreter while it works, so threads are enough
-        self._pool = self._pool or ThreadPoolExecutor(self._threads)
+        if self._pool is None:
+            # Pillow lets go of the interpreter while it works, so threads are enough; what they do between
+            # takes microseconds, for which they should not wait until the report's 5 ms are over
+            sys.setswitchinterval(_TURN)
+            self._pool = ThreadPoolExecutor(self._threads)
         self._begun[drawn] = self._pool.submit(self._one, path, note)
 
     def _one(self, path: Path, note: PhotoNote) -> PublishedPhoto:
