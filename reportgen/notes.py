@@ -354,11 +354,12 @@ class _Reader:
 
     def _kind(self, data: Keys) -> Kind | None:
         """Give the kind that a reading names, or after telling the mistake the nearest one."""
-        kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
         node = data.get("kind")
         name = node.text.strip() if isinstance(node, Scalar) else ""
-        if not node or not name or name in kinds:
-            return kinds.get(name)
+        found: Kind | None = racks.named("kinds", name, "KIND")
+        if not node or not name or found:
+            return found
+        kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
         near = nearest(name, kinds)
         advice = f"write {near}" if near else f"kinds known: {', '.join(kinds)}"
         self.problems.error(node.place, f"unknown kind {name!r}", advice)

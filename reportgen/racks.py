@@ -37,6 +37,13 @@ def get(rack: str, name: str, attribute: str) -> Any:
     return getattr(module, attribute)
 
 
+def named(rack: str, name: str, attribute: str) -> Any:
+    """Give the thing of a rack that writers call `name`, None if there is none; no other is loaded."""
+    file = name.replace("-", "_")
+    found = get(rack, file, attribute) if file in names(rack) else None
+    return found if found is not None and found.name == name else None
+
+
 @cache
 def _all(rack: str, attribute: str) -> tuple[tuple[str, Any], ...]:
     return tuple((name, get(rack, name, attribute)) for name in names(rack))

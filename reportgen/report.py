@@ -280,8 +280,7 @@ def _hull(survey: Survey, latest: datetime.date) -> HullNumber | None:
 def _judge(
     reading: Reading, survey: Survey, counted_on: datetime.date, problems: Problems
 ) -> tuple[Reading, Assessment, Kind]:
-    kinds: dict[str, Kind] = {k.name: k for k in racks.all_of("kinds", "KIND").values()}
-    kind = kinds[reading.kind]
+    kind: Kind = racks.named("kinds", reading.kind, "KIND")
     altitude = next((c.altitude for c in survey.cover.conditions if c.altitude), None)
     found = survey.cover.found
     about = About(
