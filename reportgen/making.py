@@ -246,6 +246,7 @@ class _Pictures:
         if self._pool is not None:
             self._pool.shutdown(cancel_futures=True)
             sys.setswitchinterval(self._turn)
+            photos.keep_room(0)
 
     def _submit(self, note: PhotoNote, path: Path) -> None:
         drawn = _drawn(note, path)
@@ -255,6 +256,7 @@ class _Pictures:
             # Pillow lets go of the interpreter while it works, so threads are enough; what they do between
             # takes microseconds, for which they should not wait until the report's 5 ms are over
             sys.setswitchinterval(_TURN)
+            photos.keep_room(2 * self._threads)
             self._pool = ThreadPoolExecutor(self._threads)
         self._begun[drawn] = self._pool.submit(self._one, path, note)
 
