@@ -20,7 +20,7 @@ from reportgen.fieldtable import Field, Kind, fields_of
 from reportgen.hullnumber import HullNumber
 from reportgen.model import Prose
 from reportgen.report import JudgedReading, LeftOut, ListedFinding, Report, photos_of
-from reportgen.scrub import Scrubber, masked_tail
+from reportgen.scrub import Scrubber, around, masked_tail
 from reportgen.sources import Source
 from reportgen.spellings import LEFT_OUT
 from reportgen.units import Quantity, Span
@@ -341,7 +341,7 @@ class _Limiter:
             # what was told at its own place is not told again where the report repeats it
             self.told.add(text)
             # what the report says by itself has no line of its own in the notes
-            said = f", in {_around(text, shown)!r}" if place == self.cover else ""
+            said = f", in {around(text, shown)!r}" if place == self.cover else ""
             for hit in hits:
                 self._hit(hit, place, said)
         self._short(text, place)
@@ -385,14 +385,6 @@ class _Limiter:
                 self.problems.warn(
                     place, found, "it is too short to be taken out, so reword it if it is meant"
                 )
-
-
-def _around(text: str, shown: str, most: int = 60) -> str:
-    """Give the words round the first place where a text differs from what is shown of it."""
-    differ = (n for n, (one, other) in enumerate(zip(text, shown, strict=False)) if one != other)
-    at = next(differ, min(len(text), len(shown)))
-    start, end = max(0, at - most // 2), at + most
-    return f"{'... ' * (start > 0)}{text[start:end].strip()}{' ...' * (end < len(text))}"
 
 
 @cache
