@@ -75,7 +75,8 @@ class Scrubber:
             *(s for value in found.masks for s in _hull_parts(value, found.hulls)),
             *(spellings.amount(value, bare, currency) for value, bare in sorted(found.sums.items())),
         ]
-        kept = [s for s in wanted if s is not None and not s.pattern.search(declared)]
+        plain = spellings.bare_form(declared)
+        kept = [s for s in wanted if s and not (s.may_stand_in(plain) and s.pattern.search(declared))]
         kept.sort(key=lambda s: (-len(s.what), s.what))
         short = tuple(s for s in found.short.values() if not s.pattern.search(declared))
         return cls(tuple(kept), short, found.masks, public)

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from reportgen import units
 
@@ -72,17 +73,23 @@ _POUNDS = frozenset({"GBP", "GIP", "FKP", "SHP", "EGP", "LBP", "SDG", "SSP", "SY
 class Search:
     """One thing to look for.
 
-    what: for the message. instead: what to put there, `\\1` keeps what stood before.
+    what: for the message. form: its regular expression.
+    instead: what to put there, `\\1` keeps what stood before.
     masks: a number that is shown masked, which is no finding. short: too short to be taken out, only told of.
     hints: one of these stands in the bare form of any text where it is met; none for no such hint.
     """
 
     what: str
-    pattern: re.Pattern[str]
+    form: str
     instead: str = LEFT_OUT
     masks: bool = False
     short: bool = False
     hints: tuple[str, ...] = ()
+
+    @cached_property
+    def pattern(self) -> re.Pattern[str]:
+        """Give its regular expression as read, which takes longest of all and is needed for few."""
+        return re.compile(self.form)
 
     def may_stand_in(self, bare: str) -> bool:
         """Say cheaply whether a text, given in its bare form, is worth the search."""
@@ -138,15 +145,15 @@ def _run(text: str) -> str:
 
 def _search(text: str, share: str, cased: bool = False, before: str = "", after: str = "") -> Search:
     run = _run(text) if cased else f"(?i:{_run(text)})"
-    pattern = re.compile(f"{_BEFORE}{before}{run}{_AFTER}{after}")
+    form = f"{_BEFORE}{before}{run}{_AFTER}{after}"
     instead = r"\1" + LEFT_OUT if before else LEFT_OUT
-    return Search(f"{text!r} ({share})", pattern, instead, hints=_hints(text))
+    return Search(f"{text!r} ({share})", form, instead, hints=_hints(text))
 
 
 def too_short(text: str, share: str) -> Search:
     """Look for a value under four letters or digits as it is written, only to tell of it."""
-    pattern = re.compile(_BEFORE + re.escape(text.strip()) + _AFTER)
-    return Search(f"{text!r} ({share})", pattern, short=True)
+    form = _BEFORE + re.escape(text.strip()) + _AFTER
+    return Search(f"{text!r} ({share})", form, short=True)
 
 
 def whole(text: str, share: str, ordinary: frozenset[str] = frozenset()) -> Iterator[Search]:
@@ -214,8 +221,8 @@ def _parts(words: Iterable[str], share: str, ordinary: frozenset[str]) -> Iterat
             yield _search(word, share, cased=True, before=rf"((?:{lead})\.?\s)", after=r"(?!\s[A-Z])")
         else:
             ending = r"(?:e?s)?"
-            run = re.compile(f"{_BEFORE}(?i:{_run(word)}{ending}){_AFTER}")
-            yield Search(f"{word!r} ({share})", run, hints=_hints(word))
+            form = f"{_BEFORE}(?i:{_run(word)}{ending}){_AFTER}"
+            yield Search(f"{word!r} ({share})", form, hints=_hints(word))
 
 
 def contact(text: str, share: str) -> Iterator[Search]:
@@ -227,7 +234,7 @@ def contact(text: str, share: str) -> Iterator[Search]:
         at = r"[\s(\[{]{0,2}(?:@|%40|\bat\b)[\s)\]}]{0,2}"
         yield Search(
             f"{address!r} ({share})",
-            re.compile(f"{_BEFORE}(?i:{_run(local)}{at}{_run(domain)}){_AFTER}"),
+            f"{_BEFORE}(?i:{_run(local)}{at}{_run(domain)}){_AFTER}",
             hints=_hints(max(local, domain, key=len)),
         )
     for phone in re.findall(r"\+?\(?\d[\d\s().\u00a0/-]{5,}\d", rest):
@@ -249,8 +256,8 @@ def _phone(text: str, share: str) -> Search:
     gap = r"[\s().\u00a0/*_\-\u2010-\u2015\u200b]{0,3}"
     forms = [form for form in forms if len(form) >= 7]
     runs = "|".join(map(gap.join, forms))
-    pattern = re.compile(rf"(?<!\d)(?:\+|00)?{gap}0?{gap}(?:{runs})(?!\d)")
-    return Search(f"{text!r} ({share})", pattern, hints=tuple(forms) if digits.isascii() else ())
+    form = rf"(?<!\d)(?:\+|00)?{gap}0?{gap}(?:{runs})(?!\d)"
+    return Search(f"{text!r} ({share})", form, hints=tuple(forms) if digits.isascii() else ())
 
 
 def place(text: str, share: str) -> Iterator[Search]:
@@ -291,19 +298,19 @@ def number(value: str, mask: str) -> Search | None:
     if "".join(signs).isdecimal() and len(signs) < 6:
         word = r"serial(?:\s+(?:no|number|nr))?|s/n|no|nr|number|#"
         lead = rf"((?i:{word})(?i:\s(?:is|was|reads?))?[\s.:#*_`]{{0,3}})"
-        pattern = re.compile(rf"{lead}{run}{_AFTER}")
-        return Search(repr(value), pattern, r"\1" + mask, masks=True, hints=_hints(value))
+        form = rf"{lead}{run}{_AFTER}"
+        return Search(repr(value), form, r"\1" + mask, masks=True, hints=_hints(value))
     letters = "".join(signs).isalpha()
-    pattern = re.compile(f"{_BEFORE}{run if letters else f'(?i:{run})'}{_AFTER}")
-    return Search(repr(value), pattern, mask, masks=True, hints=_hints(value))
+    form = f"{_BEFORE}{run if letters else f'(?i:{run})'}{_AFTER}"
+    return Search(repr(value), form, mask, masks=True, hints=_hints(value))
 
 
 def serial(value: str, mask: str) -> Search:
     """Look for a hull number's serial by itself; before a unit it is a figure."""
     run = _GAP.join(map(re.escape, _signs(value)))
     after = rf"(?![.,]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))"
-    pattern = re.compile(rf"(?<![\d.,$€£])\b{run}{_AFTER}{after}")
-    return Search(repr(value), pattern, mask, masks=True, hints=_hints(value))
+    form = rf"(?<![\d.,$€£])\b{run}{_AFTER}{after}"
+    return Search(repr(value), form, mask, masks=True, hints=_hints(value))
 
 
 def is_sum(value: Decimal, currency: str) -> bool:
@@ -343,9 +350,9 @@ def amount(value: Decimal, bare: bool, currency: str) -> Search:
         if 1900 <= whole_part <= 2100:
             own = r"[,.'\u2019\u00a0\u202f ]".join(digits) + tail  # a year has no mark between its digits
         forms.append(rf"(?<![\w.,/-]){own}(?![\w/]|[.,-]\d)(?!\s?(?i:{_UNITS})(?![^\W_]))")
-    pattern = re.compile(f"(?i:{'|'.join(forms)})")
+    form = f"(?i:{'|'.join(forms)})"
     # hundreds of sums are looked for in every line of a report
-    return Search(f"the sum {units.money(value, currency)}", pattern, hints=tuple(hints))
+    return Search(f"the sum {units.money(value, currency)}", form, hints=tuple(hints))
 
 
 _ONES = """zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen

@@ -347,7 +347,7 @@ def test_a_sum_gives_cheap_hints() -> None:
     assert amount(Decimal("2000000.00"), True, "USD").hints[0] == "2000000"
     assert amount(Decimal("940.50"), True, "USD").hints == ("94050",)
     assert not sum_.may_stand_in(bare_form("offered 35,600"))
-    assert Search("any", sum_.pattern).may_stand_in("")
+    assert Search("any", sum_.form).may_stand_in("")
 
 
 def test_each_letter_stays_in_the_bare_form_of_whatever_counts_as_it() -> None:
