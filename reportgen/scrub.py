@@ -189,6 +189,14 @@ def masked_tail(text: str) -> str:
     return "".join(s if n in kept or not s.isalnum() else hullnumber.DOT for n, s in enumerate(text))
 
 
+def around(text: str, shown: str, most: int = 60) -> str:
+    """Give the words round the first place where a text differs from what is shown of it."""
+    differ = (n for n, (one, other) in enumerate(zip(text, shown, strict=False)) if one != other)
+    at = next(differ, min(len(text), len(shown)))
+    start, end = max(0, at - most // 2), at + most
+    return f"{'... ' * (start > 0)}{text[start:end].strip()}{' ...' * (end < len(text))}"
+
+
 def values(value: Any, shows: frozenset[str], share: str = "open") -> Iterator[Hidden]:
     """Give every value within a block that stands under a category not among those shown."""
     found: list[Hidden] = []
