@@ -296,11 +296,3 @@ def _vocabulary(report: Report) -> frozenset[str]:
 def _words(text: str) -> frozenset[str]:
     """Give the words in one of our own texts, of which many reports hold the same."""
     return frozenset(_WORD.findall(text.lower()))
-
-
-def around(text: str, shown: str, most: int = 60) -> str:
-    """Give the words round the first place where a text differs from what is shown of it."""
-    differ = (n for n, (one, other) in enumerate(zip(text, shown, strict=False)) if one != other)
-    at = next(differ, min(len(text), len(shown)))
-    start, end = max(0, at - most // 2), at + most
-    return f"{'... ' * (start > 0)}{text[start:end].strip()}{' ...' * (end < len(text))}"
