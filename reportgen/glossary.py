@@ -93,14 +93,17 @@ def linked(text: str, met: set[str], page: str) -> str:
     met: ids of the words that the page led to already; those of this text are added. page: file of the page
     of words. Of two that overlap, the first is linked.
     """
-    new = [use for use in _uses(text, language()) if use[2] not in met]
+    uses = _uses(text, language())
+    new = [use for use in uses if use[2] not in met] if uses else uses
+    if not new:
+        return text
     parts, done = [], 0
     for start, end, id in new:
         if start >= done:
             parts += [text[done:start], f'<a class="w" href="{page}#{id}">{text[start:end]}</a>']
             done = end
     met.update(id for _, _, id in new)
-    return "".join((*parts, text[done:])) if new else text
+    return "".join((*parts, text[done:]))
 
 
 @lru_cache(20_000)  # reports share most of their texts
