@@ -104,7 +104,7 @@ def published(document: Mapping[str, Any]) -> tuple[str, str]:
     line = '\n\t"fingerprint":\t"'
     tabbed = jsontext.tabbed({**document, "fingerprint": ""})
     print_ = jsonin.digest(jsontext.packed(tabbed.replace(f'{line}",', "", 1)))
-    return print_, jsontext.spaced(tabbed.replace(line, line + print_, 1)) + "\n"
+    return print_, jsontext.spaced(tabbed.replace(line, f"{line}{print_}", 1)) + "\n"
 
 
 def _survey(report: Report) -> dict[str, Any]:

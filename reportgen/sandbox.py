@@ -146,15 +146,15 @@ class _Tellings(NodeTransformer):
 def _told(context: Context, text: str, **values: object) -> Markup:
     """Give a text of a template in the reader's language, with values escaped in its places `%(name)s`."""
     if not values:
-        return _known(text, wording.language())
+        return _whole(wording.told(text))
     spoken = wording.told(text)
     return Markup(spoken % {name: escape(value) for name, value in values.items()})  # noqa: S704
 
 
 @cache
-def _known(text: str, _spoken: str) -> Markup:
-    """Give a text of a template without values; there are as many as templates hold."""
-    return Markup(wording.told(text) % {})  # noqa: S704 -- a template's own
+def _whole(text: str) -> Markup:
+    """Give a text of a template that takes no values; there are as many as templates hold."""
+    return Markup(text % {})  # noqa: S704 -- a template's own
 
 
 class Bounded(ImmutableSandboxedEnvironment):

@@ -134,7 +134,7 @@ leak_down | 5 1 4 0 1 5 2 4 0 4 2
 moisture | 4 1 17 4 2 0 0 6 0 3 4
 oil_analysis | 7 3 15 1 2 0 0 1 0 3 7
 oil_pressure | 2 2 4 0 1 0 0 0 0 4 4
-rig_age | 4 1 4 5 0 3 0 2 0 4 4
+rig_age | 4 1 4 5 0 3 1 2 0 4 4
 rig_tension | 10 3 7 1 1 2 0 2 0 5 4
 rudder_play | 2 2 6 0 1 2 0 1 0 2 5
 sea_trial | 9 3 17 3 0 0 1 1 0 3 5
