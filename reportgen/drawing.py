@@ -15,7 +15,8 @@ palette: the classes that a theme's style sheet may recolour, each with one use 
 A rule reads `.c-bar{fill:...}` or `.c-ink{stroke:...}`; a rule that fills a stroke class would
 hide the hatching. Without any rule the literal colours of `PALETTE` stand, as in the PDF. `.c-text`
 stands on the picture as a whole, which saves a page kilobytes, and also takes the page's
-`font-family`. Sizes are in units: let the picture be at most 36rem wide.
+`font-family`. Sizes are in units: let the picture be at most 29rem wide, where its
+letters are as large as a table's.
 """
 
 from __future__ import annotations

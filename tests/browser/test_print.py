@@ -29,6 +29,10 @@ MARK = """() => {
     span.style.cssText = 'font:2px/2px monospace;letter-spacing:0;position:absolute;white-space:nowrap';
     return span;
   };
+  const begins = new CSSStyleSheet();
+  begins.insertRule('[data-q]::before{content:attr(data-q);font:2px/2px monospace;letter-spacing:0;' +
+    'position:absolute;white-space:nowrap}');
+  document.adoptedStyleSheets = [...document.adoptedStyleSheets, begins];
   const names = {};
   let count = 0;
   const begin = (kind, words) => {
@@ -72,12 +76,18 @@ MARK = """() => {
     if (!next || !seen(next)) continue;
     const n = begin('heading', heading.textContent);
     heading.append(mark(`QS${n}Q`));
-    next.prepend(mark(`QE${n}Q`));
+    // no child more, since the page's rules ask which child is the first and which the only one
+    if (getComputedStyle(next, '::before').content === 'none')
+      next.dataset.q = (next.dataset.q || '') + `QE${n}Q`;
+    else next.prepend(mark(`QE${n}Q`));
   }
   for (const folded of document.querySelectorAll('details')) {
     const n = begin('folded', folded.textContent);
-    folded.before(mark(`QS${n}Q`));
-    folded.append(mark(`QF${n}Q`));
+    // into its last line, since behind it a full sheet has no room left
+    let end = folded;
+    while (['DETAILS', 'DIV', 'SECTION', 'TABLE', 'TBODY', 'TFOOT', 'TR', 'DL', 'UL', 'OL']
+           .includes(end.tagName) && end.lastElementChild) end = end.lastElementChild;
+    end.append(mark(`QF${n}Q`));
   }
   return names;
 }"""
