@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
@@ -84,7 +85,10 @@ def unjudged(judged: JudgedReading) -> str:
         for (name, _), text in zip(named, lists, strict=True)
         if text
     ]
-    return "; ".join([*by_key, *said, *(_cell_value(c) for c in of_table if c.quantity), *words])
+    line = "; ".join([*by_key, *said, *(_cell_value(c) for c in of_table if c.quantity), *words])
+    # the first bare number of an engine's reading says of what it is the number
+    first = re.match(r"\d{1,2}(?=: )", line) if judged.of_engine else None
+    return f"{say('cylinder {name}', name=first[0])}{line[first.end() :]}" if first else line
 
 
 def _words_of_fence(fields: Any) -> Iterator[str]:
@@ -131,7 +135,9 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
 
 def named(limit: Limit) -> str:
     """Give what a limit is for and its word; `at least` beside it says minimum already."""
-    words = [limit.of, "" if limit.word in ("minimum", "maximum", "within", limit.of) else limit.word]
+    of = limit.of
+    said = ("minimum", "maximum", "within", of, f"least {of}", f"most {of}")
+    words = [of, "" if limit.word in said else limit.word]
     return ", ".join(term(word) for word in words if word)
 
 
@@ -148,5 +154,6 @@ def _limit(judged: Judged) -> Mapping[str, Any]:
         "bound": bound(limit),
         "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,
-        "where": ", ".join(map(term, judged.where)),
+        # what the limit is for stands before it and needs no second naming
+        "where": ", ".join(term(where) for where in judged.where if where not in (limit.of, limit.word)),
     }
