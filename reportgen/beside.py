@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from reportgen import past, plots, units
+from reportgen import cylinders, past, plots, units
 from reportgen.block import shown
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
@@ -17,7 +17,6 @@ from reportgen.wording import say, term
 
 MOST_TOLD = 3  # changes that a finding tells of its retest [-]
 ALL_CYLINDERS = "cylinders"  # series of a kind with one value a cylinder
-_BY_CYLINDER = ("borescope", "compression", "leak-down", "spark-plugs")
 MOST_LINES = 10  # values that one panel of a trend can hold and still be read [-]
 
 Assessed = tuple[Reading, Assessment, Kind]
@@ -153,8 +152,7 @@ def _lines(then: Values, now: Values, kind: Kind) -> Iterator[tuple[Beside, floa
 
 def _called(kind: Kind, series: str, name: str) -> str:
     """Name a value for a reader, whom a bare number tells nothing; series: empty where there is but one."""
-    of_cylinder = kind.name in _BY_CYLINDER and name[:1].isdigit()
-    own = say("cylinder {name}", name=name) if of_cylinder else term(name)
+    own = cylinders.told(kind.name, name)
     return own if series in ("", name, ALL_CYLINDERS) else f"{term(series)}, {own}"
 
 

@@ -13,9 +13,10 @@ from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.units import Quantity, UnitError
 from reportgen.values import Context, Custom, ListOf, Measure, Text
-from reportgen.wording import all_of, later, say, say_n
+from reportgen.wording import all_of, later, say, say_n, term
 from reportgen.yamltext import Items, Node, Scalar
 
+BY_CYLINDER = ("borescope", "compression", "leak-down", "spark-plugs")  # kinds that tell of each by itself
 MOST = 64  # larger numbers are names or slips: no boat's engine has so many cylinders
 
 Banks = tuple[tuple[str, ...], ...]
@@ -128,6 +129,11 @@ def strangers(banks: Banks, cells: Iterable[Cell]) -> tuple[str, ...]:
 def called(names: Sequence[str]) -> str:
     """Give cylinders as words: `cylinder 3`, `cylinders 2 and 3`."""
     return say_n("cylinder {names}", "cylinders {names}", len(names), names=all_of(names))
+
+
+def told(kind: str, text: str) -> str:
+    """Give a name, or values that begin with one, as `cylinder 3`; a bare number tells a reader nothing."""
+    return say("cylinder {name}", name=text) if kind in BY_CYLINDER and text[:1].isdigit() else term(text)
 
 
 def prepared(temperature: str | Quantity | None, conditions: str, figures: str, asks: str) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
@@ -10,16 +11,18 @@ from typing import Any, TypeVar
 from reportgen import units
 from reportgen.block import keys_of
 from reportgen.cells import Cell, Word
+from reportgen.cylinders import told
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.passage import pictures, reference, rich, steps, text_block, titled
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
-from reportgen.wording import number, say, say_in, term
+from reportgen.wording import day, number, say, say_in, term
 
 T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
+_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b", re.ASCII)
 FEW = 8  # values that a line names one by one
 
 
@@ -35,9 +38,11 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "engine": judged.of_engine,
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),
-        "found": unjudged(judged) if found.outcome == "no limit applies" else "",
+        "found": told(reading.kind, unjudged(judged)) if found.outcome == "no limit applies" else "",
         "chart": found.chart,
-        "limits": [_group(same) for same in by_source([j.limit for j in found.judged], found.judged)],
+        "limits": [
+            _group(reading.kind, same) for same in by_source([j.limit for j in found.judged], found.judged)
+        ],
         "says": found.says,
         "suggests": found.suggests,
         "criteria": found.criteria,
@@ -63,8 +68,16 @@ def _because(outcome: str, because: str) -> str:
     head, colon, rest = because.partition(": ")
     # an outcome's sentence may begin with the word of the outcome
     words = (outcome, say_in("outcome", outcome).casefold())
-    said = rest if colon and head.casefold() in words else because
+    said = _DATE.sub(_day, rest if colon and head.casefold() in words else because)
     return f"{said[:1].upper()}{said[1:]}"
+
+
+def _day(date: re.Match[str]) -> str:
+    """Give a date that names a row of a table as the rest of the page writes dates."""
+    try:
+        return day(datetime.date.fromisoformat(date[0]))
+    except ValueError:
+        return date[0]
 
 
 def unjudged(judged: JudgedReading) -> str:
@@ -85,10 +98,7 @@ def unjudged(judged: JudgedReading) -> str:
         for (name, _), text in zip(named, lists, strict=True)
         if text
     ]
-    line = "; ".join([*by_key, *said, *(_cell_value(c) for c in of_table if c.quantity), *words])
-    # the first bare number of an engine's reading says of what it is the number
-    first = re.match(r"\d{1,2}(?=: )", line) if judged.of_engine else None
-    return f"{say('cylinder {name}', name=first[0])}{line[first.end() :]}" if first else line
+    return "; ".join([*by_key, *said, *(_cell_value(c) for c in of_table if c.quantity), *words])
 
 
 def _words_of_fence(fields: Any) -> Iterator[str]:
@@ -141,13 +151,13 @@ def named(limit: Limit) -> str:
     return ", ".join(term(word) for word in words if word)
 
 
-def _group(judged: Sequence[Judged]) -> Mapping[str, Any]:
+def _group(kind: str, judged: Sequence[Judged]) -> Mapping[str, Any]:
     first = judged[0].limit
     source = {"source": first.source, "from_note": first.origin == "note"}
-    return source | {"limits": [_limit(each) for each in judged]}
+    return source | {"limits": [_limit(kind, each) for each in judged]}
 
 
-def _limit(judged: Judged) -> Mapping[str, Any]:
+def _limit(kind: str, judged: Judged) -> Mapping[str, Any]:
     limit = judged.limit
     return {
         "name": named(limit),
@@ -155,5 +165,5 @@ def _limit(judged: Judged) -> Mapping[str, Any]:
         "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,
         # what the limit is for stands before it and needs no second naming
-        "where": ", ".join(term(where) for where in judged.where if where not in (limit.of, limit.word)),
+        "where": told(kind, ", ".join(term(w) for w in judged.where if w not in (limit.of, limit.word))),
     }

@@ -213,8 +213,9 @@ def _day(date: datetime.date, spoken: str) -> str:
 def days(dates: Iterable[datetime.date]) -> str:
     """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
     given = sorted(set(dates))
-    if _language.get() == "en" and len({(d.year, d.month) for d in given}) == 1:
-        return f"{listed([*(str(d.day) for d in given[:-1]), day(given[-1])], 'and')}"
+    if len({(d.year, d.month) for d in given}) == 1:
+        stop = "." if _language.get() == "de" else ""
+        return all_of([*(f"{d.day}{stop}" for d in given[:-1]), day(given[-1])])
     return all_of([day(d) for d in given])
 
 

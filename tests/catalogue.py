@@ -38,7 +38,7 @@ from reportgen import (
 )
 from reportgen.block import keys_of
 from reportgen.blocks import conditions, cover, finding, safety, value
-from reportgen.blocks.vessel import TYPES, BoatFacts, Engine
+from reportgen.blocks.vessel import TYPES, WATERS, BoatFacts, Engine
 from reportgen.kind import OUTCOMES, Kind
 from reportgen.model import WAYS_TO_DEAL
 from reportgen.passages import not_inspected
@@ -87,6 +87,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "status": cover.STATUSES,
     "survey": cover.SURVEYS,
     "boat": TYPES,
+    "waters": WATERS,
     "hazard": (*finding.HAZARDS, "general"),
     "basis": finding.BASES,
     "edition": racks.names("editions"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reportgen import measured
+from reportgen import cylinders, measured
 from reportgen.errors import Problems
 from reportgen.kind import About
 from reportgen.report import JudgedReading
@@ -22,6 +22,20 @@ def test_few_values_stand_by_name() -> None:
     """Each has its name, and a number as name does not run into its value."""
     assert told("kind: anodes\nanodes: {bow: 40 %, stern: not taken}\n") == "bow 40 %"
     assert told("kind: leak-down\ncylinders: {1: 11 %, 2: 29 %}\n") == "1: 11 %, 2: 29 %"
+
+
+def test_bare_number_is_of_a_cylinder() -> None:
+    """A reader is told what is numbered, once; other names and other kinds' numbers stay as they are."""
+    assert cylinders.told("leak-down", "1: 11 %, 2: 29 %") == "cylinder 1: 11 %, 2: 29 %"
+    assert cylinders.told("leak-down", "forward 11 %") == "forward 11 %"
+    assert cylinders.told("sea-trial", "2200") == "2200"
+
+
+def test_row_named_by_a_date_is_told_as_dates_are() -> None:
+    """A sample's date stands in the reason as elsewhere on the page; what is no date stays."""
+    said = measured._because("within", "Within: At 2026-04-21, iron reads 52 ppm.")
+    assert said == "At 21 April 2026, iron reads 52 ppm."
+    assert measured._because("within", "Within: at 2026-13-41.") == "At 2026-13-41."
 
 
 def test_several_series_are_parted() -> None:

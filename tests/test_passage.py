@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from markupsafe import Markup
 
-from reportgen import passage
+from reportgen import passage, wording
 from reportgen.billwords import MoneyStep
 from reportgen.block import Blur, Mark, PhotoNote, Region, Spot
 from reportgen.kind import Step
@@ -38,6 +38,21 @@ def test_day(date: datetime.date | None, printed: str) -> None:
 def test_days(dates: tuple[datetime.date, ...], printed: str) -> None:
     """Several days in order, each once, the month once where it is the same."""
     assert passage.days(dates) == printed
+
+
+@pytest.mark.parametrize(
+    ("language", "printed"),
+    [
+        ("de", "5. und 7. März 2026"),
+        ("es", "5 y 7 de marzo de 2026"),
+        ("fr", "5 et 7 mars 2026"),
+        ("nl", "5 en 7 maart 2026"),
+    ],
+)
+def test_days_in_other_languages(language: str, printed: str) -> None:
+    """The month stands once in every language."""
+    with wording.speaking(language):
+        assert passage.days((FIRST, SECOND)) == printed
 
 
 @pytest.mark.parametrize(

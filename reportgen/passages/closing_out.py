@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, deadline, not_stated, rich, sentence
+from reportgen.passage import Passage, day, days, deadline, not_stated, rich, sentence
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import all_of, say, say_in
 
@@ -45,7 +45,7 @@ def _about(report: Report) -> list[Mapping[str, str]]:
             version=cover.version,
             status=say_in("status", cover.status),
         ),
-        say("Inspected"): all_of([day(d) for d in cover.inspected]),
+        say("Inspected"): days(cover.inspected),
     }
     return [{"name": name, "value": value} for name, value in facts.items() if value]
 

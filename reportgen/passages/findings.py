@@ -87,7 +87,9 @@ def _chart(report: Report, edition: Edition) -> Chart | None:
     severities = [f.finding.severity for f in report.findings if f.state != "checked"]
     told = [s for s in SEVERITY_MEANS if s not in edition.leaves_out or s in severities]
     checked = [f for f in report.findings if f.state == "checked"]
-    rows = [*((s, severities.count(s)) for s in told), ("checked", len(checked))]
+    rows = [(s, severities.count(s)) for s in told]
+    if checked:  # a nought would read as if nothing had been looked at
+        rows.append(("checked", len(checked)))
     if not report.findings:
         return None
     return Chart(
