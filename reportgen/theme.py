@@ -100,7 +100,7 @@ def sheet(theme: Theme, name: str) -> str:
 FONTS = "; font-src data:"  # in the policy, only where the style holds letters of its own
 
 # quoted text stays as it is; around these signs, and after a colon, a style sheet needs no blanks
-_LOOSE = re.compile(r"""("[^"]*"|'[^']*')|/\*.*?\*/|;?\s*(\})\s*|\s*([{;,])\s*|(:)\s+""", re.DOTALL)
+_LOOSE = re.compile(r"""("[^"]*"|'[^']*')|/\*.*?\*/|;?\s*(\})\s*|\s*([{;,>])\s*|(:)\s+""", re.DOTALL)
 
 
 def _squeezed(style: str) -> str:

@@ -12,7 +12,7 @@ from tests.project import TOP
 CASES = {
     "p { color: red; }": "p{color:red}",
     "p::after { content: ': ; { } /* no comment */'; }": "p::after{content:': ; { } /* no comment */'}",
-    'a , b > c:hover { font: 1rem / 1.5 "A, B" , serif }': 'a,b > c:hover{font:1rem / 1.5 "A, B",serif}',
+    'a , b > c:hover { font: 1rem / 1.5 "A, B" , serif }': 'a,b>c:hover{font:1rem / 1.5 "A, B",serif}',
     "/* it's one; { */ p { width: calc(100% + 1rem); }": "p{width:calc(100% + 1rem)}",
     "@media (max-width: 34rem) {\n  p { top: 0; }\n}\n": "@media (max-width:34rem){p{top:0}}",
 }
