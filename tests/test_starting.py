@@ -254,5 +254,5 @@ def test_survey_for_an_insurer_asks_for_no_listing(
     assert "survey: insurance" in cover
     assert "advertised" not in cover
     assert "asking" not in cover
-    assert cli.main(["start", str(tmp_path / "b"), "--type", "sailing yacht", "--survey", "insurence"]) == 2
+    assert cli.main(["start", str(tmp_path / "b"), "--type", "sailing yacht", "--survey", "insuranc"]) == 2
     assert "write insurance" in capsys.readouterr().err

@@ -117,7 +117,7 @@ def test_other_words_for_a_topic_answer_it() -> None:
 
 @pytest.mark.parametrize(
     ("topic", "warned"),
-    [("lightening", "write lightning, if that is meant"), ("smell of dog", ""), ("Liens", ""), ("lien", "")],
+    [("lightnning", "write lightning, if that is meant"), ("smell of dog", ""), ("Liens", ""), ("lien", "")],
 )
 def test_topic_with_a_slip_is_told(topic: str, warned: str) -> None:
     """A slip would leave the topic among those not answered; a topic of one's own is none."""
