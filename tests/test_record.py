@@ -329,9 +329,10 @@ def test_photos_of_a_survey_with_mistakes_are_not_worked_on(
     monkeypatch.setattr(making.photos, "publish", lambda path, note: time.sleep(0.1))
     Image.new("RGB", (64, 48), "red").save(site.notes / "brent" / "a.jpg")
     note(site.notes / "brent", "It moves.", "a.jpg")
+    others = set(threading.enumerate())  # such as those that a cluster's test leaves behind
     with pytest.raises(NotesError, match="lies after 2001"):
         site.made(today=datetime.date(2001, 1, 1))
-    assert not threading.enumerate()[1:]
+    assert set(threading.enumerate()) <= others
 
 
 @pytest.mark.parametrize("way", ["threads", "fork"])

@@ -103,7 +103,8 @@ def _less(each: Thing, leads: float) -> Thing:
     """Take the resistance of the leads [Ω] off a value."""
     if not leads or each.value is None:
         return each
-    return replace(each, value=each.value - leads, printed="")
+    # what was noted holds the leads, and beside what is left of it would look like a wrong conversion
+    return replace(each, value=each.value - leads, printed="", noted="")
 
 
 def _strangers(fields: Fields) -> Iterator[tuple[str, str]]:
