@@ -22,6 +22,24 @@ from tests.trials.scene import Scene
 
 # each call that changes what lies on the disk, but for open and write, which whole-disk trials reach
 CALLS = ("rename,renameat,renameat2", "unlink,unlinkat", "fsync,fdatasync", "mkdir,mkdirat", "link,linkat")
+# strace counts each thread by itself, and files are flushed by several: this counts flushes over all of them
+AT_FLUSH = """
+import os, signal, sys, threading
+from reportgen.cli import main
+lock, left, flush = threading.Lock(), int(sys.argv.pop(1)), os.fsync
+def aimed(number):
+    global left
+    with lock:
+        left -= 1
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+    flush(number)
+os.fsync = aimed
+code = main()
+print("flushes left:", left)
+sys.exit(code)
+"""
+MANY = 10_000  # more flushes than any publishing makes
 
 
 def _check(it: Scene, finish: bool) -> list[str]:
@@ -46,14 +64,24 @@ def _strace(it: Scene, calls: str, what: str) -> int:
 
 
 def _count(it: Scene, calls: str) -> int:
-    """Count how often a publishing makes some calls."""
+    """Count how often the thread that makes most of some calls makes them in a publishing."""
     it.again()
     with tempfile.NamedTemporaryFile(mode="r") as log:
         subprocess.run(
             ["strace", "-f", "-o", log.name, "-e", f"trace={calls}", *it.command()],
             cwd=TOP, capture_output=True, check=True,
         )  # fmt: skip
-        return sum("(" in line and "resumed" not in line for line in log)
+        by_thread = Counter(line.split()[0] for line in log if "(" in line and "resumed" not in line)
+    return max(by_thread.values())
+
+
+def _at_flush(it: Scene, number: int) -> subprocess.CompletedProcess[str]:
+    """Publish until a file is about to be flushed for the nth time, by whatever thread, and kill there."""
+    it.again()
+    python, _, _, *words = it.command()
+    return subprocess.run(
+        [python, "-c", AT_FLUSH, str(number), *words], cwd=TOP, capture_output=True, text=True
+    )
 
 
 def kills(top: Path, count: int, seed: int) -> int:
@@ -77,13 +105,18 @@ def kills(top: Path, count: int, seed: int) -> int:
         found += [f"random kill {number}: {f}" for f in _check(it, finish=number % 10 == 0)]
     print(f"{count} kills at random moments of {lasts:.1f} s: {dict(ended)}, {len(found)} faults", flush=True)
     for calls in CALLS:
-        every = _count(it, calls)
-        aimed = range(1, every + 1) if every <= 40 else sorted(chance.sample(range(1, every + 1), 40))
-        for number in aimed:
+        every, struck = _count(it, calls), 0
+        for number in range(1, every + 1):
             it.again()
-            _strace(it, calls, f"signal=SIGKILL:when={number}")
+            struck += _strace(it, calls, f"signal=SIGKILL:when={number}") != 0
             found += [f"kill at {calls} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
-        print(f"{len(aimed)} kills aimed at {every} calls of {calls}, {len(found)} faults so far", flush=True)
+        print(f"kills at {struck} of {every} calls of {calls}, {len(found)} faults so far", flush=True)
+    flushes = MANY - int(_at_flush(it, MANY).stdout.rpartition(": ")[2])
+    for number in range(1, flushes + 1):
+        if _at_flush(it, number).returncode != -signal.SIGKILL:
+            found.append(f"flush {number} of {flushes} was not reached")
+        found += [f"kill at flush {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
+    print(f"kills at every one of {flushes} flushes, {len(found)} faults so far", flush=True)
     return _say(found)
 
 
