@@ -21,8 +21,12 @@ from tests.trials import scene
 from tests.trials.scene import Scene
 
 # each call that changes what lies on the disk, but for open and write, which whole-disk trials reach
-CALLS = ("rename,renameat,renameat2", "unlink,unlinkat", "fsync,fdatasync", "mkdir,mkdirat", "link,linkat")
-# strace counts each thread by itself, and files are flushed by several: this counts flushes over all of them
+# each by itself, since strace counts every name apart, and in every thread apart
+CALLS = (
+    *("rename", "renameat", "renameat2", "unlink", "unlinkat", "rmdir"),
+    *("fsync", "fdatasync", "mkdir", "mkdirat", "link", "linkat"),
+)
+# files are flushed by several threads: this counts over all of them
 AT_FLUSH = """
 import os, signal, sys, threading
 from reportgen.cli import main
@@ -57,22 +61,22 @@ def _check(it: Scene, finish: bool) -> list[str]:
     return found
 
 
-def _strace(it: Scene, calls: str, what: str) -> int:
-    inject = ["-e", f"trace={calls}", "-e", f"inject={calls}:{what}"]
+def _strace(it: Scene, call: str, what: str) -> int:
+    inject = ["-e", f"trace={call}", "-e", f"inject={call}:{what}"]
     command = ["strace", "-f", "-o", os.devnull, *inject, *it.command()]
     return subprocess.run(command, cwd=TOP, capture_output=True).returncode
 
 
-def _count(it: Scene, calls: str) -> int:
-    """Count how often the thread that makes most of some calls makes them in a publishing."""
+def _count(it: Scene, call: str) -> int:
+    """Count how often a publishing makes a call, in the thread that makes it most."""
     it.again()
     with tempfile.NamedTemporaryFile(mode="r") as log:
         subprocess.run(
-            ["strace", "-f", "-o", log.name, "-e", f"trace={calls}", *it.command()],
+            ["strace", "-f", "-o", log.name, "-e", f"trace={call}", *it.command()],
             cwd=TOP, capture_output=True, check=True,
         )  # fmt: skip
         by_thread = Counter(line.split()[0] for line in log if "(" in line and "resumed" not in line)
-    return max(by_thread.values())
+    return max(by_thread.values(), default=0)
 
 
 def _at_flush(it: Scene, number: int) -> subprocess.CompletedProcess[str]:
@@ -104,13 +108,13 @@ def kills(top: Path, count: int, seed: int) -> int:
         ended["new" if scene.tree(it.to / "quillback") == it.new["quillback"] else "old"] += 1
         found += [f"random kill {number}: {f}" for f in _check(it, finish=number % 10 == 0)]
     print(f"{count} kills at random moments of {lasts:.1f} s: {dict(ended)}, {len(found)} faults", flush=True)
-    for calls in CALLS:
-        every, struck = _count(it, calls), 0
+    for call in CALLS:
+        every, struck = _count(it, call), 0
         for number in range(1, every + 1):
             it.again()
-            struck += _strace(it, calls, f"signal=SIGKILL:when={number}") != 0
-            found += [f"kill at {calls} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
-        print(f"kills at {struck} of {every} calls of {calls}, {len(found)} faults so far", flush=True)
+            struck += _strace(it, call, f"signal=SIGKILL:when={number}") != 0
+            found += [f"kill at {call} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
+        print(f"kills at {struck} of {every} calls of {call}, {len(found)} faults so far", flush=True)
     flushes = MANY - int(_at_flush(it, MANY).stdout.rpartition(": ")[2])
     for number in range(1, flushes + 1):
         if _at_flush(it, number).returncode != -signal.SIGKILL:
@@ -124,17 +128,17 @@ def disks(top: Path, count: int, seed: int) -> int:
     """Publish onto disks that fill up, and onto one that turns read-only; give the number of faults."""
     it, chance = scene.make(top), random.Random(seed)  # noqa: S311
     found = _filling(it, count)
-    for calls in CALLS:
-        every = _count(it, calls)
-        for number in sorted(chance.sample(range(1, every + 1), min(every, -(-count // len(CALLS))))):
+    for call in CALLS:
+        every = _count(it, call)
+        for number in sorted(chance.sample(range(1, every + 1), min(every, -(-count // 5)))):
             for error in ("EROFS", "ENOSPC", "EIO"):
                 it.again()
                 # a clean-up on such a disk fails too
-                code = _strace(it, calls, f"error={error}:when={number}+")
+                code = _strace(it, call, f"error={error}:when={number}+")
                 if code not in (0, 1):
-                    found.append(f"{error} at {calls} {number}: exit {code}")
-                found += [f"{error} at {calls} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
-        print(f"errors from call N of {every} of {calls} on, {len(found)} faults so far", flush=True)
+                    found.append(f"{error} at {call} {number}: exit {code}")
+                found += [f"{error} at {call} {number}: {f}" for f in _check(it, finish=number % 5 == 0)]
+        print(f"errors from call N of {every} of {call} on, {len(found)} faults so far", flush=True)
     return _say(found)
 
 
