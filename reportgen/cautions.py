@@ -58,6 +58,7 @@ class Entry:
     kinds: tuple[str, ...] = ()
     types: tuple[str, ...] = ()
     never: tuple[str, ...] = ()
+    mentioned: tuple[str, ...] = ()
     any_reading: bool = False
     always: bool = False
     figures: Mapping[str, tuple[str, str]] = field(default_factory=dict)
@@ -75,12 +76,14 @@ def _entry(id: str, row: dict[str, Any]) -> Entry:
     when = row["when"] if isinstance(row["when"], dict) else {}
     ids = tuple(row["sources"])
     caution = Caution(id, row["hazard"], row["text"], row["do"], row.get("who", ""), _source_words(ids), ids)
-    hazards, kinds, types, never = (tuple(when.get(n, ())) for n in ("hazards", "kinds", "types", "never"))
+    hazards, kinds, types, never, mentioned = (
+        tuple(when.get(name, ())) for name in ("hazards", "kinds", "types", "never", "mentioned")
+    )
     _known(id, (row["hazard"], *hazards), (*HAZARDS, GENERAL))
     _known(id, (*types, *never), TYPES)
     any_reading, always = row["when"] == "any reading", row["when"] == "always"
     figures = {name: (noted, metric) for name, (noted, metric) in row.get("figures", {}).items()}
-    return Entry(caution, hazards, kinds, types, never, any_reading, always, figures)
+    return Entry(caution, hazards, kinds, types, never, mentioned, any_reading, always, figures)
 
 
 def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
@@ -111,10 +114,10 @@ def attach(
     caution is always among them, last.
     """
     found, kinds = tuple(findings), tuple(kinds_taken)
-    dangers = [(f.id, set(f.hazards)) for f in found if f.hazards]
+    dangers = [f for f in found if f.hazards]
     attached = []
     for entry in entries():
-        ids = [id for id, own in dangers if not own.isdisjoint(entry.hazards)]
+        ids = [f.id for f in dangers if not set(f.hazards).isdisjoint(entry.hazards) and _mentions(f, entry)]
         because = [*ids, *_tests(entry, kinds)]
         if boat_type in entry.types:
             because.append(boat_type)
@@ -123,6 +126,15 @@ def attach(
         if because and boat_type not in entry.never:
             attached.append(_with(entry, metric, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
     return tuple(attached)
+
+
+def _mentions(finding: Finding, entry: Entry) -> bool:
+    """Say whether a finding uses one of a caution's words, where that one asks for any."""
+    if not entry.mentioned:
+        return True
+    words = "|".join(map(re.escape, entry.mentioned))
+    told = (finding.title, finding.item, finding.system, finding.where, finding.prose.markdown)
+    return re.search(rf"\b({words})\b", " ".join(told), re.IGNORECASE) is not None
 
 
 def _with(entry: Entry, metric: bool, because: tuple[str, ...], ids: tuple[str, ...]) -> Caution:
@@ -155,7 +167,9 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     return [
         say("{kind} test", kind=kind.name if language() == "en" else say(kind.title))
         for kind in kinds
-        if entry.any_reading or _plain(kind.name) in named or set(kind.hazards) & set(entry.hazards)
+        if entry.any_reading
+        or _plain(kind.name) in named
+        or (not entry.mentioned and set(kind.hazards) & set(entry.hazards))
     ]
 
 

@@ -185,10 +185,10 @@ def _without_costs(listed: tuple[ListedFinding, ...], cover: str) -> tuple[Liste
 
 
 def _still_answered(report: Report, gone: set[str]) -> tuple[JudgedReading, ...]:
-    """Say of a reading outside its limit that it is answered, where the finding that does so is left out."""
+    """Say of a reading outside its limit that a finding answers it which is left out, beside those that stay."""
     return tuple(
-        dataclasses.replace(r, answered_by=(NOT_LISTED,))
-        if r.assessment.outcome == "outside" and r.answered_by and set(r.answered_by) <= gone
+        dataclasses.replace(r, answered_by=(*(id for id in r.answered_by if id not in gone), NOT_LISTED))
+        if r.assessment.outcome == "outside" and not gone.isdisjoint(r.answered_by)
         else r
         for r in report.readings
     )

@@ -269,14 +269,16 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
         limit = each.limit
         if each.value is None:
             continue
-        sign = "≥" if limit.side == "minimum" else "≤"
+        sign, against = ("≥", "<") if limit.side == "minimum" else ("≤", ">")
         word = term(limit.word)
         what = say("{name} against the {word}", name=term(each.name) or say("reading"), word=word)
         value = f"{'<' * each.below}{beside(each.value, limit)}"
-        values = f"{value} {sign} {units.figures(limit.value, 4)} {units.in_words(limit.unit)}"
-        result = say("kept") if limit.keeps(each.value) else say("not kept")
+        hidden, kept = _hidden(each), limit.keeps(each.value)
+        found = sign if kept or hidden else against
+        values = f"{value} {found} {units.figures(limit.value, 4)} {units.in_words(limit.unit)}"
+        result = say("not shown") if hidden else say("kept") if kept else say("not kept")
         rule = say("reading {sign} {word}", sign=sign, word=word)
-        yield Step(what, rule, values.rstrip(), say("not shown") if _hidden(each) else result)
+        yield Step(what, rule, values.rstrip(), result)
 
 
 def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:

@@ -14,7 +14,7 @@ from reportgen.blocks.finding import SEVERITIES
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.chart import Chart
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day
+from reportgen.passage import Passage, day, days
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
 from reportgen.wording import language, later_in, say, say_in
@@ -173,7 +173,7 @@ def _values(
         "status": say_in("status", report.cover.status),
         "edition": say_in("edition", edition.name),
         "boat": _boat(report),
-        "inspected": day(max(report.cover.inspected, default=None)),
+        "inspected": days(report.cover.inspected),
         "fingerprint": fingerprint,
         "originals": any(picture.original for picture in pictures.values()),
     }
@@ -189,7 +189,7 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         _boat(report),
         cover.vessel.type,
         cover.number,
-        day(last),
+        days(cover.inspected),
         report.counted,
         report.headline,
         tuple(limit.what for limit in report.use_limits),

@@ -195,6 +195,19 @@ def test_fuel_vapour_has_no_place_on_a_diesel() -> None:
     assert "fuel-vapour" in _ids(found, (), "aluminium workboat")
 
 
+def test_cooking_gas_is_for_boats_that_have_it() -> None:
+    """A leak of gasoline sends nobody to a gas fitter; a leak of gas does, on whatever boat."""
+    gasoline = Finding(id="a", title="Fuel hose weeps", hazards=("explosion",))
+    gas = Finding(id="b", title="Hob", where="galley, LPG hose", hazards=("explosion",))
+    vapour, pressure = (_kind(name, ("explosion",)) for name in ("vapour", "gas-pressure"))
+    assert "cooking-gas" not in _ids((gasoline,), (vapour,), "gasoline inboard")
+    (caution,) = (
+        c for c in cautions.attach((gasoline, gas), (), "gasoline inboard") if c.id == "cooking-gas"
+    )
+    assert caution.because == ("b",)
+    assert "cooking-gas" in _ids((), (pressure,), "gasoline inboard")
+
+
 @given(
     st.lists(st.lists(st.sampled_from(HAZARDS), max_size=3), max_size=5),
     st.lists(st.sampled_from(HAZARDS), max_size=2),

@@ -470,7 +470,7 @@ def test_reading_answered_by_what_is_left_out_is_still_answered() -> None:
     )
     whole = _report(_finding("a"), _finding("w", "watch"), readings=readings)
     shown, _ = _shown(whole, made)
-    assert [r.answered_by for r in shown.readings] == [(NOT_LISTED,), ("a",), ()]
+    assert [r.answered_by for r in shown.readings] == [(NOT_LISTED,), ("a", NOT_LISTED), ()]
 
 
 @pytest.mark.parametrize("share", sorted(NOT_PUBLIC))

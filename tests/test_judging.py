@@ -212,7 +212,7 @@ def test_working_tells_kept_not_kept_and_not_shown() -> None:
     """Each limit with a value has a step; one hidden by detection is neither kept nor not."""
     for text, values, result in (
         ("90", "90 ≤ 100 psi", "kept"),
-        ("101", "101 ≤ 100 psi", "not kept"),
+        ("101", "101 > 100 psi", "not kept"),
         ("<150", "<150 ≤ 100 psi", "not shown"),
         ("<5", "<5 ≤ 100 psi", "kept"),
     ):

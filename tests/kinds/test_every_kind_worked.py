@@ -58,11 +58,12 @@ def test_a_sum_is_read_as_written() -> None:
 
 def checked(step: Step) -> int:
     """Hold a step's sums against its results; give how many there were."""
-    if found := re.fullmatch(r"(-?[\d.]+) ([≤≥]) (-?[\d.]+)(?: .*)?", step.values):
+    if found := re.fullmatch(r"(-?[\d.]+) ([≤≥<>]) (-?[\d.]+)(?: .*)?", step.values):
         left, sign, right = float(found[1]), found[2], float(found[3])
         if left == right:  # the unrounded figures may differ
             return 0
-        assert (step.result == "kept") is (left < right if sign == "≤" else left > right), step
+        assert left < right if sign in "≤<" else left > right, step
+        assert (step.result == "kept") is (sign in "≤≥"), step
         return 1
     sums, results = step.values.split(", "), step.result.split(", ")
     if len(sums) != len(results):
@@ -188,5 +189,5 @@ def test_no_result_pretends_to_know_more_than_was_read(file: str) -> None:
         most = 4 if file in FOUR and (step.unit != "%" or file in SHARES_TO_FOUR) else 3
         for number in re.findall(r"-?\d+(?:\.\d+)?", step.result):
             assert _figures(number) <= most, step
-        if compared := re.fullmatch(r"(-?[\d.]+) [≤≥] .*", step.values):
+        if compared := re.fullmatch(r"(-?[\d.]+) [≤≥<>] .*", step.values):
             assert _figures(compared[1]) <= 4, step
