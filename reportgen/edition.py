@@ -185,7 +185,7 @@ def _without_costs(listed: tuple[ListedFinding, ...], cover: str) -> tuple[Liste
 
 
 def _still_answered(report: Report, gone: set[str]) -> tuple[JudgedReading, ...]:
-    """Say of a reading outside its limit that a finding answers it which is left out, beside those that stay."""
+    """Say of a reading outside its limit that a finding which is left out answers it, beside what stays."""
     return tuple(
         dataclasses.replace(r, answered_by=(*(id for id in r.answered_by if id not in gone), NOT_LISTED))
         if r.assessment.outcome == "outside" and not gone.isdisjoint(r.answered_by)
