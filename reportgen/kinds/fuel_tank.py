@@ -158,12 +158,12 @@ def _chart(fields: Fields, judged: tuple[Judged, ...]) -> Chart | None:
         return None
     unit = fields.start.unit
     found = (judging.single("start", fields.start), judging.thing(Cell("end", fields.end), "", unit))
-    drop = tuple(j for j in judged if j.limit.word == "drop" or j.limit.of == "start")
+    lines = (*(j for j in judged if j.limit.of == "start"), *plots.left_at_end(judged, *found))
     return plots.bars(
         say("Pressure in the fuel system, {unit}", unit=unit),
         say("Reading"),
         [(say("found"), found)],
-        drop,
+        lines,
         unit,
     )
 

@@ -115,12 +115,12 @@ def _chart(start: Quantity | None, end: Quantity | None, judged: tuple[Judged, .
     if start is None:
         return None
     found = (judging.single("start", start), judging.thing(Cell("end", end), "", start.unit))
-    outside = tuple(j for j in judged if j.limit.word == "drop")
+    left = plots.left_at_end(judged, *found)
     return plots.bars(
         say("Gas pressure, {unit}", unit=start.unit),
         say("Reading"),
         [(say("found"), found)],
-        outside,
+        left,
         start.unit,
     )
 

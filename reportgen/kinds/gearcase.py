@@ -28,13 +28,12 @@ from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
-from reportgen.wording import later, later_in, say, term
+from reportgen.wording import later, say, term
 
 PRESSURE, VACUUM = "pressure", "vacuum"
 ATMOSPHERE = 101.325  # most that can be drawn off at sea level, the standard atmosphere [kPa]
 LIMIT_WORDS = {"drop": "pressure", "least start": "pressure", "least held": "time"}
 NO_DROP = later("Not taken: {missing}, so that no drop is known.")
-LEFT = later_in("name", "left at the end")
 TITLES = {
     PRESSURE: later("Gearcase under pressure, {unit}"),
     VACUUM: later("Gearcase under vacuum, {unit}"),
@@ -208,18 +207,9 @@ def _chart(fields: Fields, start: Thing, end: Thing, judged: Sequence[Judged]) -
     """Draw the gauge at start and end, with what has to be left at the end by the note's drop."""
     if start.value is None or end.value is None:
         return None
-    left = tuple(
-        Judged(_left(j.limit, start), end.value, j.outcome, ("end",) * len(j.where), "end")
-        for j in judged
-        if j.limit.word == "drop"
-    )
+    left = plots.left_at_end(judged, start, end)
     title = say(TITLES[fields.test], unit=start.unit)
     return plots.bars(title, say("Gauge"), [(say("gauge"), (start, end))], left, start.unit)
-
-
-def _left(limit: Limit, start: Thing) -> Limit:
-    least = (start.value or 0.0) - units.convert(limit.value, limit.unit, start.unit)
-    return replace(limit, word=LEFT, value=least, unit=start.unit, side="minimum", of="")
 
 
 KIND = Kind(

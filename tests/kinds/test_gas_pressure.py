@@ -64,3 +64,11 @@ def test_a_leak_says_what_to_do_and_is_a_stop() -> None:
     assert "licensed gas fitter" in found.suggests[0]
     assert KIND.unanswered == "stop"
     assert found.criteria
+
+
+def test_chart_draws_what_has_to_be_left() -> None:
+    """Without a drop all of the start has to be left, and an end below it is marked."""
+    chart = assessed("kind: gas-pressure\nstart: 30 mbar\nend: 22 mbar\nheld: 10 min\n").chart
+    assert chart is not None
+    assert [(line["value"], line["side"]) for line in chart.data["limits"]] == [(30.0, "minimum")]
+    assert (chart.data["labels"], chart.data["outside"]) == (("start", "end"), ("end",))
