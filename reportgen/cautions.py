@@ -19,7 +19,18 @@ from reportgen.errors import listed
 from reportgen.findings import UseLimit
 from reportgen.kind import Kind
 from reportgen.model import Finding, Gap
-from reportgen.wording import all_of, language, later_in, number, number_in_words, say, say_in, say_n, system
+from reportgen.wording import (
+    all_of,
+    language,
+    later_in,
+    number,
+    number_in_words,
+    say,
+    say_in,
+    say_n,
+    system,
+    tag,
+)
 
 GENERAL = "general"
 ALWAYS = "every report"
@@ -165,7 +176,7 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
     named = {_plain(name) for name in entry.kinds}
     return [
-        say("{kind} test", kind=kind.name if language() == "en" else say(kind.title))
+        say("{kind} test", kind=kind.name if tag() == "en" else say(kind.title))
         for kind in kinds
         if entry.any_reading
         or _plain(kind.name) in named

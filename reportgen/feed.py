@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 from reportgen.edition import Edition
 from reportgen.errors import UsageError
 from reportgen.pages import Entry
-from reportgen.wording import language, later, say, say_in
+from reportgen.wording import later, say, say_in, tag
 
 FILE = "feed.xml"
 MOST = 50  # newest reports in a feed [reports]
@@ -56,7 +56,7 @@ def made(entries: Sequence[Entry], edition: Edition, base: str = "") -> bytes:
     latest = sorted(told, key=lambda e: (-_ordinal(e), e.number, e.folder))[:MOST]
     lines = [
         '<?xml version="1.0" encoding="utf-8"?>',
-        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{language()}">',
+        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang="{tag()}">',
         f"<id>{name}</id>",
         f"<title>{_text(say('Inspection reports, {edition} edition', edition=named))}</title>",
         f"<updated>{_time(latest[0])}</updated>",

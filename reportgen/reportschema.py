@@ -168,7 +168,7 @@ class _Maker:
         return like | {
             "format": {"const": asjson.FORMAT},
             "edition": TEXT,
-            "language": {"enum": list(wording.LANGUAGES)},
+            "language": {"enum": list(wording.SPOKEN)},
             "fingerprint": {"type": "string", "pattern": "^[0-9a-f -]+$"},
             "survey": self.survey(cover),
             **{name: cover[name] for name in ("vessel", "people", "conditions")},

@@ -166,7 +166,7 @@ def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
     if isinstance(theme.environment, Bounded):
         theme.environment.begin()
     try:
-        return theme.environment.get_template(name).render(language=wording.language(), **values)
+        return theme.environment.get_template(name).render(language=wording.tag(), **values)
     except TemplateSyntaxError as error:
         raise ThemeError(f"{_own(theme, error.filename)}:{error.lineno}: {error.message}") from error
     except _FAULTS as error:

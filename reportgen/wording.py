@@ -18,10 +18,12 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any, Protocol
 
-from reportgen import moneytext
+from reportgen import american, moneytext
 from reportgen.errors import listed
 
 LANGUAGES = ("en", "es", "fr", "de", "nl")
+AMERICAN = "en-US"
+SPOKEN = ("en", AMERICAN, *LANGUAGES[1:])  # what a reader may ask for: languages, and one by its spelling
 SYSTEMS = ("metric", "us", "both")  # of units; none of them: as noted
 DOMAIN = "reportgen"
 HOME = Path(__file__).resolve().parent / "locale"
@@ -34,6 +36,7 @@ _NUMBERS = ("no", "one", "two", "three", "four", "five", "six",
             "seven", "eight", "nine", "ten", "eleven", "twelve")  # fmt: skip
 
 _language: ContextVar[str] = ContextVar("language", default="en")
+_american: ContextVar[bool] = ContextVar("american", default=False)
 _system: ContextVar[str] = ContextVar("system", default="")
 _notes: ContextVar[str] = ContextVar("notes", default="")
 
@@ -56,22 +59,35 @@ class Catalogue(Protocol):
 
 @contextmanager
 def speaking(language: str = "en", system: str = "", notes: str = "") -> Iterator[None]:
-    """Word everything made inside in a language of LANGUAGES, quantities also in a system of SYSTEMS.
+    """Word everything made inside in a language of SPOKEN, quantities also in a system of SYSTEMS.
 
     notes: the language of the notes, "" for the same.
     """
-    spoken, measured, written = _language.set(language), _system.set(system), _notes.set(notes)
+    base, _, land = language.partition("-")
+    spoken, spelled = _language.set(base), _american.set(bool(land))
+    measured, written = _system.set(system), _notes.set(notes.partition("-")[0])
     try:
         yield
     finally:
         _language.reset(spoken)
+        _american.reset(spelled)
         _system.reset(measured)
         _notes.reset(written)
 
 
 def language() -> str:
-    """Give the language that is spoken now."""
+    """Give the language that is spoken now, one of LANGUAGES."""
     return _language.get()
+
+
+def tag() -> str:
+    """Give the language that is spoken now with its spelling, one of SPOKEN (BCP 47)."""
+    return AMERICAN if _american.get() else _language.get()
+
+
+def english(text: str) -> str:
+    """Give an English text of ours in the spelling that is asked for."""
+    return american.spelled(text) if _american.get() else text
 
 
 def system() -> str:
@@ -95,7 +111,9 @@ def say(text: str, /, **values: object) -> str:
     """Give a text of ours in the reader's language, with values in its places `{name}`."""
     spoken = _language.get()
     # an empty text would give the catalogue's head
-    if spoken != "en" and text:
+    if spoken == "en":
+        text = english(text)
+    elif text:
         text = catalogue(spoken).gettext(text)
     return text.format(**values) if values else text
 
@@ -103,14 +121,16 @@ def say(text: str, /, **values: object) -> str:
 def say_n(one: str, many: str, n: int, /, **values: object) -> str:
     """Give the form of a text that fits the count `n`, which stands in `{n}`."""
     spoken = _language.get()
-    text = (one if n == 1 else many) if spoken == "en" else catalogue(spoken).ngettext(one, many, n)
+    text = english(one if n == 1 else many) if spoken == "en" else catalogue(spoken).ngettext(one, many, n)
     return text.format(**{"n": n} | values)
 
 
 def say_in(context: str, text: str, /, **values: object) -> str:
     """Give a word in one of its meanings, such as a state or an outcome."""
     spoken = _language.get()
-    if spoken != "en" and text:
+    if spoken == "en":
+        text = english(text)
+    elif text:
         text = catalogue(spoken).pgettext(context, text)
     return text.format(**values) if values else text
 
@@ -118,8 +138,11 @@ def say_in(context: str, text: str, /, **values: object) -> str:
 def say_n_in(context: str, one: str, many: str, n: int, /, **values: object) -> str:
     """Give the form of a word, in one of its meanings, that fits the count `n`, which stands in `{n}`."""
     spoken = _language.get()
-    english = one if n == 1 else many
-    text = english if spoken == "en" else catalogue(spoken).npgettext(context, one, many, n)
+    text = (
+        english(one if n == 1 else many)
+        if spoken == "en"
+        else catalogue(spoken).npgettext(context, one, many, n)
+    )
     return text.format(**{"n": n} | values)
 
 
@@ -135,8 +158,8 @@ def in_template(name: str) -> Callable[..., str]:
             return str(getattr(catalogue(spoken), name)(*arguments)) if any(arguments) else ""
         if name.startswith("n"):
             one, many, n = arguments[-3:]
-            return str(one if n == 1 else many)
-        return str(arguments[-1])
+            return english(str(one if n == 1 else many))
+        return english(str(arguments[-1]))
 
     return given
 
@@ -144,7 +167,7 @@ def in_template(name: str) -> Callable[..., str]:
 def told(text: str) -> str:
     """Give a text of a template in the reader's language, its places `%(name)s` as they are."""
     spoken = _language.get()
-    return catalogue(spoken).gettext(text) if spoken != "en" and text else text
+    return catalogue(spoken).gettext(text) if spoken != "en" and text else english(text)
 
 
 def later(text: str) -> str:
@@ -197,14 +220,16 @@ def number_in_words(number: int) -> str:
 
 
 def day(date: datetime.date) -> str:
-    """Print a date: `5 March 2026`, `5. März 2026`."""
-    return _day(date, _language.get())
+    """Print a date: `5 March 2026`, `March 5, 2026`, `5. März 2026`."""
+    return _day(date, tag())
 
 
 @lru_cache(1024)
 def _day(date: datetime.date, spoken: str) -> str:
     if spoken == "en":
         return f"{date.day} {MONTHS[date.month - 1]} {date.year}"
+    if spoken == AMERICAN:
+        return f"{MONTHS[date.month - 1]} {date.day}, {date.year}"
     from babel.dates import format_date
 
     return format_date(date, "long", locale=spoken)
@@ -214,6 +239,8 @@ def days(dates: Iterable[datetime.date]) -> str:
     """Print several dates as `5 and 7 March 2026`, or each whole where the month changes."""
     given = sorted(set(dates))
     if len({(d.year, d.month) for d in given}) == 1:
+        if _american.get():
+            return f"{MONTHS[given[0].month - 1]} {all_of(str(d.day) for d in given)}, {given[0].year}"
         stop = "." if _language.get() == "de" else ""
         return all_of([*(f"{d.day}{stop}" for d in given[:-1]), day(given[-1])])
     return all_of([day(d) for d in given])

@@ -10,7 +10,7 @@ from typing import Self
 from reportgen.block import Block, key
 from reportgen.errors import Place
 from reportgen.values import Context, Custom, Date, Either, ListOf, MapOf, OneOf, Text, Whole, wrong
-from reportgen.wording import LANGUAGES, SYSTEMS
+from reportgen.wording import LANGUAGES, SPOKEN, SYSTEMS
 from reportgen.yamltext import Node
 
 SURVEYS = ("pre-purchase", "pre-sale", "insurance", "damage", "re-inspection")
@@ -120,7 +120,7 @@ class CoverKeys:
     terms: str = key(Text(), share="surveyor", help="the surveyor's own terms", default="")
     signed: str = key(Text(), share="surveyor", help="who signed, and when", default="")
     language: str = key(
-        OneOf(LANGUAGES), share="open", help="language of our words, en if left out", default="en"
+        OneOf(SPOKEN), share="open", help="language of our words, en if left out", default="en"
     )
     notes_language: str = key(
         OneOf(LANGUAGES), share="open", help="language of the notes, if another than language", default=""
@@ -138,6 +138,6 @@ class CoverKeys:
         return replace(
             self,
             language=language or self.language,
-            notes_language=self.notes_language or self.language,
+            notes_language=self.notes_language or self.language.partition("-")[0],
             units=units or self.units,
         )

@@ -23,7 +23,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--theme", metavar="NAME", default="base", help="theme, base if not said")
     parser.add_argument(
-        "--language", choices=wording.LANGUAGES, default="", help="language of our words, not the notes' own"
+        "--language", choices=wording.SPOKEN, default="", help="language of our words, not the notes' own"
     )
     parser.add_argument(
         "--units", choices=wording.SYSTEMS, default="", help="also show quantities in these units"

@@ -65,7 +65,7 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         help="paper of the PDF; both (the default) prints on either",
     )
     parser.add_argument(
-        "--language", choices=wording.LANGUAGES, default="", help="language of our words, not the notes' own"
+        "--language", choices=wording.SPOKEN, default="", help="language of our words, not the notes' own"
     )
     parser.add_argument(
         "--units", choices=wording.SYSTEMS, default="", help="also show quantities in these units"

@@ -1,0 +1,46 @@
+"""Spells our English the American way, for reports that ask for it; the writer's words stay as they are."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+# by the stem, so that vapours and colourless follow; common practice, no source
+_STEMS = {
+    "aluminium": "aluminum",
+    "analyse": "analyze",
+    "catalogue": "catalog",
+    "centre": "center",
+    "colour": "color",
+    "glass-fibre": "fiberglass",
+    "fibre": "fiber",
+    "grey": "gray",
+    "harbour": "harbor",
+    "judgement": "judgment",
+    "labour": "labor",
+    "licence": "license",
+    "mould": "mold",
+    "neighbour": "neighbor",
+    "offence": "offense",
+    "petrol": "gasoline",
+    "recognise": "recognize",
+    "sulphate": "sulfate",
+    "tyre": "tire",
+    "vapour": "vapor",
+}
+# places for values keep their names: {colour}, %(colour)s
+_WORD = re.compile(rf"\{{\w*\}}|%\(\w+\)s|\b({'|'.join(_STEMS)})", re.IGNORECASE)
+
+
+@lru_cache(10_000)
+def spelled(text: str) -> str:
+    """Give a text of ours in American spelling, capitals and places for values as they are."""
+    return _WORD.sub(_american, text)
+
+
+def _american(found: re.Match[str]) -> str:
+    word = found[1]
+    if word is None:
+        return found[0]
+    other = _STEMS[word.lower()]
+    return other.capitalize() if word[0].isupper() else other

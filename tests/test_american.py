@@ -1,0 +1,48 @@
+"""American spelling: our words and dates only, in what a reader sees, and nothing else."""
+
+from __future__ import annotations
+
+import datetime
+import json
+from pathlib import Path
+
+import pytest
+
+from reportgen import american, wording
+from tests.project import CONTENT, publish
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs"),
+    [
+        ("Fuel vapour", "Fuel vapor"),
+        ("Vapours and colourless tyres", "Vapors and colorless tires"),
+        ("glass-fibre, fibreglass, Grey", "fiberglass, fiberglass, Gray"),
+        ("{colour} on {name}, %(colour)s", "{colour} on {name}, %(colour)s"),
+        ("The hour of four tours is poured", "The hour of four tours is poured"),
+    ],
+)
+def test_words_are_spelled_anew(ours: str, theirs: str) -> None:
+    """Stems in any form, capitals kept; places for values are no words."""
+    assert american.spelled(ours) == theirs
+
+
+def test_days_have_the_month_first() -> None:
+    """Only where it is asked for."""
+    nine, ten = datetime.date(2026, 6, 9), datetime.date(2026, 6, 10)
+    with wording.speaking("en-US"):
+        assert (wording.day(nine), wording.days([nine, ten])) == ("June 9, 2026", "June 9 and 10, 2026")
+        assert (wording.language(), wording.tag()) == ("en", "en-US")
+        assert wording.foreign() == ""
+    with wording.speaking("en"):
+        assert (wording.day(nine), wording.days([nine, ten])) == ("9 June 2026", "9 and 10 June 2026")
+
+
+def test_a_report_is_american_throughout(tmp_path: Path) -> None:
+    """The page says its language, and what we say of tyres and vapour is American."""
+    publish(tmp_path, "buyer", CONTENT / "quillback", "--no-charts")
+    page = (tmp_path / "index.html").read_text(encoding="utf-8")
+    assert '<html lang="en-US">' in page
+    assert "June 9 and 10, 2026" in page
+    assert not {word for word in ("vapour ", "Vapour", "tyre", "labour", "colour ") if word in page}
+    assert json.loads((tmp_path / "report.json").read_text(encoding="utf-8"))["language"] == "en-US"
