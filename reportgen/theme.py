@@ -119,7 +119,9 @@ def policy_of(style: str) -> str:
 
 
 # a blank between such elements is never seen, and a page of tables holds a kilobyte of them
-_BLOCKS = "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption"
+_BLOCKS = (
+    "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption|div|details"
+)
 _BETWEEN = re.compile(rf">\n+<(?=/?(?:{_BLOCKS})[ >])")
 
 # where an element holds nothing but the writer's words, it says their language itself: shorter
@@ -132,7 +134,9 @@ _ALONE = re.compile(r"<div( lang=[\w-]+)><p>((?:[^<]|<(?!/?(?:p|div)\b))*</p>)\s
 
 def _short(html: str) -> str:
     """Give HTML without what nobody would see, kilobytes of it on a page of tables."""
-    return _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", _BETWEEN.sub("><", html)))
+    # once more at the end, since what has lost its element may stand after a blank
+    spoken = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", _BETWEEN.sub("><", html)))
+    return _BETWEEN.sub("><", spoken)
 
 
 # what a faulty template may end with
