@@ -148,6 +148,11 @@ def _mentions(finding: Finding, entry: Entry) -> bool:
     return re.search(rf"\b({words})\b", " ".join(told), re.IGNORECASE) is not None
 
 
+def of_every_test(caution: Caution) -> bool:
+    """Say whether any test at all calls for a caution, and not only some."""
+    return any(entry.any_reading for entry in entries() if entry.caution.id == caution.id)
+
+
 def _with(entry: Entry, metric: bool, because: tuple[str, ...], ids: tuple[str, ...]) -> Caution:
     caution, figures = entry.caution, {name: _figure(*own, metric) for name, own in entry.figures.items()}
     said = (

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen.cautions import Caution
+from reportgen.boats import TYPES
+from reportgen.cautions import ALWAYS, Caution, of_every_test
 from reportgen.edition import Edition
 from reportgen.measured import PAGE
 from reportgen.passage import Passage, reference
 from reportgen.report import Report
-from reportgen.wording import say_in
+from reportgen.wording import say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -24,10 +25,16 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
         "do": caution.do,
         "who": caution.who,
         "because": [reference(report, id) for id in caution.findings],
-        "goes_with": [
-            say_in("boat", b) for b in caution.because if b not in (*caution.findings, "every report")
-        ],
+        "concerns": _concerned(caution),
     }
+
+
+def _concerned(caution: Caution) -> list[str]:
+    """Name what calls for a caution beside findings: each test, or all of them, and the type of boat."""
+    named = [b for b in caution.because if b not in (*caution.findings, ALWAYS)]
+    tests = [name for name in named if name not in TYPES]
+    told = [say("every test in this report")] if tests and of_every_test(caution) else tests
+    return [*told, *([say("every boat of this type")] if len(tests) < len(named) else [])]
 
 
 PASSAGE = Passage("cautions", "Cautions", _build, floor=True)

@@ -22,4 +22,20 @@ def test_caution_links_to_what_called_for_it() -> None:
         *("fire", "It burns.", "Air it.", "A fitter."),
     ]
     assert shown["because"] == [{"anchor": "a", "ref": "3", "title": "Hose"}]
-    assert shown["goes_with"] == ["compression test"]
+    assert shown["concerns"] == ["compression test"]
+
+
+def _concerned(id: str, *because: str) -> object:
+    caution = Caution(id, "fire", "It burns.", "Air it.", because=because)
+    values = cautions.PASSAGE.build(Report(cautions=(caution,)), seller.EDITION)
+    assert values is not None
+    return values["cautions"][0]["concerns"]
+
+
+def test_what_a_caution_concerns_is_said_in_words() -> None:
+    """Tests by name and the type of boat as such; a caution of any test lists none of them."""
+    assert _concerned("batteries", "battery test", "sailing yacht") == [
+        *("battery test", "every boat of this type"),
+    ]
+    assert _concerned("readings", "battery test", "anodes test") == ["every test in this report"]
+    assert _concerned("general", "every report") == []
