@@ -24,7 +24,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
                 "advertised": _printed(line.advertised),
                 "found": _printed(line.found),
                 "agrees": line.agrees,
-                "note": line.note,
+                "note": _note(line),
                 "listed": line.agrees is not None
                 or line.advertised not in (None, "")
                 or bool(line.source_id),
@@ -53,6 +53,13 @@ def _machine(label: str) -> str:
         if number.isdigit():
             return f"{term(machine)} {number}"
     return term(label)
+
+
+def _note(line: Line) -> str:
+    """Give what a reader has to know of a line, as a sentence where a verdict stands before it."""
+    if line.agrees is None or not line.note:
+        return line.note
+    return f"{line.note[:1].upper()}{line.note[1:].removesuffix('.')}."
 
 
 def _of_a_machine(line: Line) -> bool:

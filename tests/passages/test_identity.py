@@ -29,8 +29,20 @@ def test_quantities_and_years_are_printed() -> None:
         "2015",
         "2013",
         False,
-        "ask",
+        "Ask.",
     )
+
+
+def test_note_on_a_verdict_is_a_sentence_of_its_own() -> None:
+    """After yes and no a capital and one stop; where there is no verdict the note stands as it is."""
+    notes = ("all engines found together", "The plate states at most 230 hp.", "not advertised", "")
+    lines = [
+        Line("power", agrees=agrees, note=n)
+        for agrees, n in zip((True, False, None, True), notes, strict=True)
+    ]
+    assert [line["note"] for line in _page(identity=tuple(lines))["lines"]] == [
+        *("All engines found together.", "The plate states at most 230 hp.", "not advertised", ""),
+    ]
 
 
 def test_hull_number_says_what_it_tells() -> None:
