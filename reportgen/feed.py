@@ -78,7 +78,9 @@ def _told(entries: Sequence[Entry], edition: Edition) -> list[Entry]:
 
 def _entry(entry: Entry, edition: Edition, base: str) -> list[str]:
     about = ", ".join(filter(None, (entry.boat, entry.maker, entry.model)))
-    limits = say("Do not: {limits}.", limits="; ".join(entry.limits)) if entry.limits else entry.headline
+    limits = (
+        say("Must not be done: {limits}.", limits="; ".join(entry.limits)) if entry.limits else entry.headline
+    )
     title = say(
         "{boat}: report {number}, version {version}", boat=about, number=entry.number, version=entry.version
     )

@@ -176,7 +176,7 @@ def test_card_says_what_a_reader_looks_for() -> None:
         "Avocet 0",
         f"{which} Inspected 1\xa0January 2019. Report N-0, version 3, final.",
         "Worst: stop. Counts as a sentence.",
-        "Do not: running it; going afloat.",
+        "Must not be done: running it; going afloat.",
     ]
 
 

@@ -44,7 +44,7 @@ def _row(listed: ListedFinding) -> Mapping[str, Any]:
 def _before(finding: Finding) -> str:
     """Give what a stop forbids: without a date of its own, that is by when it has to be put right."""
     forbidden = "; ".join(prose.plain(f) for f in finding.forbids)
-    return f"{say('Do not:')} {forbidden}" if forbidden else ""
+    return f"{say('Must not be done:')} {forbidden}" if forbidden else ""
 
 
 def _on(listed: ListedFinding) -> str:

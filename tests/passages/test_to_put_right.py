@@ -65,4 +65,4 @@ def test_reported_done_is_still_to_be_put_right() -> None:
 def test_stop_without_a_date_tells_what_it_forbids() -> None:
     """By when a stop has to be put right is known by what must not be done until then."""
     row = _values(Finding(id="a", severity="stop", forbids=("sailing", "*lifting*")))["rows"][0]
-    assert row["by_when"] == "Do not: sailing; lifting"
+    assert row["by_when"] == "Must not be done: sailing; lifting"
