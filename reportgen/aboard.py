@@ -54,7 +54,7 @@ class Facts:
     built_by: "YYYY-MM" of certification in the hull number. propulsion: one of PROPULSION.
     gasoline: whether any engine or generator burns it. engines: whether any engine is noted.
     power_hp: of all engines together [hp].
-    persons: aboard, else of the capacity plate. day: that the report counts on.
+    persons: aboard, else of the capacity plate. day: that the report counts on. length: as the notes have it.
     """
 
     aboard: SafetyEquipment
@@ -72,6 +72,7 @@ class Facts:
     persons: int | None = None
     by_plate: bool = False
     waters: str = ""
+    length: str = ""
 
     @property
     def machinery(self) -> bool | None:
@@ -124,6 +125,7 @@ def facts(cover: Cover, hull: HullNumber | None, day: datetime.date) -> Facts:
         persons=own.persons if own.persons is not None else plate,
         by_plate=own.persons is None and plate is not None,
         waters=cover.vessel.waters,
+        length=found.length.as_noted if found.length else "",
     )
 
 

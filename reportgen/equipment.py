@@ -111,7 +111,7 @@ def sound_signals(facts: Facts) -> Requirement:
     elif facts.length_m is not None:
         required, met = say("some means of making an efficient sound signal"), bool(aboard)
     if facts.length_m is not None:
-        why = say("By length, {length_m} m.", length_m=number(f"{facts.length_m:.4g}"))
+        why = say("By length, {length}.", length=_length(facts, facts.length_m))
         if facts.from_m(WHISTLE_M):
             horn = say("A horn counts as a whistle; whether it meets the rules' annex III is not judged.")
             why += f" {horn} {say('An older inland text asked for a bell from 12 m.')}"
@@ -122,6 +122,12 @@ def sound_signals(facts: Facts) -> Requirement:
     return Requirement(
         say("sound signals"), required, shown, met, why, SOUND, in_force, clauses=(say("Rule 33"), "83.33")
     )
+
+
+def _length(facts: Facts, metres: float) -> str:
+    """Give a boat's length as noted, and in metres [m], in which the rule counts, where it is in feet."""
+    counted = f"{number(f'{metres:.4g}')} m"
+    return counted if facts.length.endswith(" m") or not facts.length else f"{facts.length} ({counted})"
 
 
 def flame_control(facts: Facts) -> Requirement:

@@ -514,6 +514,13 @@ def test_sound_signals_by_length_by_the_rule(
     assert equipment.sound_signals(_facts(None, sound_signals=("bell",))).met is None
 
 
+def test_length_is_told_as_noted_and_in_what_the_rule_counts_in() -> None:
+    """In feet first where the notes have feet, and not twice where they have metres."""
+    for noted, told in (("22.6 ft", "By length, 22.6 ft (6.888 m)."), ("6.888 m", "By length, 6.888 m.")):
+        line = equipment.sound_signals(_facts(22.6, length=noted, sound_signals=("horn",)))
+        assert line.why == told
+
+
 # ---- ventilation, flame control: 33 CFR 175.201, 46 CFR 25.40-1 and 25.35-1
 
 FULL = Ventilation(natural=True, powered=True, works=True)
