@@ -263,6 +263,19 @@ def because(
     return f"{said[:1].upper()}{said[1:]}." if not said[:1].isdigit() else say("At {said}.", said=said)
 
 
+def _at_speed(judged: Judged, table: Table | None) -> Judged:
+    """Give what was held against a limit, with the unit of the speed [rpm] by which its row is named."""
+    if table is None or table.first.casefold() != "rpm":
+        return judged
+    bare = {row.name for row in table.rows if row.name.replace(",", "").isdigit()}
+
+    def told(name: str) -> str:
+        speed, comma, of = name.partition(", ")
+        return f"{speed} rpm{comma}{of}" if speed in bare else name
+
+    return replace(judged, name=told(judged.name), where=tuple(map(told, judged.where)))
+
+
 def steps(judged: Iterable[Judged]) -> Iterator[Step]:
     """Give a step of the working for each limit: the value that decides, beside the figure it is held to."""
     for each in judged:
@@ -321,13 +334,15 @@ def assessment(
     """
     taken = any(t.value is not None for t in all_things)
     outcome = overall(tuple(judged)) if taken else "not taken"
-    said = because(outcome, judged, all_things, reading, lacking)
+    # a step of engine speed is named by a bare number, which says of nothing what it is
+    told = tuple(_at_speed(each, reading.table) for each in judged)
+    said = because(outcome, told, all_things, reading, lacking)
     own = reason if reason and taken else said
     return Assessment(
         outcome=outcome,
         because=own,
         judged=tuple(judged),
-        working=(*working, *steps(judged)) if taken else (),
+        working=(*working, *steps(told)) if taken else (),
         says=(*gaps(all_things), *says) if taken else (),
         suggests=tuple(suggests) if taken else (),
         criteria=tuple(criteria),

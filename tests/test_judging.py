@@ -185,6 +185,10 @@ def test_reasons() -> None:
     assert because([low], thing("1", "90"), thing("2", "80")).startswith(
         "At 1 and 2 break a limit, the worst with 80 psi"
     )
+    rows = Table("rpm", (), (Row("2200"), Row("idle")))
+    steps = (thing("2200, coolant", "90"), thing("idle, coolant", "120"))
+    assert because([low], *steps, reading=Reading(table=rows)).startswith("At 2200 rpm, coolant reads 90 psi")
+    assert because([low], *steps, reading=Reading(table=replace(rows, first="place"))).startswith("At 2200, ")
     assert because([low], thing("1", "120"), thing("2", "")) == "Not all is judged: 2 was not taken."
     assert because([low], thing("1", "120"), thing("2", ""), thing("3", "")).endswith(
         "2 and 3 were not taken."
