@@ -1,4 +1,4 @@
-"""Sets finished pages like print: a number keeps to its unit, a day to its month, and a minus is a minus."""
+"""Sets finished pages like print: a number keeps to its unit, month or title, and a minus is a minus."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ _NO_BREAK = "\N{NO-BREAK SPACE}"
 _AS_IT_IS = {"pre", "code"}  # what is to be copied to the letter
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
+_FIRST = re.compile(r"^(\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
 
@@ -45,6 +46,7 @@ def set_like_print(html: str, words: str = "") -> str:
 
 @lru_cache(20_000)  # reports share most of their texts
 def _set(text: str, spoken: str) -> str:
+    text = _FIRST.sub(rf"\1{_NO_BREAK}", text)
     return _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken).sub(_kept, text))
 
 

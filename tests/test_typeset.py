@@ -29,6 +29,20 @@ def test_day_keeps_to_its_month_in_other_languages(spoken: str, day: str) -> Non
 @pytest.mark.parametrize(
     ("text", "shown"),
     [
+        ('(<a href="#hose">3. Soft hose</a>)', f'(<a href="#hose">3.{NB}Soft hose</a>)'),
+        ("12. <i lang=en>Needle in the red</i>", f"12.{NB}<i lang=en>Needle in the red</i>"),
+        ("See 3. Then 4. 5. 6", "See 3. Then 4. 5. 6"),
+        ("2026. It was", "2026. It was"),
+    ],
+)
+def test_number_of_a_finding_keeps_to_its_title(text: str, shown: str) -> None:
+    """No bracket and number stand alone at a line's end; the end of a sentence stays where it may break."""
+    assert _set(text) == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
         ("-1050 mV", f"−1050{NB}mV"),
         ("from -0.5 to (-2)", "from −0.5 to (−2)"),
         ("-$1,250.00", "−$1,250.00"),
