@@ -283,22 +283,23 @@ def _criteria(fields: Fields) -> Iterator[str]:
 def _chart(
     fields: Fields, table: Table, aged: Sequence[Thing], found: Sequence[Thing], judged: Sequence[Judged]
 ) -> Chart | None:
-    """Give bars of the first that was taken: ages, treads, pressures, hubs, else the loaded weight."""
-    sets: list[tuple[str, str, Sequence[Thing]]] = [("age", say("Age of tyres"), aged)]
+    """Give bars of the first taken: ages, treads, pressures, hubs, loaded weight; rows name tyres alone."""
     titles = {
+        "age": say("Age of tyres"),
         "tread": say("Tread"),
         "pressure": say("Tyre pressure"),
         "hub": say("Hubs after towing"),
         "loaded": say("Loaded weight"),
     }
-    sets += [(of, title, [t for t in found if t.of == of]) for of, title in titles.items()]
-    for of, title, things in sets:
-        unit = next((t.unit for t in things if t.value is not None), "")
+    for of, title in titles.items():
+        rows = [replace(t, name=t.name.removesuffix(f", {of}")) for t in found if t.of == of]
+        unit = next((t.unit for t in rows if t.value is not None), "")
         if not unit:
             continue
         own = (j for j in judged if of in (j.limit.of, j.limit.word))
-        lines = [replace(j, limit=replace(j.limit, of="")) for j in own]
-        chart = plots.bars(f"{title}, {units.in_words(unit)}", say("Tyre"), [(term(of), things)], lines, unit)
+        bare = (replace(j, where=tuple(w.removesuffix(f", {of}") for w in j.where)) for j in own)
+        lines = [replace(j, limit=replace(j.limit, of="")) for j in bare]
+        chart = plots.bars(f"{title}, {units.in_words(unit)}", say("Tyre"), [(term(of), rows)], lines, unit)
         if not table.rows:
             return chart
         return replace(chart, table=plots.printed_table(_with_ages(table, fields.codes, aged), judged))
