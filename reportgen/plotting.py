@@ -12,7 +12,7 @@ from typing import Any
 from reportgen import scales
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
-from reportgen.signs import Area, Entry, cross, key_below, mark, ring, room_for, word
+from reportgen.signs import Area, Entry, cross, cut_scale, key_below, mark, ring, room_for, word
 
 _HEIGHT, _HEAD, _LINE, _EDGE, _OVER, _STRIP = 104.0, 16.0, 13.0, 9.0, 21.0, 12.0
 _MOST_NAME, _MOST_TICK = 76.0, 60.0
@@ -205,11 +205,18 @@ def _names_room(found: Sequence[Panel]) -> float:
 
 
 def _head(sheet: Sheet, data: Mapping[str, Any], panel: Panel, y: float) -> float:
-    """Write a panel's name and unit, and its limits with their dashes; give the height reached [units]."""
+    """Write a panel's name and unit, where its scale is cut, its limits; give the height reached [units]."""
     said = ", ".join(t for t in (clean(panel.name), clean(panel.unit)) if t)
-    for line in wrap(said, RIGHT - LEFT, bold=True):
+    lines = wrap(said, RIGHT - LEFT, bold=True)
+    for line in lines:
         y += _HEAD
         sheet.words(line, LEFT, y - 4, bold=True)
+    if _y_ticks(panel) and not panel.low <= 0 <= panel.high:
+        cut = shorten(cut_scale(data), RIGHT - LEFT, SMALL)
+        x = LEFT + text_width(lines[-1], bold=True) + 10 if lines else RIGHT
+        if x + text_width(cut, SMALL) > RIGHT:
+            x, y = LEFT, y + _LINE
+        sheet.words(cut, x, y - 4, size=SMALL)
     entries = []
     for n, limit in enumerate(panel.limits):
 

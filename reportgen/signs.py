@@ -47,6 +47,11 @@ def word(data: Mapping[str, Any], said: str) -> str:
     return clean(data.get("words", {}).get(said, said))
 
 
+def cut_scale(data: Mapping[str, Any]) -> str:
+    """Say of a scale that zero is not on it, so that what looks like double need not be."""
+    return clean(data.get("words", {}).get("not from zero", "the scale does not begin at zero"))
+
+
 def mark(sheet: Sheet, places: Places, number: int, hollow: bool = False) -> None:
     """Draw the mark of a series at each of the places (n, 2) [units]; its outline goes by its number."""
     shape = _SHAPES[number % len(_SHAPES)]

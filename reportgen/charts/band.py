@@ -1,9 +1,12 @@
 """Draws one row for each thing measured: the band that its limits leave, and the value within or beside it.
 
-All rows share one scale. A band with one limit only is open at the other side: it runs to the edge of the
-scale and fades out there in ever thinner pieces, or begins at zero where the scale does. A value that wasn't
-taken is told by word, a thing without a limit has no band. A value outside its band is a hollow mark, its
-figures are bold and followed by the word "outside". Limits that all rows share are written once, above.
+All rows share one scale that says so where zero is not on it. Where one row's maximum is many times
+another's, one scale would squeeze the smaller rows to nothing: each then has a scale of its own, from zero to
+its maximum or its value, and the words below say so in the place of numbers. A band with one limit only is
+open at the other side: it runs to the edge of the scale and fades out there in ever thinner pieces, or begins
+at zero where the scale does. A value that wasn't taken is told by word, a thing without a limit has no band.
+A value outside its band is a hollow mark, its figures are bold and followed by the word "outside". Limits
+that all rows share are written once, above.
 
 Data:
 
@@ -14,8 +17,8 @@ Data:
               low_printed, high_printed: str, empty where there is none}
     source    optional, whose limits they are, in a few words
     scale     optional, (low, high) [unit] that the scale has to hold, to compare with other charts
-    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...} in the
-              reader's language
+    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ..., "own scale": ...,
+              "not from zero": ...} in the reader's language
 """
 
 from __future__ import annotations
@@ -26,13 +29,16 @@ from typing import Any
 from reportgen import scales
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
-from reportgen.signs import word
+from reportgen.signs import cut_scale, word
 
 _LINE, _THICK, _GAP = 14.0, 12.0, 6.0
 _START, _END = LEFT + 8, RIGHT - 8
 _LEAST_LABEL = 120.0
 # an open side fades over so many units; where its pieces begin and end, as shares of that
 _FADE, _PIECES = 32.0, ((0.08, 0.3), (0.42, 0.58), (0.72, 0.82), (0.95, 1.0))
+# rows whose maxima differ by more than this are not drawn on one scale
+_MOST_TIMES = 6.0
+_OWN_SCALE = "each row has a scale of its own, from zero"
 _KEYS = ("label", "value", "printed", "low", "high", "low_printed", "high_printed", "outside")
 
 
@@ -43,14 +49,17 @@ def draw(chart: Chart, key: str) -> str:
     """
     sheet, data = Sheet(), chart.data
     _check(data["rows"])
-    low, high = _scale(data)
+    apart = _apart(data)
+    scale = _scale(data)
     shared = _shared(data)
     y = _head(sheet, data, shared)
     for number, row in enumerate(data["rows"]):
         if number:
             sheet.line([(LEFT, y), (RIGHT, y)], stroke="c-soft", width=0.8)
-        y = _row(sheet, data, row, (low, high), (y, not shared))
-    return sheet.svg(_axis(sheet, data, (low, high), y), chart.title, chart.alt, key)
+        own = (0.0, max(row["value"] or 0.0, row["high"]) * 1.08) if apart else scale
+        y = _row(sheet, data, row, own, (y, not shared))
+    end = _unlike(sheet, data, y) if apart else _axis(sheet, data, scale, y)
+    return sheet.svg(end, chart.title, chart.alt, key)
 
 
 def _check(rows: Iterable[Mapping[str, Any]]) -> None:
@@ -76,6 +85,16 @@ def _scale(data: Mapping[str, Any]) -> tuple[float, float]:
     below, above = (2.0 if _open(data, side) else 1.0 for side in ("low", "high"))
     low = 0.0 if 0 <= low <= (high - low) else low - room * below
     return low, high + room * above
+
+
+def _apart(data: Mapping[str, Any]) -> bool:
+    """Tell whether one scale would squeeze rows: all count from zero to maxima that are far apart."""
+    rows = data["rows"]
+    if data.get("scale") or any(row["high"] is None or row["low"] is not None for row in rows):
+        return False
+    highs = [row["high"] for row in rows]
+    counted = all(row["value"] is None or row["value"] >= 0 for row in rows) and min(highs, default=0) > 0
+    return counted and max(highs) > _MOST_TIMES * min(highs)
 
 
 def _open(data: Mapping[str, Any], side: str) -> bool:
@@ -189,6 +208,19 @@ def _edges(data: Mapping[str, Any], row: Mapping[str, Any]) -> str:
     return ", ".join(said)
 
 
+def _unlike(sheet: Sheet, data: Mapping[str, Any], y: float) -> float:
+    """Say in the place of numbers that the rows' scales are not one; give the sheet's height [units]."""
+    return _below(sheet, data.get("words", {}).get("own scale", _OWN_SCALE), y)
+
+
+def _below(sheet: Sheet, said: str, y: float) -> float:
+    """Write what is to be known of the scale under it; give the sheet's height [units]."""
+    lines = wrap(clean(said), RIGHT - LEFT, SMALL)
+    for number, line in enumerate(lines):
+        sheet.words(line, LEFT, y + 11 + number * _LINE, size=SMALL)
+    return y + 2 + _LINE * len(lines)
+
+
 def _axis(sheet: Sheet, data: Mapping[str, Any], scale: tuple[float, float], y: float) -> float:
     """Draw the scale under the rows; give the sheet's height [units]."""
     sheet.line([(_START, y), (_END, y)])
@@ -204,4 +236,5 @@ def _axis(sheet: Sheet, data: Mapping[str, Any], scale: tuple[float, float], y: 
         if x + half <= room and x - half >= LEFT:
             sheet.words(text, x, y + 15, "middle", SMALL)
     sheet.words(unit, RIGHT, y + 15, "end", SMALL)
-    return y + 20
+    cut = found and not scale[0] <= 0 <= scale[1]
+    return _below(sheet, cut_scale(data), y + 18) if cut else y + 20

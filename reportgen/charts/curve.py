@@ -18,8 +18,8 @@ Data:
               range for full throttle; None leaves that side open
     scales    optional, tuple of (low, high) [unit] or None, one a panel, that its scale has to hold
     x_scale   optional, (low, high) [x_unit] that the common axis has to hold
-    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...} in the
-              reader's language
+    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...,
+              "not from zero": ...} in the reader's language
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ Data:
     scales    optional, tuple of (low, high) [unit] or None, one a panel, that its scale has to hold
     x_scale   optional, (low, high) that the common axis has to hold, given as x is
     words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...,
-              "below detection": ...} in the reader's language
+              "below detection": ..., "not from zero": ...} in the reader's language
 """
 
 from __future__ import annotations

@@ -22,13 +22,13 @@ from typing import Any, NamedTuple
 
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
+from reportgen.signs import cut_scale
 
 _GAP, _LINE, _THICK = 10.0, 15.0, 10.0
 _LEAST_LABEL_ROOM = 130.0
 _START, _END = LEFT + 4, RIGHT - 4
 # a change too small to see is still a mark
 _LEAST_BAR = 1.5
-_NOT_FROM_ZERO = "the scale does not begin at zero"
 
 
 def draw(chart: Chart, key: str) -> str:
@@ -115,6 +115,6 @@ def _axis(sheet: Sheet, data: Mapping[str, Any], y: float) -> float:
         sheet.words(shorten(clean(ends[0]["reached"]), half, SMALL), LEFT, y + 15, size=SMALL)
         if ends[-1]["total"] > ends[0]["total"]:
             sheet.words(shorten(clean(ends[-1]["reached"]), half, SMALL), RIGHT, y + 15, "end", SMALL)
-    said = f"{data['unit']}, {data.get('words', {}).get('not from zero', _NOT_FROM_ZERO)}"
+    said = f"{data['unit']}, {cut_scale(data)}"
     sheet.words(shorten(clean(said), RIGHT - LEFT, SMALL), LEFT, y + 30, size=SMALL)
     return y + 35

@@ -60,6 +60,48 @@ def test_value_and_band_share_one_scale() -> None:
     assert ((mark.left + mark.right) / 2 - bar.left) / bar.width == pytest.approx(0.25, abs=0.01)
 
 
+CUT, OWN = "the scale does not begin at zero", "each row has a scale of its own, from zero"
+
+
+def test_scale_without_zero_says_so() -> None:
+    """Where zero is on the scale, or nothing was taken, there is nothing to say."""
+    assert CUT in drawn(row("a", -850, -1000, -750), row("b", -640, -1000, -750)).texts
+    assert CUT in drawn(row("a", 8.2, 7, 9)).texts
+    assert CUT not in drawn(row("a", 3, 2, 90)).texts
+    assert CUT not in drawn(row("a", -2, -5, 4)).texts
+    assert CUT not in drawn(row("a", None)).texts
+    assert (
+        "beginnt nicht bei null"
+        in drawn(row("a", 8.2, 7, 9), words={"not from zero": "beginnt nicht bei null"}).texts
+    )
+
+
+def test_maxima_far_apart_have_scales_of_their_own() -> None:
+    """2 of 10 and 40 of 200 stand alike, no number is printed that would hold for one row only."""
+    picture = drawn(row("saloon", 9, None, 10), row("aft deck", 180, None, 200), row("bow", 45, None, 50))
+    bands, marks = ([s.area for s in picture.of(tone)] for tone in ("c-bar2", "c-bar"))
+    middles = [(m.left + m.right) / 2 - b.left for m, b in zip(marks, bands, strict=True)]
+    assert middles == pytest.approx([bands[0].width * 0.9] * 3, abs=0.2)
+    assert {OWN, "maximum 10", "maximum 200"} <= set(picture.texts)
+    assert not {"0", "50", "100", "150"} & set(picture.texts)
+
+
+@pytest.mark.parametrize(
+    ("rows", "data"),
+    [
+        ((row("a", 2, None, 10), row("b", 40, None, 60)), {}),
+        ((row("a", 2, None, 10), row("b", 40, None, 200)), {"scale": (0, 200)}),
+        ((row("a", 2, 1, 10), row("b", 40, None, 200)), {}),
+        ((row("a", 2), row("b", 40, None, 200)), {}),
+        ((row("a", -2, None, 10), row("b", 40, None, 200)), {}),
+        ((row("a", 2, None, 0), row("b", 40, None, 200)), {}),
+    ],
+)
+def test_other_rows_share_one_scale(rows: tuple[dict[str, Any], ...], data: dict[str, Any]) -> None:
+    """Up to six times, beside another chart, and where a row doesn't count from zero to a maximum."""
+    assert OWN not in drawn(*rows, **data).texts
+
+
 def test_open_band_has_no_end_there() -> None:
     """With a minimum only there is one end, and the band runs to the edge of the scale."""
     picture = drawn(row("a", 5, 2, None))

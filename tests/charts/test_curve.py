@@ -289,3 +289,16 @@ def test_data_that_do_not_match_are_refused(told: dict[str, Any], words: str) ->
         drawn(panel("Oil", "bar", series("Oil", 1, 2)), **told) if "panels" not in told else drawn(
             *told["panels"]
         )
+
+
+def test_a_panel_without_zero_says_so() -> None:
+    """Beside its name, or on a line of its own; a panel that begins at zero says nothing."""
+    cut = "the scale does not begin at zero"
+    far, near = panel("Coolant", "°C", series("Coolant", 79, 83)), panel("Oil", "bar", series("Oil", 1, 4))
+    picture = drawn(far, near)
+    (said,) = (w for w in picture.words if w.text == cut)
+    (name,) = (w for w in picture.words if w.text == "Coolant, °C")
+    assert said.area.left > name.area.right
+    assert said.area.bottom == pytest.approx(name.area.bottom, abs=3)
+    assert cut not in drawn(near).texts
+    assert cut in drawn(panel("", "", series("", 79, 83))).texts
