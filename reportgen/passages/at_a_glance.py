@@ -149,7 +149,11 @@ def _covered(report: Report, edition: Edition) -> str:
     told = [(n.sound, sound), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
     told += [(n.not_inspected, say("not inspected")), (n.not_mentioned, say("not mentioned"))]
     said = [f"{n} {words}" for n, words in told if n or words != say("noted otherwise")]
-    return say("Of {items} checklist items: {said}.", items=n.items, said=", ".join(said))
+    line = say("Of {items} checklist items: {said}.", items=n.items, said=", ".join(said))
+    if n.not_inspected and report.not_inspected and n.not_inspected != len(report.not_inspected):
+        # the line above counts parts as the surveyor names them
+        line += f" {say('A part not inspected can stand for several of them, or for none.')}"
+    return line
 
 
 def _left_out(report: Report) -> str:

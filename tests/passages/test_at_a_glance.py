@@ -105,6 +105,15 @@ def test_coverage_is_one_sentence() -> None:
     assert _glance()["covered"] == ""
 
 
+def test_parts_and_items_are_not_one_count() -> None:
+    """Where parts named and items of the checklist differ in number, the line says why, and only there."""
+    counts, gap = Counts(items=10, sound=7, not_inspected=3), Gap("fuel tank")
+    why = "A part not inspected can stand for several of them, or for none."
+    assert why in str(_glance(coverage=Coverage(counts=counts), not_inspected=(gap,))["covered"])
+    assert why not in str(_glance(coverage=Coverage(counts=counts), not_inspected=(gap,) * 3)["covered"])
+    assert why not in str(_glance(coverage=Coverage(counts=counts))["covered"])
+
+
 def test_numbers_of_coverage_add_up() -> None:
     """What was only tried or told has a number of its own where there is any; zero stays zero."""
     counts = Counts(items=6, sound=4, others=2)
