@@ -14,7 +14,7 @@ from reportgen.blocks.finding import SEVERITIES
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.chart import Chart
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, days
+from reportgen.passage import Passage, day, days, edition_named
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
 from reportgen.wording import language, later_in, say, say_in
@@ -172,7 +172,7 @@ def _values(
         "number": report.cover.number,
         "version": report.cover.version,
         "status": say_in("status", report.cover.status),
-        "edition": say_in("edition", edition.name),
+        "edition": edition_named(report, edition.name),
         "boat": _boat(report),
         "inspected": days(report.cover.inspected),
         "fingerprint": fingerprint,

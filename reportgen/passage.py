@@ -15,7 +15,7 @@ from reportgen.block import PhotoNote
 from reportgen.edition import Edition
 from reportgen.model import Prose
 from reportgen.report import Report
-from reportgen.wording import all_of, later, say, say_n
+from reportgen.wording import all_of, later, say, say_in, say_n
 
 NOT_STATED = later("not stated")
 SEVERITY_MEANS = {
@@ -57,6 +57,13 @@ def between_two(report: Report) -> bool:
         or report.cover.survey not in ("insurance", "damage")
         or any(f.finding.pays for f in report.findings)
     )
+
+
+def edition_named(report: Report, name: str) -> str:
+    """Give an edition's name in words: the buyer's is the client's where nobody sells."""
+    if name == "buyer" and not between_two(report):
+        return say_in("edition", "client")
+    return say_in("edition", name)
 
 
 def not_stated() -> str:

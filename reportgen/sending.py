@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reportgen import fitting, onefile, pdf, theme
+from reportgen.passage import edition_named
 from reportgen.report import Report
 from reportgen.theme import Theme
 from reportgen.wording import say, say_in
@@ -67,7 +68,7 @@ def made(
             number=cover.number,
             version=cover.version,
             status=say_in("status", cover.status),
-            edition=say_in("edition", edition),
+            edition=edition_named(shown, edition),
         )
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
         foot = say("Content fingerprint {fingerprint}", fingerprint=print_)

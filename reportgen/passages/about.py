@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, rich
+from reportgen.passage import Passage, day, edition_named, rich
 from reportgen.report import Report
 from reportgen.wording import later, say, say_in
 
@@ -27,7 +27,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "number": cover.number,
         "version": cover.version,
         "status": say_in("status", cover.status),
-        "edition": edition.name,
+        "edition": edition_named(report, edition.name),
         "made_from": edition.base,
         "relies": edition.relies,
         "kept_out": _kept_out(edition),

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
+from reportgen.blocks.deal import Price
 from reportgen.blocks.people import People, Surveyor
 from reportgen.edition import Edition
 from reportgen.editions import buyer, lender, seller, yard
 from reportgen.estimate import Estimate
 from reportgen.model import Cover
+from reportgen.passage import edition_named
 from reportgen.passages import about
 from reportgen.report import LeftOut, Report
 
@@ -34,6 +38,22 @@ def test_number_version_status_and_age() -> None:
         *("QB-1", 2, "revised", "buyer", "4 March 2026", "5 March 2026", 4),
     ]
     assert (values["surveyor"], values["contact"]) == ("Ruth Halvane", "ruth@example.com")
+
+
+@pytest.mark.parametrize(
+    ("survey", "edition", "named"),
+    [
+        ("pre-purchase", "buyer", "buyer"),
+        ("insurance", "buyer", "client"),
+        ("damage", "buyer", "client"),
+        ("insurance", "insurer", "insurer"),
+    ],
+)
+def test_who_sells_nothing_is_no_buyer(survey: str, edition: str, named: str) -> None:
+    """The fullest edition of a survey for insurance or after damage is the client's."""
+    assert edition_named(Report(cover=replace(COVER, survey=survey)), edition) == named
+    priced = replace(COVER, survey=survey, price=Price(asking=Decimal("20000")))
+    assert edition_named(Report(cover=priced), edition) == edition
 
 
 def test_left_out_findings_and_photos_are_counted() -> None:
