@@ -85,7 +85,7 @@ def dressed(page: bytes, policy: str, state: State, look: Look, folder: str = ""
 
 
 def panel(state: State, look: Look, policy: str) -> str:
-    """Give the problems as HTML, each with a link to its line."""
+    """Give the problems as HTML, each with a link to its line; warnings alone are folded and counted."""
     errors = sum(1 for problem in state.problems if problem.level == "error")
     warnings = len(state.problems) - errors
     counted = f"{errors} mistake{'s' * (errors != 1)}, {warnings} warning{'s' * (warnings != 1)}"
@@ -98,6 +98,7 @@ def panel(state: State, look: Look, policy: str) -> str:
         version=state.version,
         top=look.top,
         lines=lines,
+        mistakes=errors,
         counted=counted,
         stale=", ".join(state.stale),
     )

@@ -54,6 +54,16 @@ def server(note: Path) -> Iterator[Server]:
     made.end()
 
 
+@pytest.mark.parametrize(("level", "opened"), [("error", True), ("warning", False)])
+def test_warnings_alone_do_not_cover_the_page(level: str, opened: bool) -> None:
+    """On a phone the list takes half the screen: mistakes open it, warnings are counted in one line."""
+    told = Problem(Place("note.md", 3, 1, "risk"), "vague", "write how much", level)
+    panel = previewpage.panel(State(1, {}, (told,)), previewpage.Look("/t/"), POLICY)
+    assert ("open>" in panel.partition("<summary>")[0]) == opened
+    assert f"{int(opened)} mistake" in panel
+    assert "vague" in panel
+
+
 def _ask(server: Server, path: str, method: str = "GET", **headers: str) -> tuple[int, dict[str, str], bytes]:
     """Ask for a path exactly as written; headers with _ for -."""
     link = http.client.HTTPConnection("127.0.0.1", server.server_port, timeout=5)

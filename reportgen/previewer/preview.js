@@ -5,7 +5,8 @@
 
   const key = (node) => {
     const named = node.nodeType === 1 ? node.id || node.getAttribute("aria-labelledby") || "" : "";
-    const folded = node.nodeName === "DETAILS" ? node.querySelector("summary")?.textContent : "";
+    // with a name of its own it stays as it is folded, whatever its summary counts
+    const folded = node.nodeName === "DETAILS" && !node.id ? node.querySelector("summary")?.textContent : "";
     return `${node.nodeName} ${named} ${folded}`;
   };
 
