@@ -200,7 +200,7 @@ def test_bookmarks_lead_to_every_part(opened: Any, folder: Path) -> None:
     titles = [title for _, title in marks]
     data = json.loads((folder / "report.json").read_text("utf-8"))
     for finding in data["findings"]:
-        assert f"{finding['ref']}. {finding['title']}" in titles
+        assert f"{finding['ref']}.\N{NO-BREAK SPACE}{finding['title']}" in titles
     assert (1, "Work list for the yard") in marks
     assert [depth for depth, title in marks if title.startswith("Measurements in full")] == [1]
 

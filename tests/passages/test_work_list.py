@@ -116,8 +116,8 @@ def test_work_done_or_checked_is_left_out_and_said() -> None:
     assert [link["anchor"] for link in values["checked"]] == ["checked"]
     assert values["jobs"] == 1
     text = _page(report_of(VALVES, done, checked, cover=NESTED)).get_text()
-    assert re.search(r"reported done, and wait for the surveyor’s check:\s*\d\. Done", text)
-    assert re.search(r"done and checked:\s*\d\. Checked", text)
+    assert re.search(r"reported done, and wait for the surveyor’s check:\s*\d\.\sDone", text)
+    assert re.search(r"done and checked:\s*\d\.\sChecked", text)
 
 
 def test_limit_of_work_only_reported_done_still_stands() -> None:
