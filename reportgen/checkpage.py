@@ -8,51 +8,91 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import os
+import re
 import tempfile
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
-from jinja2 import Environment, StrictUndefined
+from jinja2 import Environment, FileSystemLoader
 from markupsafe import Markup
 
-from reportgen import signing
+from reportgen import racks, sandbox, signing, wording
+from reportgen.blocks.cover import STATUSES
+from reportgen.boats import TYPES
 from reportgen.errors import PacketError, UsageError
 from reportgen.sums import SUMS
+from reportgen.wording import say, say_in
 
 _MARK = "reportgen verify --page"
 _PARTS = Path(__file__).resolve().parent / "checker"
 _SCRIPTS = ("signature.js", "page.js")
+# a text of ours in a script: `say("...")`, or several pieces joined by `+`
+_SAYS = re.compile(r'\bsay\(\s*("(?:[^"\\]|\\.)*"(?:\s*\+\s*"(?:[^"\\]|\\.)*")*)')
+_PIECE = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
-def page(signers: Path | None = None) -> str:
+def page(signers: Path | None = None, language: str = "en") -> str:
     """Give the page as HTML; with a file of signers, their keys are filled in.
 
-    Raises UsageError when the file of signers is none.
+    language: one of wording.LANGUAGES. Raises UsageError when the file of signers is none.
     """
     lines = signing.signers_in(signers) if signers is not None else []
-    style, script = _part("page.css"), "".join(map(_part, _SCRIPTS))
+    with wording.speaking(language):
+        return _said(lines)
+
+
+def texts(script: str) -> tuple[str, ...]:
+    """Give the texts of ours in a script, each once, in their order."""
+    found = (
+        "".join(json.loads(piece) for piece in _PIECE.findall(said[1])) for said in _SAYS.finditer(script)
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def _words() -> str:
+    """Give the texts of the scripts in the language spoken, as the table that they look into."""
+    known: dict[str, str] = {}
+    if wording.language() != "en":
+        known = {text: say(text) for name in _SCRIPTS for text in texts(_part(name))}
+        contract = {"edition": racks.names("editions"), "status": STATUSES, "boat": TYPES}
+        known |= {
+            f"{context}|{word}": say_in(context, word) for context, own in contract.items() for word in own
+        }
+    # no word of a language may end the script
+    return json.dumps(known, ensure_ascii=False, indent=0).replace("<", "\\u003c")
+
+
+def _said(lines: Sequence[str]) -> str:
+    style, (first, *rest) = _part("page.css"), map(_part, _SCRIPTS)
+    script = "".join([first, f"const WORDS = {_words()};\n", *rest])
     policy = (
         f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(style)}'; "
         "base-uri 'none'; form-action 'none'"
     )
-    environment = Environment(autoescape=True, undefined=StrictUndefined, keep_trailing_newline=True)
-    return environment.from_string(_part("page.html")).render(
-        policy=policy,
-        mark=_MARK,
-        style=Markup(style),  # noqa: S704 -- a file of the package
-        script=Markup(script),  # noqa: S704 -- a file of the package
-        signers="\n".join(lines),
+    return (
+        _templates()
+        .get_template("page.html")
+        .render(
+            language=wording.language(),
+            policy=policy,
+            mark=_MARK,
+            style=Markup(style),  # noqa: S704 -- a file of the package
+            script=Markup(script),  # noqa: S704 -- a file of the package
+            signers="\n".join(lines),
+        )
     )
 
 
-def write(file: Path, signers: Path | None = None) -> None:
+def write(file: Path, signers: Path | None = None, language: str = "en") -> None:
     """Write the page as a whole or not at all; an older one is replaced, anything else is not.
 
     Raises UsageError when another file stands there or the place lies in a packet, PacketError when it
     can't be written.
     """
-    text = page(signers)
+    text = page(signers, language)
     where = Path(os.path.realpath(file))
     inside = next((above for above in where.parents if (above / SUMS).exists()), None)
     if inside is not None:
@@ -80,6 +120,11 @@ def _replace(path: Path, text: str) -> None:
         new.write_text(text, encoding="utf-8", newline="\n")
         new.chmod(0o644)
         new.replace(path)
+
+
+@cache
+def _templates() -> Environment:
+    return sandbox.plain(FileSystemLoader(_PARTS))
 
 
 @cache

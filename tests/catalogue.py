@@ -25,6 +25,7 @@ from babel.messages.pofile import read_po, write_po
 from jinja2.ext import babel_extract
 
 from reportgen import (
+    checkpage,
     costshares,
     coverage,
     findings,
@@ -206,6 +207,10 @@ def everything() -> tuple[Found, ...]:
         found += in_source(path.relative_to(TOP).as_posix(), path.read_text(encoding="utf-8"))
     for path in sorted(home().rglob("*.html")):
         found += in_template(path.relative_to(TOP).as_posix(), path.read_text(encoding="utf-8"))
+    for path in sorted((PACKAGE / "checker").iterdir()):
+        file, text = path.relative_to(TOP).as_posix(), path.read_text(encoding="utf-8")
+        found += in_template(file, text) if path.suffix == ".html" else ()
+        found += (Found(file, said) for said in checkpage.texts(text) if path.suffix == ".js")
     found += _of_kinds()
     found += _declared("editions", "EDITION", ("title", "without_value", "reader"))
     found += _declared("passages", "PASSAGE", ("title",))

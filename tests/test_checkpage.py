@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 import re
 from pathlib import Path
 
 import pytest
 from bs4 import BeautifulSoup
 
-from reportgen import checkpage
+from reportgen import checkpage, wording
 from reportgen.errors import PacketError, UsageError
 from tests import keys
 from tests.project import run
@@ -50,6 +51,34 @@ def test_the_page_says_when_not_to_rely_on_it_and_what_it_does_not_show() -> Non
     assert "If it came together with the report, do not rely on it" in words
     assert "Never: that the report is right, that it is the newest" in words
     assert "nothing is sent anywhere" in words
+
+
+@pytest.mark.parametrize("language", [spoken for spoken in wording.LANGUAGES if spoken != "en"])
+def test_the_page_speaks_the_readers_language(language: str) -> None:
+    """Each text of the page and of its script is in that language, and the script finds it by the English."""
+    page = BeautifulSoup(checkpage.page(language=language), "html5lib")
+    assert page.html is not None
+    assert page.html["lang"] == language
+    script = page.find_all("script")[0].string
+    words, _ = json.JSONDecoder().raw_decode(script, script.index("const WORDS = ") + 14)
+    said = checkpage.texts(script)
+    assert len(said) > 60
+    # a version is one in French too
+    assert {text for text in said if words[text] == text} <= {"version {version}"}
+    assert words["edition|lender"] != "lender"
+    english = BeautifulSoup(checkpage.page(), "html5lib").find_all(["h1", "h2", "p", "li", "title"])
+    assert not {e.get_text() for e in english} & {e.get_text() for e in page.find_all(True)} - {""}
+
+
+def test_english_needs_no_table_and_no_word_ends_the_script() -> None:
+    """Texts are put together of their pieces; what could close the script is written another way."""
+    assert "const WORDS = {};" in checkpage.page()
+    assert checkpage.texts('say("a {b}", { b }) + say(\n  "c " +\n  "d \\"e\\"",\n) + say(f)') == (
+        "a {b}",
+        'c d "e"',
+    )
+    for spoken in wording.LANGUAGES:
+        assert checkpage.page(language=spoken).count("</script") == 1
 
 
 def test_the_surveyors_keys_are_filled_in_as_text(tmp_path: Path) -> None:
@@ -99,7 +128,8 @@ def test_the_command_writes_it(tmp_path: Path) -> None:
     assert (done.returncode, done.stderr) == (0, "")
     assert "Never send it along with a report" in done.stdout
     assert re.search(r"<textarea[^>]*>ruth@example.com", file.read_text())
-    assert "puts yours in" in run("verify", "--page", str(file)).stdout
+    assert "puts yours in" in run("verify", "--page", str(file), "--language", "fr").stdout
+    assert '<html lang="fr">' in file.read_text()
     done = run("verify", str(tmp_path), "--page", str(file))
     assert done.returncode == 2
     assert "name the packet to check, or the --page to write" in done.stderr

@@ -14,21 +14,25 @@ function readList(bytes) {
   try {
     text = new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
-    return { listed, faults: [`${SUMS} is no text`] };
+    return { listed, faults: [say("{list} is no text", { list: SUMS })] };
   }
-  if (text.includes("\r")) return { listed, faults: [`The line ends of ${SUMS} were changed on the way`] };
-  if (!text.endsWith("\n")) faults.push(`${SUMS} is cut off at its end`);
+  if (text.includes("\r"))
+    return { listed, faults: [say("The line ends of {list} were changed on the way", { list: SUMS })] };
+  if (!text.endsWith("\n")) faults.push(say("{list} is cut off at its end", { list: SUMS }));
   text
     .replace(/\n$/, "")
     .split("\n")
     .forEach((line, index) => {
       const match = /^([0-9a-f]{64}) [ *](.+)$/u.exec(line);
       const name = match && match[2],
-        at = `${SUMS}, line ${index + 1}`;
-      if (!match) faults.push(`${at}: it is no sum and name`);
-      else if (!inside(name)) faults.push(`${at}: ${name} leads out of the folder or is no plain name`);
-      else if (name === SUMS || name === SIGNATURE) faults.push(`${at}: ${name} can't list itself`);
-      else if (spelled.has(folded(name))) faults.push(`${at}: ${name} is listed twice`);
+        at = { list: SUMS, line: index + 1, name };
+      if (!match) faults.push(say("{list}, line {line}: it is no sum and name", at));
+      else if (!inside(name))
+        faults.push(say("{list}, line {line}: {name} leads out of the folder or is no plain name", at));
+      else if (name === SUMS || name === SIGNATURE)
+        faults.push(say("{list}, line {line}: {name} can't list itself", at));
+      else if (spelled.has(folded(name)))
+        faults.push(say("{list}, line {line}: {name} is listed twice", at));
       else {
         listed.set(name, match[1]);
         spelled.add(folded(name));
@@ -38,7 +42,7 @@ function readList(bytes) {
 }
 
 const contents = async (file, most) => {
-  if (file.size > most) throw new Error(`${file.name} is larger than it can be`);
+  if (file.size > most) throw new Error(say("{name} is larger than it can be", { name: file.name }));
   return new Uint8Array(await file.arrayBuffer());
 };
 
@@ -59,18 +63,14 @@ async function compare(files, listed, faults, tick) {
     try {
       if (hex(await digest("SHA-256", await files.get(at).arrayBuffer())) !== sum) changed.push(name);
     } catch {
-      faults.push(`${name} can't be read`);
+      faults.push(say("{name} can't be read", { name }));
     }
     tick();
   }
   const extra = [...files.keys()].filter((name) => !used.has(name));
-  for (const [word, names] of [
-    ["changed", changed],
-    ["missing", missing],
-    ["extra", extra],
-  ]) {
-    faults.push(...names.sort().map((name) => `${word}: ${name}`));
-  }
+  faults.push(...changed.sort().map((name) => say("changed: {name}", { name })));
+  faults.push(...missing.sort().map((name) => say("missing: {name}", { name })));
+  faults.push(...extra.sort().map((name) => say("extra: {name}", { name })));
   return new Set([...changed, ...missing]);
 }
 
@@ -101,29 +101,30 @@ async function readReport(file) {
 async function judge(files, list, known, email) {
   const asked = known.keys.length + known.signers.length > 0;
   if (!files.has(SIGNATURE))
-    return { words: "Not signed.", fault: asked ? "It is not signed, though you named a key" : "" };
+    return { words: say("Not signed."), fault: asked ? say("It is not signed, though you named a key") : "" };
   try {
     const found = readSignature(textOf(await contents(files.get(SIGNATURE), MOST.signature)));
     const print = `SHA256:${base64(await digest("SHA-256", found.key)).replace(/=+$/, "")}`;
     if (!(await holds(found, list)))
-      return { fault: "The signature is not of this list: the list was changed, or the signature" };
-    if (!asked) return { words: `Signed with the key ${print}; whose that is, is not known.` };
+      return { fault: say("The signature is not of this list: the list was changed, or the signature") };
+    if (!asked) return { words: say("Signed with the key {print}; whose that is, is not known.", { print }) };
     if (known.keys.includes(print))
-      return { proves: true, words: `Signed with the key you named, ${print}.` };
+      return { proves: true, words: say("Signed with the key you named, {print}.", { print }) };
     const theirs = known.signers.filter((signer) => signer.key === base64(found.key));
     const usable = theirs.filter((signer) => signer.usable);
-    if (!usable.length) {
-      const why = theirs.length ? ", or not valid for this" : "";
-      return { fault: `Signed with another key than you named, ${print}${why}` };
-    }
+    if (!usable.length && theirs.length)
+      return { fault: say("Signed with another key than you named, {print}, or not valid for this", { print }) };
+    if (!usable.length) return { fault: say("Signed with another key than you named, {print}", { print }) };
     const fitting = usable.find((signer) => !signer.who || !email || fits(signer.who, email));
-    if (!fitting)
-      return { fault: `Signed by ${usable[0].who}, but the report names ${email} as its surveyor` };
-    return { proves: true, words: `Signed by ${fitting.who || "the key you named"}, ${print}.` };
+    const other = { who: usable[0].who, email };
+    if (!fitting) return { fault: say("Signed by {who}, but the report names {email} as its surveyor", other) };
+    if (!fitting.who) return { proves: true, words: say("Signed by the key you named, {print}.", { print }) };
+    return { proves: true, words: say("Signed by {who}, {print}.", { who: fitting.who, print }) };
   } catch (error) {
     if (error instanceof Unsupported) return { words: error.message, unchecked: asked };
     const damaged = error instanceof DOMException || error instanceof TypeError;
-    return { fault: `The signature is no good: ${damaged ? "it is damaged" : error.message}` };
+    const why = damaged ? say("it is damaged") : error.message;
+    return { fault: say("The signature is no good: {why}", { why }) };
   }
 }
 
@@ -132,12 +133,12 @@ async function checkOne(name, files, known, tick) {
     { listed, faults } = readList(list);
   const lost = await compare(files, listed, faults, tick);
   const report = listed.has(REPORT) && !lost.has(REPORT) ? await readReport(files.get(REPORT)) : null;
-  if (listed.has(REPORT) && !lost.has(REPORT) && !report) faults.push(`${REPORT} is no report`);
+  if (listed.has(REPORT) && !lost.has(REPORT) && !report) faults.push(say("{file} is no report", { file: REPORT }));
   const print = hex(await digest("SHA-256", list)),
     signature = await judge(files, list, known, report ? report.email : "");
   if (signature.fault) faults.push(signature.fault);
   const told = known.packets.some((digits) => print.startsWith(digits));
-  if (known.packets.length && !told) faults.push("The packet fingerprint is another than you were told");
+  if (known.packets.length && !told) faults.push(say("The packet fingerprint is another than you were told"));
   return {
     name,
     count: listed.size,
@@ -154,7 +155,9 @@ async function checkOne(name, files, known, tick) {
 // A folder with a list of its own in a site is a report, unless the index has files in it.
 async function checkAll(files, known, tick) {
   if (!files.has(SUMS))
-    throw new Error(`There is no ${SUMS} in that folder. Choose the folder of the report itself.`);
+    throw new Error(
+      say("There is no {list} in that folder. Choose the folder of the report itself.", { list: SUMS }),
+    );
   const { listed } = readList(await contents(files.get(SUMS), MOST.list)),
     tops = new Set([...listed.keys()].map((n) => n.split("/")[0]));
   const below = listed.has(REPORT)
@@ -172,7 +175,7 @@ async function checkAll(files, known, tick) {
   const results = [await checkOne("", own, known, tick)];
   for (const folder of below) results.push(await checkOne(folder, part(folder), known, tick));
   for (const each of results.filter((r) => !r.listed.has(REPORT) && (r.name || !below.length)))
-    each.faults.push(`${SUMS} lists no ${REPORT}: this is no report`);
+    each.faults.push(say("{list} lists no {file}: this is no report", { list: SUMS, file: REPORT }));
   if (below.length || !listed.has(REPORT))
     results[0].faults.push(...(await againstLinks(results[0], own, below)));
   return results;
@@ -192,8 +195,9 @@ async function againstLinks(index, files, below) {
   const missing = [...linked]
     // plain pages stand in folders too, and are listed with the index
     .filter((name) => !below.includes(name) && name !== "." && !index.listed.has(`${name}/index.html`))
-    .map((name) => `missing: ${name}/`);
-  return [...missing, ...below.filter((name) => !linked.has(name)).map((name) => `extra: ${name}/`)];
+    .map((name) => say("missing: {name}", { name: `${name}/` }));
+  const extra = below.filter((name) => !linked.has(name));
+  return [...missing, ...extra.map((name) => say("extra: {name}", { name: `${name}/` }))];
 }
 
 // ---- the page
@@ -213,30 +217,40 @@ function add(parent, tag, text, name = "") {
   return parent.appendChild(made);
 }
 
+function inspected(day, age) {
+  const values = { day, n: age };
+  if (age < 0) return say("Inspected on {day}, a day to come by this machine's clock.", values);
+  if (age === 1) return say("Inspected on {day}, {n} day ago.", values);
+  return say("Inspected on {day}, {n} days ago.", values);
+}
+
+function replaced(by) {
+  const { number, version, on } = typeof by === "string" ? { number: by } : by;
+  const words = [number, version && say("version {version}", { version }), on && say("on {day}", { day: on })];
+  return say("Replaced by {report}.", { report: words.filter(Boolean).join(" ") });
+}
+
 function aboutReport({ survey, vessel, edition, day }) {
   const now = new Date(),
     today = Date.UTC(now.getFullYear(), now.getMonth(), now.getDate());
-  const age = day ? Math.round((today - Date.parse(day)) / 864e5) : null,
-    ago = age < 0 ? "a day to come by this machine's clock" : `${age} ${age === 1 ? "day" : "days"} ago`,
-    by = survey.replaced_by,
-    until = survey.not_to_be_relied_on_after;
-  const newer =
-    typeof by === "string"
-      ? by
-      : by &&
-        [by.number, by.version && `version ${by.version}`, by.on && `on ${by.on}`].filter(Boolean).join(" ");
-  return [
-    `${vessel.name || vessel.type || "Boat not named"}: report ${survey.number || "without a number"}, ` +
-      `version ${survey.version || "not stated"}, ${survey.status || "status not stated"}, ${edition} edition.`,
-    ...(age === null ? [] : [`Inspected on ${day}, ${ago}.`]),
-    ...(until
-      ? [`Not to be relied on after ${until}${Date.parse(until) < today ? ": that day has passed" : ""}.`]
-      : []),
-    ...(survey.status === "withdrawn" ? ["Withdrawn: not to be relied on."] : []),
-    newer
-      ? `Replaced by ${newer}.`
-      : "It names no newer version; a copy can't know of later ones, its surveyor can.",
-  ];
+  const until = survey.not_to_be_relied_on_after,
+    by = survey.replaced_by;
+  const what = {
+    boat: vessel.name || (vessel.type ? sayIn("boat", vessel.type) : say("Boat not named")),
+    number: survey.number || say("without a number"),
+    version: survey.version || say("not stated"),
+    status: survey.status ? sayIn("status", survey.status) : say("status not stated"),
+    edition: sayIn("edition", edition),
+  };
+  const lines = [say("{boat}: report {number}, version {version}, {status}, {edition} edition.", what)];
+  if (day) lines.push(inspected(day, Math.round((today - Date.parse(day)) / 864e5)));
+  if (until && Date.parse(until) < today)
+    lines.push(say("Not to be relied on after {day}: that day has passed.", { day: until }));
+  else if (until) lines.push(say("Not to be relied on after {day}.", { day: until }));
+  if (survey.status === "withdrawn") lines.push(say("Withdrawn: not to be relied on."));
+  if (by) lines.push(replaced(by));
+  else lines.push(say("It names no newer version; a copy can't know of later ones, its surveyor can."));
+  return lines;
 }
 
 function show(result, place) {
@@ -244,9 +258,9 @@ function show(result, place) {
     box = add(place, "section", "", `checked ${state}`);
   if (result.name) add(box, "h3", result.name);
   const head = {
-    bad: "Not as published.",
-    good: "As published: every file is the one listed, none is missing, none extra.",
-    open: "The files agree with their list. That alone proves nothing.",
+    bad: say("Not as published."),
+    good: say("As published: every file is the one listed, none is missing, none extra."),
+    open: say("The files agree with their list. That alone proves nothing."),
   };
   add(box, "p", head[state], "verdict");
   if (result.faults.length) {
@@ -255,9 +269,18 @@ function show(result, place) {
   }
   if (result.report) aboutReport(result.report).forEach((line) => add(box, "p", line));
   if (result.signature.words) add(box, "p", result.signature.words);
-  const count = `${result.count} ${result.count === 1 ? "file" : "files"} listed.`;
-  add(box, "p", `${count} Packet fingerprint ${inFours(result.print.slice(0, 32))}.`, "print");
-  if (state === "open") add(box, "p", NO_PROOF);
+  const told = { n: result.count, print: inFours(result.print.slice(0, 32)) };
+  const one = result.count === 1;
+  const listed = one
+    ? say("{n} file listed. Packet fingerprint {print}.", told)
+    : say("{n} files listed. Packet fingerprint {print}.", told);
+  add(box, "p", listed, "print");
+  if (state !== "open") return;
+  const noProof = say(
+    "Nothing here shows who made the list of files: whoever changes a file can change the list too. " +
+      "Ask the surveyor, by a way you knew before, for the key or for the packet fingerprint.",
+  );
+  add(box, "p", noProof);
 }
 
 let held = null,
@@ -272,18 +295,19 @@ async function check() {
   if (!held) return;
   place.setAttribute("aria-busy", "true");
   place.replaceChildren();
-  const status = add(place, "p", "Checking …"),
+  const status = add(place, "p", say("Checking …")),
     files = held;
   let done = 0;
   const fresh = document.createDocumentFragment();
   try {
     const tick = () => {
       done += 1;
-      if (done % 20 === 0) status.textContent = `Checking … ${done} of ${files.size} files`;
+      if (done % 20 === 0) status.textContent = say("Checking … {done} of {n} files", { done, n: files.size });
     };
     const results = known.faults.length ? [] : await checkAll(files, known, tick);
     results.forEach((result) => show(result, fresh));
-    if (known.faults.length) add(fresh, "p", "Not checked: first put right what you were told.", "verdict");
+    const stopped = say("Not checked: first put right what you were told.");
+    if (known.faults.length) add(fresh, "p", stopped, "verdict");
   } catch (error) {
     add(add(fresh, "section", "", "checked bad"), "p", error.message, "verdict");
   }
@@ -346,7 +370,7 @@ by("drop").addEventListener("drop", async (event) => {
     hand((await Promise.all(entries.map(gather))).flat());
   } catch {
     // some browsers let only a page from a site read what is dropped
-    complain("This browser can't read a dropped folder here. Choose it with the button instead.");
+    complain(say("This browser can't read a dropped folder here. Choose it with the button instead."));
   }
 });
 by("works").hidden = !(window.crypto && crypto.subtle);

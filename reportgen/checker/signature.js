@@ -13,10 +13,6 @@ const CURVES = {
   nistp521: ["P-521", 66, "SHA-512"],
 };
 const KEY_TYPE = /^(sk-)?(ssh|ecdsa)-[\w.@-]+$/;
-const NO_PROOF =
-  "Nothing here shows who made the list of files: whoever changes a file can change the list too. " +
-  "Ask the surveyor, by a way you knew before, for the key or for the packet fingerprint.";
-
 class Unsupported extends Error {}
 
 // ---- bytes
@@ -27,6 +23,10 @@ const hex = (bytes) => Array.from(bytes, (b) => b.toString(16).padStart(2, "0"))
 const digest = async (name, bytes) => new Uint8Array(await crypto.subtle.digest(name, bytes));
 // a stranger's word such as "constructor" must find nothing
 const own = (table, name) => (Object.hasOwn(table, name) ? table[name] : undefined);
+// A text of ours in the reader's language, with values put in by name. WORDS is written in with the page.
+const say = (text, values = {}) =>
+  (own(WORDS, text) || text).replace(/\{(\w+)\}/g, (all, name) => (Object.hasOwn(values, name) ? values[name] : all));
+const sayIn = (context, word) => own(WORDS, `${context}|${word}`) || word;
 const inFours = (digits) => digits.match(/.{1,4}/g).join(" ");
 
 function base64(bytes) {
@@ -54,7 +54,7 @@ function sshReader(bytes) {
   let at = 0;
   return {
     take(count) {
-      if (at + count > bytes.length) throw new Error("it is cut off");
+      if (at + count > bytes.length) throw new Error(say("it is cut off"));
       return bytes.subarray(at, (at += count));
     },
     string() {
@@ -62,7 +62,7 @@ function sshReader(bytes) {
       return this.take(new DataView(four.buffer, four.byteOffset).getUint32(0));
     },
     end() {
-      if (at !== bytes.length) throw new Error("it has more in it than it should");
+      if (at !== bytes.length) throw new Error(say("it has more in it than it should"));
     },
   };
 }
@@ -77,7 +77,7 @@ const withoutZeros = (bytes) =>
 
 function widened(bytes, size) {
   const bare = withoutZeros(bytes);
-  if (bare.length > size) throw new Error("a number in it is too large");
+  if (bare.length > size) throw new Error(say("a number in it is too large"));
   return joined(new Uint8Array(size - bare.length), bare);
 }
 
@@ -89,17 +89,20 @@ function readSignature(text) {
   );
   if (!match)
     throw new Error(
-      text.includes("\r") ? "its line ends were changed on the way" : "it is cut off or none of SSH's",
+      text.includes("\r")
+        ? say("its line ends were changed on the way")
+        : say("it is cut off or none of SSH's"),
     );
   const blob = Uint8Array.from(atob(match[1].replace(/\n/g, "")), (c) => c.charCodeAt(0));
   const reader = sshReader(blob);
-  if (textOf(reader.take(6)) !== "SSHSIG") throw new Error("it is none of SSH's");
-  if (hex(reader.take(4)) !== "00000001") throw new Error("it is of a newer form than this page knows");
+  if (textOf(reader.take(6)) !== "SSHSIG") throw new Error(say("it is none of SSH's"));
+  if (hex(reader.take(4)) !== "00000001") throw new Error(say("it is of a newer form than this page knows"));
   const [key, purpose, reserved, hash, signed] = [1, 2, 3, 4, 5].map(() => reader.string());
   reader.end();
-  if (textOf(purpose) !== PURPOSE) throw new Error("it was made for another purpose, not for a report");
+  if (textOf(purpose) !== PURPOSE)
+    throw new Error(say("it was made for another purpose, not for a report"));
   const name = own({ sha256: "SHA-256", sha512: "SHA-512" }, textOf(hash));
-  if (!name) throw new Error("it uses a hash that SSH signatures do not allow");
+  if (!name) throw new Error(say("it uses a hash that SSH signatures do not allow"));
   return { key, reserved, hash, name, signed };
 }
 
@@ -147,7 +150,9 @@ async function holds(found, list) {
     signature = signed.string();
   const check = own(KINDS, /^ecdsa-sha2-nistp\d+$/.test(kind) ? "ecdsa" : kind);
   if (!check)
-    throw new Unsupported(`This page can't check a signature by a key of the kind ${kind}; ssh-keygen can.`);
+    throw new Unsupported(
+      say("This page can't check a signature by a key of the kind {kind}; ssh-keygen can.", { kind }),
+    );
   const hashed = await digest(found.name, list);
   const message = joined(
     bytesOf("SSHSIG"),
@@ -158,10 +163,10 @@ async function holds(found, list) {
   } catch (error) {
     if (error.name === "NotSupportedError") {
       throw new Unsupported(
-        `This browser can't check a key of the kind ${kind}; take a newer one, or ssh-keygen.`,
+        say("This browser can't check a key of the kind {kind}; take a newer one, or ssh-keygen.", { kind }),
       );
     }
-    throw new Error("its key or its numbers are damaged");
+    throw new Error(say("its key or its numbers are damaged"));
   }
 }
 
@@ -212,15 +217,17 @@ function readKnown(text) {
     const signer = readSigner(line);
     if (!line || line.startsWith("#")) continue;
     if (/PRIVATE KEY/.test(line))
-      known.faults.push("That is a private key. Never give it to anyone; take the public one.");
+      known.faults.push(say("That is a private key. Never give it to anyone; take the public one."));
     else if (/^[0-9a-f]{32,64}$/.test(digits)) known.packets.push(digits);
     else if (/^[0-9a-f]{16}$/.test(digits)) {
       known.faults.push(
-        "The 16 digits from the report's pages prove nothing; ask for the packet fingerprint, which has 32.",
+        say(
+          "The 16 digits from the report's pages prove nothing; ask for the packet fingerprint, which has 32.",
+        ),
       );
     } else if (/^SHA256:[A-Za-z0-9+/]{43}=?$/.test(line)) known.keys.push(line.replace(/=$/, ""));
     else if (signer) known.signers.push(signer);
-    else known.faults.push(`Neither a key nor a fingerprint: ${line.slice(0, 60)}`);
+    else known.faults.push(say("Neither a key nor a fingerprint: {line}", { line: line.slice(0, 60) }));
   }
   return known;
 }

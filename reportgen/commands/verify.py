@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from reportgen import wording
 from reportgen.command import Command
 from reportgen.errors import UsageError
 
@@ -42,6 +43,9 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
         type=Path,
         help="write a page for your own site by which readers without a command line can check",
     )
+    parser.add_argument(
+        "--language", choices=wording.LANGUAGES, default="en", help="language of that page; en if not said"
+    )
 
 
 def _run(arguments: argparse.Namespace) -> int:
@@ -53,7 +57,7 @@ def _run(arguments: argparse.Namespace) -> int:
 def _page(arguments: argparse.Namespace) -> int:
     from reportgen import checkpage
 
-    checkpage.write(arguments.page, arguments.signer)
+    checkpage.write(arguments.page, arguments.signer, arguments.language)
     keys = "your key in it" if arguments.signer else "no key in it: --signer FILE puts yours in"
     print(f"{arguments.page}: a page to check packets with, {keys}.")
     print("Put it on your own site and tell readers its address. Never send it along with a report:")

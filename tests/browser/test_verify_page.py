@@ -180,6 +180,20 @@ def test_each_change_is_named(seen: chromium.Visit, folder: Path, key: Path, cha
     assert len(re.findall(r"changed: |missing: |extra: ", "\n".join(shown))) == len(expected)
 
 
+def test_it_checks_in_another_language(browser: Browser, folder: Path, tmp_path: Path, key: Path) -> None:
+    """The same verdicts in German, with names and numbers put into the sentences."""
+    file = tmp_path / "verify.html"
+    checkpage.write(file, language="de")
+    with chromium.visit(browser, file) as visit:
+        assert "Wie veröffentlicht" in result(visit.page, folder, line(key))[0]
+        (folder / "index.html").write_text("changed")
+        shown = result(visit.page, folder, line(key))
+        assert "geändert: index.html" in shown
+        assert any(text.startswith("Signiert von ") for text in shown)
+        assert "Weder Schlüssel noch Fingerabdruck: hallo" in result(visit.page, known="hallo")
+        assert visit.console == []
+
+
 def test_a_strangers_words_stay_words(seen: chromium.Visit, folder: Path) -> None:
     """Neither a file's name nor the report's own text becomes a part of the page."""
     name = "<img src=x onerror=alert(1)>\u202e.jpg"
