@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gettext
 import io
+import re
 from functools import cache
 
 import pytest
@@ -51,6 +52,12 @@ def test_translations_keep_their_places(language: str) -> None:
         # one of a plural may leave its number out: "a day" beside "{n} days"
         wrong += [t for t in given if message.id and t and tuple(catalogue.places(t)) not in held]
     assert not wrong
+
+
+def test_french_signs_keep_to_their_word() -> None:
+    """The blank that French sets before a colon and its like breaks no line, and so within its quotes."""
+    given = (m.string if isinstance(m.string, tuple) else (m.string,) for m in catalogue.kept("fr") if m.id)
+    assert not [text for forms in given for text in forms if re.search(r" [:;?!»]|« ", text)]
 
 
 @pytest.mark.parametrize("language", SPOKEN)
