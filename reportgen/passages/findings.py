@@ -96,7 +96,7 @@ def _chart(report: Report, edition: Edition) -> Chart | None:
         "counts",
         say("Findings by severity"),
         f"{report.counted}",
-        {"rows": tuple({"label": _counted(s), "count": n} for s, n in rows)},
+        {"rows": tuple({"label": _counted(s), "count": n, "means": s} for s, n in rows)},
         Table((say("Severity"), say("Findings")), tuple((_counted(s), str(n)) for s, n in rows)),
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import BytesIO
 from itertools import combinations, product
@@ -13,6 +13,9 @@ import pytest
 from PIL import Image, ImageChops
 from playwright.sync_api import Browser, Locator, Page
 
+from reportgen import theme
+from reportgen.chart import Chart, Table
+from reportgen.charts import counts
 from tests.browser import chromium, tools
 
 pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("dresses")]
@@ -73,7 +76,7 @@ def _marks(page: Page) -> Pictures:
     return found
 
 
-def _bars(page: Page) -> Pictures:
+def _bars(page: Page, count: int = 5) -> Pictures:
     """Give the middle of each bar of the chart of severities, as painted, whatever its length."""
     chart = page.locator(".chart svg").first
     whole, frame = _shot(chart), chart.bounding_box()
@@ -84,8 +87,9 @@ def _bars(page: Page) -> Pictures:
         assert box
         # two dots a pixel
         x, y = 2 * (box["x"] - frame["x"]) + box["width"], 2 * (box["y"] - frame["y"]) - 1
-        found[str(number)] = whole.crop((int(x) - 24, int(y), int(x) + 24, int(y + 2 * box["height"]) + 2))
-    assert len(found) == 5
+        # the word before the bar is left out
+        found[str(number)] = whole.crop((int(x) - 8, int(y), int(x) + 40, int(y + 2 * box["height"]) + 2))
+    assert len(found) == count
     return found
 
 
@@ -107,6 +111,47 @@ def test_severities_stand_apart_without_colour(
     usual = demo[tools.FULL_EDITION] / tools.FULL_BOAT / "index.html"
     copies = dressed["carbon"] / "index.html"
     tools.nothing({"base": faults(browser, usual), "carbon": faults(browser, copies, EYES[-1:])})
+
+
+COLOURS_OF = (
+    {"color_scheme": "light"},
+    {"color_scheme": "dark"},
+    {"color_scheme": "light", "forced_colors": "active"},
+)
+
+
+def like_bars(browser: Browser, page: Path, each: Sequence[Mapping[str, str]] = COLOURS_OF) -> list[str]:
+    """Give what bars of a chart of all meanings look alike: light, dark, in the reader's own colours."""
+    found = []
+    with _seen(browser, page) as through:
+        shown = through("achromatopsia")
+        for colours in each:
+            shown.emulate_media(**colours)  # type: ignore[arg-type]
+            alike = _alike("bars", _bars(shown, len(counts.LOOKS)))
+            found += [f"{' '.join(colours.values())}: {fault}" for fault in alike]
+    return found
+
+
+def _of_all(folder: Path, dress: str) -> Path:
+    """Write a page of a theme that holds the chart of all severities and of what is checked."""
+    rows = tuple({"label": word, "count": 1, "means": word} for word in counts.LOOKS)
+    svg = counts.draw(Chart("counts", "Findings", "One each.", {"rows": rows}, Table((), ())), "c")
+    page = folder / f"{dress}.html"
+    style = f"<style>{theme.find(dress).style}</style>"
+    page.write_text(f'<!doctype html>{style}<figure class="chart counts">{svg}</figure>', encoding="utf-8")
+    return page
+
+
+@pytest.mark.parametrize("dress", ["base", "carbon"])
+def test_every_meaning_has_a_bar_of_its_own(browser: Browser, tmp_path: Path, dress: str) -> None:
+    """Without any colour, the bars of severities and of what is checked differ pairwise in each theme."""
+    assert not like_bars(browser, _of_all(tmp_path, dress))
+
+
+def test_bars_alike_are_found(browser: Browser, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(counts.LOOKS, "checked", counts.LOOKS["sound"])
+    page = _of_all(tmp_path, "base")
+    assert like_bars(browser, page, COLOURS_OF[:1]) == ["light: bars 5 and 6 look alike"]
 
 
 GROUP = (

@@ -2,30 +2,47 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
+
 import pytest
 
+from reportgen.blocks import finding
 from reportgen.chart import Chart, Table
 from reportgen.charts import counts
 from reportgen.drawing import PALETTE
 from tests.picture import Picture, read
 
-SEVERITIES = ("stop", "settle", "schedule", "watch", "sound")
+SEVERITIES = ("stop", "settle", "schedule", "watch", "sound", "checked")
 
 
-def chart(*numbers: int, labels: tuple[str, ...] = SEVERITIES) -> Chart:
-    rows = tuple({"label": label, "count": n} for label, n in zip(labels, numbers, strict=False))
-    return Chart("counts", "Findings by severity", "One stop.", {"rows": rows}, Table((), ()))
+def chart(*numbers: int, labels: tuple[str, ...] = SEVERITIES, plain: bool = False) -> Chart:
+    rows = [{"label": label, "count": n, "means": label} for label, n in zip(labels, numbers, strict=False)]
+    for row in rows if plain else ():
+        del row["means"]
+    return Chart("counts", "Findings by severity", "One stop.", {"rows": tuple(rows)}, Table((), ()))
 
 
 def drawn(*numbers: int) -> Picture:
     return read(counts.draw(chart(*numbers), "c"))
 
 
-EXAMPLES = (chart(1, 3, 7, 4, 9), chart(0, 0, 2), chart())
+EXAMPLES = (
+    chart(1, 3, 7, 4, 9, 2),
+    chart(0, 0, 2),
+    chart(2, 1, labels=("tan", "black"), plain=True),
+    chart(),
+)
 
 
 def bars(picture: Picture) -> list[tuple[str, ...]]:
     return [(*s.classes, s.hatch) for s in picture.strokes if len(s.points) == 4]
+
+
+def look(picture: Picture) -> list[str]:
+    """Give the bars as painted: class, hatching's lines and ground, not the name of the hatching."""
+    patterns = {p.get("id"): ET.tostring(p[0]) + ET.tostring(p[1]) for p in picture.root.iter("pattern")}
+    painted = [p for p in picture.root if p.tag == "path" and p.get("d", "").endswith("z")]
+    return [f"{p.get('class')} {patterns.get(p.get('fill', '')[5:-1], p.get('fill'))!r}" for p in painted]
 
 
 def test_bars_are_as_long_as_their_counts() -> None:
@@ -54,14 +71,15 @@ def test_all_none_and_no_rows_are_drawn() -> None:
     assert drawn().texts == []
 
 
-def test_every_severity_looks_its_own_without_colour() -> None:
+def test_every_meaning_looks_its_own_without_colour() -> None:
     """Fill, edge and hatching together are never the same twice."""
-    looks = bars(drawn(1, 1, 1, 1, 1))
-    assert len(set(looks)) == 5
+    assert len(set(counts.LOOKS.values())) == len(counts.LOOKS)
+    assert set(finding.SEVERITIES) < counts.LOOKS.keys()
+    assert len(set(bars(drawn(1, 1, 1, 1, 1, 1)))) == 6
 
 
 def test_the_first_row_is_the_darkest() -> None:
-    first = bars(drawn(1, 1, 1, 1, 1))[0]
+    first = bars(drawn(1, 1, 1))[0]
     assert first == ("c-bar", "")
 
     def light(colour: str) -> int:
@@ -70,13 +88,21 @@ def test_the_first_row_is_the_darkest() -> None:
     assert light(PALETTE["c-bar"]) < light(PALETTE["c-bar2"]) < light(PALETTE["c-paper"])
 
 
-def test_a_look_does_not_depend_on_which_rows_are_empty() -> None:
-    """A schedule finding looks the same in every report, also where there is no stop."""
-    full, some = bars(drawn(1, 1, 1)), bars(drawn(0, 0, 1))
-    assert full[2] == some[0]
+@pytest.mark.parametrize("means", SEVERITIES)
+def test_a_look_goes_by_what_it_means(means: str) -> None:
+    """What is checked, or to be watched, looks the same in each edition, whichever rows stand there."""
+    full = read(counts.draw(chart(1, 1, 1, 1, 1, 1), "c"))
+    alone = read(counts.draw(chart(1, labels=(means,)), "c"))
+    assert look(alone)[0] == look(full)[SEVERITIES.index(means)]
 
 
-def test_more_rows_than_looks_are_drawn() -> None:
-    picture = read(counts.draw(chart(*range(1, 9), labels=tuple("abcdefgh")), "c"))
-    assert len(bars(picture)) == 8
+def test_rows_without_a_meaning_are_alike() -> None:
+    """Colours of spark plugs do not look like stop and settle."""
+    picture = read(counts.draw(chart(*range(1, 9), labels=tuple("abcdefgh"), plain=True), "c"))
+    assert bars(picture) == [("c-bar", "")] * 8
     assert picture.beyond() == []
+
+
+def test_what_has_no_look_is_an_error() -> None:
+    with pytest.raises(KeyError, match="dire"):
+        counts.draw(chart(1, labels=("dire",)), "c")

@@ -33,7 +33,7 @@ HOSTILE = (
     "",
 )
 # what a form reads by itself, in one of a few spellings that no note brings
-OWN = {"side", "x_kind", "outline"}
+OWN = {"side", "x_kind", "outline", "means"}
 PAINT = ("fill", "stroke")
 FILLS, STROKES = {"c-text", "c-paper", "c-bar", "c-bar2"}, {"c-ink", "c-soft", "c-limit", "c-outside"}
 
