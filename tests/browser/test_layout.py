@@ -47,12 +47,14 @@ FAULTS = """(least) => {
           b.top < frame.top - 1 || b.bottom > frame.bottom + 1)
         found.push(`outside its picture: ${e.tagName} ${said(e)}`);
     }
+    const edge = (svg.closest('figure') || svg).getBoundingClientRect().left;
     const texts = [...svg.querySelectorAll('text')].filter(e => shown(e) && said(e))
       .map(e => [said(e), e.getBoundingClientRect(), e]);
     texts.forEach(([words, a, e], i) => {
       const m = e.getScreenCTM();
       const size = parseFloat(getComputedStyle(e).fontSize) * Math.hypot(m.c, m.d);
       if (size < least) found.push(`text of ${size.toFixed(1)} px: ${words}`);
+      if (a.left < edge - 2) found.push(`left of the page's text: ${words}`);
       for (const [others, b] of texts.slice(i + 1))
         if (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 &&
             Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 2)
@@ -93,6 +95,7 @@ PLANTED = {
     },
     "outside its picture": {"swap": 'width="200" height="20" -> width="320" height="20"'},
     "texts overlap": {"swap": '<text x="10" -> <text x="12" y="21">Another</text><text x="10"'},
+    "left of the page's text": {"head": "<style>figure svg{margin-left:-15px}</style>"},
     "text of": {"swap": "svg text{fill:var(--ink);font:14px -> svg text{fill:var(--ink);font:7px"},
 }
 
