@@ -72,6 +72,26 @@ def cross(sheet: Sheet, places: Places, arm: float = 3.5) -> None:
     sheet.line(*strokes, width=1.2)
 
 
+def numbers(sheet: Sheet, ticks: Sequence[tuple[float, str]], y: float, unit: str = "") -> None:
+    """Write a scale's numbers under their ticks, each (x, text), and the unit behind the last one.
+
+    y: of the words' line [units]. Where a number or the unit would leave the sheet it moves inwards. A unit
+    that would run into the number before is left to the chart's title.
+    """
+    free = LEFT
+    for at, (x, text) in enumerate(ticks):
+        wide, told = text_width(text, SMALL), f"{text} {unit}"
+        room = RIGHT - text_width(told, SMALL)
+        if unit and at == len(ticks) - 1 and room >= free:
+            sheet.words(told, min(max(x - wide / 2, LEFT), room), y, size=SMALL)
+        else:
+            x = min(max(x, LEFT + wide / 2), RIGHT - wide / 2)
+            sheet.words(text, x, y, "middle", SMALL)
+        free = x + wide / 2 + _BETWEEN
+    if not ticks:
+        sheet.words(unit, RIGHT, y, "end", SMALL)
+
+
 @dataclass(frozen=True)
 class Entry:
     """What a sign means: the sign, drawn from a left edge and a middle line [units], its text, its room."""

@@ -29,7 +29,7 @@ from typing import Any
 from reportgen import scales
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
-from reportgen.signs import cut_scale, word
+from reportgen.signs import cut_scale, numbers, word
 
 _LINE, _THICK, _GAP = 14.0, 12.0, 6.0
 _START, _END = LEFT + 8, RIGHT - 8
@@ -228,13 +228,7 @@ def _axis(sheet: Sheet, data: Mapping[str, Any], scale: tuple[float, float], y: 
     found = scales.ticks(*scale) if _every(data) else ()
     ticks = [(_x(value, scale), text) for value, text in found]
     sheet.line(*(((x, y), (x, y + 4)) for x, _ in ticks))
-    unit = shorten(clean(data["unit"]), 100, SMALL)
-    room = RIGHT - text_width(unit, SMALL) - _GAP
-    for x, text in ticks:
-        half = text_width(text, SMALL) / 2
-        # the unit stands at the end of the scale, in place of a number there
-        if x + half <= room and x - half >= LEFT:
-            sheet.words(text, x, y + 15, "middle", SMALL)
-    sheet.words(unit, RIGHT, y + 15, "end", SMALL)
+    # the unit stands above the values
+    numbers(sheet, ticks, y + 15)
     cut = found and not scale[0] <= 0 <= scale[1]
     return _below(sheet, cut_scale(data), y + 18) if cut else y + 20

@@ -39,6 +39,7 @@ from reportgen.drawing import (
     wrap,
     wrap_evenly,
 )
+from reportgen.signs import numbers
 
 _GAP = 6.0
 _LINE = 14.0
@@ -280,12 +281,6 @@ def _axis(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], top: float, 
     found = scales.ticks(columns.low, columns.high, min(most, 5))
     ticks = [(columns.x(value), text) for value, text in found]
     sheet.line(*(((x, bottom), (x, bottom + 4)) for x, _ in ticks))
-    unit = shorten(clean(data["unit"]), 120, SMALL)
-    # where there is no room for both, the unit stands in a number's place, but never in that of 0
-    edge = RIGHT - text_width(unit, SMALL) - _GAP
-    for x, text in ticks:
-        if abs(x - zero) < 0.01 or x + text_width(text, SMALL) / 2 <= edge:
-            sheet.words(text, x, bottom + 15, "middle", SMALL)
-    if zero + text_width("0", SMALL) / 2 <= edge:
-        sheet.words(unit, RIGHT, bottom + 15, "end", SMALL)
+    # the unit stands above the values
+    numbers(sheet, ticks, bottom + 15)
     return bottom + 20

@@ -22,6 +22,7 @@ from typing import Any
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
 from reportgen.scales import whole_ticks
+from reportgen.signs import numbers
 
 _GAP, _LINE, _THICK = 10.0, 15.0, 9.0
 _LEAST_LABEL_ROOM = 130.0
@@ -108,12 +109,5 @@ def _axis(sheet: Sheet, unit: str, high: float, y: float) -> float:
     sheet.line([(_START, y), (_END, y)])
     ticks = [(_x(t, high), str(t)) for t in whole_ticks(0.0, high)]
     sheet.line(*(((x, y), (x, y + 4)) for x, _ in ticks))
-    room = RIGHT - text_width(unit, SMALL) - _GAP
-    for x, text in ticks:
-        half = text_width(text, SMALL) / 2
-        x = max(x, LEFT + half)
-        # the unit stands at the end of the scale, in place of a number there
-        if x + half <= room:
-            sheet.words(text, x, y + 15, "middle", SMALL)
-    sheet.words(shorten(unit, RIGHT - LEFT - 30, SMALL), RIGHT, y + 15, "end", SMALL)
+    numbers(sheet, ticks, y + 15, shorten(unit, RIGHT - LEFT - 30, SMALL))
     return y + 20

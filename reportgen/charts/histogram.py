@@ -18,7 +18,8 @@ from typing import Any
 
 from reportgen import scales
 from reportgen.chart import Chart
-from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width
+from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten
+from reportgen.signs import numbers
 
 _ROW, _TALL, _GAP = 15.0, 84.0, 4.0
 # room at the left for the words of a mark at the low end
@@ -66,13 +67,7 @@ def _mark(sheet: Sheet, mark: Mapping[str, Any], x: float, top: float, bottom: f
 def _axis(sheet: Sheet, unit: str, scale: _Scale, y: float) -> float:
     """Draw the scale under the columns; give the sheet's height [units]."""
     sheet.line([(_START, y), (_END, y)])
-    unit = shorten(unit, 90, SMALL)
-    room = RIGHT - text_width(unit, SMALL) - _GAP
     ticks = [(scale.x(value), text) for value, text in scales.ticks(scale.low, scale.high, 4)]
     sheet.line(*(((x, y), (x, y + 4)) for x, _ in ticks))
-    for x, text in ticks:
-        # the unit stands at the end of the scale, in place of a number there
-        if x + text_width(text, SMALL) / 2 <= room:
-            sheet.words(text, x, y + 15, "middle", SMALL)
-    sheet.words(unit, RIGHT, y + 15, "end", SMALL)
+    numbers(sheet, ticks, y + 15, shorten(unit, 90, SMALL))
     return y + 20

@@ -162,7 +162,7 @@ def test_marks_keep_off_the_words() -> None:
 
 def test_nothing_taken_and_no_limit_has_no_scale() -> None:
     picture = drawn(row("one", None))
-    assert picture.texts == ["mV", "Place", "one", "not taken", "mV"]
+    assert picture.texts == ["mV", "Place", "one", "not taken"]
 
 
 def test_an_ordinary_chart_is_small() -> None:

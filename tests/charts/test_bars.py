@@ -224,9 +224,10 @@ def test_words_are_in_the_readers_language() -> None:
     assert not {"not taken", "outside"} & set(picture.texts)
 
 
-def test_the_unit_stands_over_the_values_and_at_the_scale() -> None:
+def test_the_unit_stands_over_the_values_and_every_mark_has_its_number() -> None:
     picture = drawn((100.0, 90.0))
-    assert picture.texts.count("psi") == 2
+    assert picture.texts.count("psi") == 1
+    assert picture.texts[-3:] == ["0", "50", "100"]
     assert picture.texts.count("Cylinder") == 1
 
 
