@@ -1,7 +1,8 @@
 """Draws how often sums of each size came up, as columns side by side, with lines at marked sums.
 
 The columns stand on the scale of the sums; the highest fills the height. Each mark is a line with its
-words at the line's left end, the greatest on top, so that no line runs through another's words.
+words at the line's left end, the greatest on top, so that no line runs through another's words. The
+lines end at the columns, which stay whole.
 
 Data:
 
@@ -48,19 +49,17 @@ def draw(chart: Chart, key: str) -> str:
     top = len(marks) * _ROW + _GAP
     bottom = top + _TALL
     most = max((step["share"] for step in steps), default=0.0) or 1.0
+    for n, mark in enumerate(reversed(marks)):
+        _mark(sheet, mark, scale.x(mark["value"]), n * _ROW, bottom)
     for step in steps:
         left, right, tall = scale.x(step["low"]), scale.x(step["high"]), step["share"] / most * _TALL
         if tall:
             sheet.box(left, bottom - tall, max(right - left - 0.8, 0.4), tall, fill="c-bar2")
-    for n, mark in enumerate(reversed(marks)):
-        _mark(sheet, mark, scale.x(mark["value"]), n * _ROW, bottom)
     return sheet.svg(_axis(sheet, clean(data["unit"]), scale, bottom), chart.title, chart.alt, key)
 
 
 def _mark(sheet: Sheet, mark: Mapping[str, Any], x: float, top: float, bottom: float) -> None:
     sheet.words(shorten(clean(mark["label"]), x - _GAP - LEFT, SMALL), x - _GAP, top + 11, "end", SMALL)
-    # a pale edge keeps the line apart from the columns that it crosses
-    sheet.box(x - 1.4, top + 2, 2.8, bottom - top - 2, fill="c-paper")
     sheet.line([(x, top + 2), (x, bottom)], stroke="c-limit", width=1.5, dash=(5, 3))
 
 

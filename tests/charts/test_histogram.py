@@ -76,3 +76,9 @@ def test_words_of_marks_stand_below_one_another_the_greatest_on_top() -> None:
 def test_the_scale_has_round_numbers_and_the_unit() -> None:
     texts = drawn(chart()).texts
     assert texts[-2:] == ["1000", "1500 USD"]
+
+
+def test_lines_part_no_column() -> None:
+    """A pale edge along a line made two columns of one."""
+    painted = [set(s.classes) for s in drawn(chart()).strokes if set(s.classes) != {"c-ink"}]
+    assert painted == [{"c-limit"}] * 3 + [{"c-bar2"}] * 4
