@@ -7,7 +7,7 @@ them and told of, never taken as zero.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -18,7 +18,7 @@ from reportgen.cylinders import called, printed
 from reportgen.judging import beside, broken, short
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
-from reportgen.wording import later, say, say_n, term
+from reportgen.wording import later, say, say_in, say_n, term
 
 
 @dataclass(frozen=True)
@@ -169,15 +169,24 @@ _ASKED = {
 }
 
 
-def sentence(judged: Judged) -> str:
-    """Say in words what was held against a limit, which cylinders broke it, and who asks for it."""
+def sentences(judged: Iterable[Judged]) -> str:
+    """Say in words what was held against each limit, which cylinders broke it, and who asks for it."""
+    said, last = [], ""
+    for each in judged:
+        source = short(each.limit)
+        said.append(_sentence(each, say("the same source") if source == last else source))
+        last = source
+    return "; ".join(said)
+
+
+def _sentence(judged: Judged, source: str) -> str:
     limit, value = judged.limit, judged.value or 0.0
     where = f" ({called(judged.where)})" if judged.where else ""
     return say(
         _ASKED[limit.word],
         value=f"{beside(value, limit)} {limit.unit}{where}",
         bound=f"{units.figures(limit.value, 4)} {limit.unit}",
-        source=short(limit),
+        source=source,
     )
 
 
@@ -187,7 +196,8 @@ def chart(taken: Pressures, judged: tuple[Judged, ...]) -> Chart:
     A share or difference is drawn where it lies below the highest cylinder [the reading's unit].
     """
     dry, outside = cylinders.by_name(taken.cells), broken(judged)
-    series = [("dry", dry), ("wet", taken.wet)] if taken.wet else [("dry", dry)]
+    series = [(say_in("compression", "dry"), dry)]
+    series += [(say_in("compression", "wet"), taken.wet)] if taken.wet else []
     limits = [line for j in judged if (line := _line(j.limit, taken)) is not None]
     alt = say_n(
         "Compression, {n} cylinder: {taken}",
@@ -219,15 +229,15 @@ def _range(taken: Pressures) -> str:
     return say(text, low=low, high=high, unit=taken.unit, ratio=ratio)
 
 
-def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
-    """Give where a limit is drawn [the reading's unit], its label, and the side to keep to."""
+def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str, str] | None:
+    """Give where a limit is drawn [the reading's unit], its label, the side to keep to, its source."""
     if limit.unit == "%" and taken.highest <= 0:
         return None
     value = units.convert(limit.value, limit.unit, taken.unit) if limit.unit != "%" else 0.0
     source = short(limit).removeprefix("a ")
     printed_limit = f"{units.figures(limit.value, 4)} {limit.unit}"
     if limit.word in ("minimum", "maximum"):
-        return value, f"{term(limit.word)} {printed_limit}, {source}", limit.side
+        return value, f"{term(limit.word)} {printed_limit}, {source}", limit.side, source
     at = {
         "difference": taken.highest - value,
         "spread": taken.highest * (1 - limit.value / 100),
@@ -236,7 +246,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str] | None:
     of_highest = later("{limit} of the highest")
     below = later("{limit} below the highest")
     words = say(of_highest if limit.word == "lowest to highest" else below, limit=printed_limit)
-    return at, f"{words}, {units.figures(at, 4)} {taken.unit}, {source}", "minimum"
+    return at, f"{words}, {units.figures(at, 4)} {taken.unit}, {source}", "minimum", source
 
 
 def _table(taken: Pressures) -> Table:

@@ -191,7 +191,7 @@ def bars(
     alt: str,
     unit: str,
     series: Sequence[tuple[str, Mapping[str, Cell]]],
-    limits: Sequence[tuple[float, str, str]],
+    limits: Sequence[tuple[float, str, str, str]],
     outside: Iterable[str],
     table: Table,
 ) -> Chart:
@@ -199,7 +199,7 @@ def bars(
 
     title, alt: as in Chart. unit: of all values. series: (name, cells by cylinder), the first one
     names the rows; of the second, one that names no such cell has nothing to tell. limits: (value [unit],
-    label, side). outside: cylinders outside. table: the same numbers.
+    label, side, source that ends the label). outside: cylinders outside. table: the same numbers.
     """
     labels = tuple(series[0][1])
     found = [(name, [cells.get(label) for label in labels]) for name, cells in series]
@@ -212,7 +212,9 @@ def bars(
             tuple("" if n and c is None else printed(c, unit) for c in row)
             for n, (_, row) in enumerate(found)
         ),
-        "limits": tuple({"value": value, "label": label, "side": side} for value, label, side in limits),
+        "limits": tuple(
+            dict(zip(("value", "label", "side", "source"), line, strict=True)) for line in limits
+        ),
         "outside": tuple(label for label in labels if label in set(outside)),
     }
     return Chart("bars", title, alt, data, table)

@@ -43,11 +43,12 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
 
 
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
-    """Give a limit as a line of a chart in `unit`: value, label and side."""
+    """Give a limit as a line of a chart in `unit`: value, label, side and source."""
     value = units.convert(limit.value, limit.unit, unit)
     asked = f"{units.figures(limit.value, 4)} {units.in_words(limit.unit, limit.value == 1)}"
     label = f"{term(limit.word)} {asked}".rstrip()
-    return {"value": value, "label": f"{label}, {short(limit).removeprefix('a ')}", "side": limit.side}
+    source = short(limit).removeprefix("a ")
+    return {"value": value, "label": f"{label}, {source}", "side": limit.side, "source": source}
 
 
 def _lines(judged: Iterable[Judged], unit: str, of: str = "") -> tuple[Mapping[str, Any], ...]:

@@ -12,12 +12,13 @@ Data:
     series    tuple of {name: str, values: tuple of float or None (n,) [unit]}; one, or two drawn in pairs
     printed   tuple of tuples of str, shaped as the values: each value as the report prints it; empty in
               the second series where nobody meant to take one, such as oil in a cylinder that is not low
-    limits    tuple of {value: float [unit], label: str, side: "minimum" or "maximum"}; the label holds
-              the limit as printed and its source
+    limits    tuple of {value: float [unit], label: str, side: "minimum" or "maximum", source: str}; the
+              label holds the limit as printed and ends with its source; `source` is optional, and one that
+              all limits have is written once, above them
     outside   tuple of the labels that are outside
     scale     optional, (low, high) [unit] that the scale has to hold, to compare with other charts
-    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...} in the
-              reader's language
+    words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...,
+              "by source": ...} in the reader's language
 """
 
 from __future__ import annotations
@@ -42,12 +43,14 @@ from reportgen.drawing import (
 from reportgen.signs import numbers
 
 _GAP = 6.0
+_MOST_LINES = 6  # of a limit's label
 _LINE = 14.0
 _PITCH = {1: 12.0, 2: 14.0}
 _THICK = {1: 11.0, 2: 9.0}
 _FILL = ("c-bar", "c-bar2")
 _HATCH = ("///", "//")
 _MOST_LABELS, _LEAST_LABELS, _LEAST_PLOT = 108.0, 40.0, 80.0
+_BY_SOURCE = "{source}:"  # above the limits that it is the source of
 
 
 def draw(chart: Chart, key: str) -> str:
@@ -176,9 +179,14 @@ def _limit_labels(
     placed = sorted(((columns.x(limit["value"]), limit) for limit in data["limits"]), key=lambda p: p[0])
     limits: list[_Limit] = []
     left, right = LEFT, RIGHT
+    source = _shared(data)
+    asked = data.get("words", {}).get("by source", _BY_SOURCE).replace("{source}", source)
+    for line in wrap(clean(asked), right - left, SMALL, 4) if source else ():
+        top += _LINE
+        sheet.words(line, left, top - 4, size=SMALL)
     leftward = len(placed) < 2 or placed[1][0] - LEFT >= RIGHT - placed[-2][0]
     for x, limit in reversed(placed) if leftward else placed:
-        lines = wrap_evenly(_limit_text(data, limit), right - left, SMALL, 3)
+        lines = wrap_evenly(_limit_text(data, limit, source), right - left, SMALL, _MOST_LINES)
         half = max(text_width(line, SMALL) for line in lines) / 2
         middle = min(max(x, left + half), right - half)
         for line in lines:
@@ -189,8 +197,16 @@ def _limit_labels(
     return limits, top + (4 if limits else 0)
 
 
-def _limit_text(data: Mapping[str, Any], limit: Mapping[str, Any]) -> str:
-    label, side = clean(limit["label"]), _word(data, limit["side"])
+def _shared(data: Mapping[str, Any]) -> str:
+    """Give the source that all limits have, empty if there are not two of them with one."""
+    limits = data["limits"]
+    found = {limit.get("source") for limit in limits}
+    source = found.pop() if len(found) == 1 and len(limits) > 1 else ""
+    return source if source and all(each["label"].endswith(f", {source}") for each in limits) else ""
+
+
+def _limit_text(data: Mapping[str, Any], limit: Mapping[str, Any], source: str) -> str:
+    label, side = clean(limit["label"].removesuffix(f", {source}")), _word(data, limit["side"])
     return label if side.casefold() in label.casefold() else f"{side} {label}"
 
 
@@ -204,7 +220,7 @@ def _limit_lines(sheet: Sheet, columns: _Columns, limits: list[_Limit], bottom: 
 
 @dataclass(frozen=True)
 class _Row:
-    """One label's row: its lines, its edges and the middle of each bar [units]."""
+    """One label's row: its lines, its edges and the middle of each bar [units], one or two."""
 
     label: str
     lines: tuple[str, ...]
@@ -216,11 +232,13 @@ class _Row:
 def _rows(columns: _Columns, data: Mapping[str, Any], top: float) -> list[_Row]:
     count = len(data["series"])
     rows = []
-    for label in data["labels"]:
+    for at, label in enumerate(data["labels"]):
         lines = wrap(clean(label), columns.labels, lines=3, bold=label in data["outside"])
-        height = max(count * _PITCH[count], len(lines) * _LINE) + _GAP + (2 if count == 2 else 0)
-        first = top + (height - (count - 1) * _PITCH[count]) / 2
-        middles = tuple(first + n * _PITCH[count] for n in range(count))
+        # a second bar that nobody meant to have leaves no room empty
+        bars = 1 + sum(bool(printed[at]) for printed in data["printed"][1:])
+        height = max(bars * _PITCH[count], len(lines) * _LINE) + _GAP + (2 if bars == 2 else 0)
+        first = top + (height - (bars - 1) * _PITCH[count]) / 2
+        middles = tuple(first + n * _PITCH[count] for n in range(bars))
         rows.append(_Row(label, lines, top, top + height, middles))
         top += height
     return rows
@@ -230,8 +248,8 @@ def _bars(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list[_
     sheet.line(*(((LEFT, r.bottom), (RIGHT, r.bottom)) for r in rows[:-1]), stroke="c-soft", width=0.8)
     thick = _THICK[len(data["series"])]
     for at, row in enumerate(rows):
-        for n, (series, middle) in enumerate(zip(data["series"], row.middles, strict=True)):
-            value = series["values"][at]
+        for n, middle in enumerate(row.middles):
+            value = data["series"][n]["values"][at]
             if value is None:
                 continue
             left, right = sorted((columns.x(0.0), columns.x(value)))
@@ -251,9 +269,8 @@ def _values(sheet: Sheet, columns: _Columns, data: Mapping[str, Any], rows: list
             sheet.words(line, LEFT, y, bold=outside)
         if outside:
             sheet.words(_outside(data), columns.mark, middle + 4, size=SMALL)
-        for n, (series, y) in enumerate(zip(data["series"], row.middles, strict=True)):
-            if n and not data["printed"][n][at]:
-                continue
+        for n, y in enumerate(row.middles):
+            series = data["series"][n]
             if len(data["series"]) == 2:
                 sheet.words(_name(series), columns.name, y + 4, size=SMALL)
             if series["values"][at] is None:

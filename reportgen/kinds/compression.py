@@ -28,7 +28,7 @@ from reportgen import altitude, cylinders, sources, units
 from reportgen.block import key
 from reportgen.blocks.vessel import Engine
 from reportgen.cells import Cell, Cells
-from reportgen.cranking import Pressures, chart, judge, sentence, wet_working, working
+from reportgen.cranking import Pressures, chart, judge, sentences, wet_working, working
 from reportgen.cylinders import BANKS, ENGINE_TEMPERATURE, Banks, called
 from reportgen.cylindersigns import suggestions
 from reportgen.errors import listed
@@ -115,13 +115,17 @@ class Fields:
 
 @dataclass(frozen=True)
 class _Rules:
-    """The limits that apply, why the general one doesn't, and what has to be said of them."""
+    """The limits that apply, why the general one doesn't, and what has to be said of them.
+
+    besides: what belongs beside the outcome itself, such as what a floor would be at this height.
+    """
 
     limits: tuple[Limit, ...]
     lacking: str = ""
     says: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     warnings: tuple[tuple[str, str], ...] = ()
+    besides: tuple[str, ...] = ()
 
 
 def assess(reading: Reading, about: About) -> Assessment:
@@ -138,7 +142,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     is_general = any(j.limit.origin == "general" for j in judged)
     return Assessment(
         outcome=outcome,
-        because=_because(outcome, judged, taken, rules, reading),
+        because=" ".join((_because(outcome, judged, taken, rules, reading), *rules.besides)),
         judged=judged,
         working=(*working(taken, judged), *rules.steps, *wet_working(taken, WET_RISE)),
         says=(*_says(taken), *rules.says, *_prepared(fields, reading)),
@@ -246,6 +250,7 @@ def _floors(limits: Iterable[Limit], taken: Pressures, fields: Fields, about: Ab
         says=(*(said for rule in done for said in rule.says), *stays),
         steps=tuple(step for rule in done for step in rule.steps),
         warnings=tuple(warning for rule in done for warning in rule.warnings),
+        besides=tuple(said for rule in done for said in rule.besides),
     )
 
 
@@ -272,11 +277,11 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
             stated=stated,
             at=at,
         )
-        return _Rules((limit,), says=(*floor.says, both), steps=floor.steps)
+        return _Rules((limit,), says=floor.says, steps=floor.steps, besides=(both,))
     found = f"{called(under)} under the floor of {stated} and kept only by the altitude's {at}"
     write = "if the maker states the floor for sea level, add corrected for altitude: yes to limit"
     only = say("Corrected for altitude the floor is {at}, which all taken keep; judged as stated.", at=at)
-    return _Rules((limit,), says=(*floor.says, only), steps=floor.steps, warnings=((found, write),))
+    return _Rules((limit,), "", floor.says, floor.steps, ((found, write),), (only,))
 
 
 def _because(
@@ -294,7 +299,7 @@ def _because(
             "Not taken on {cylinders}, so not all is judged; those taken keep the limits.",
             cylinders=called(taken.missing),
         )
-    said = "; ".join(sentence(j) for j in judged if j.outcome == outcome)
+    said = sentences(j for j in judged if j.outcome == outcome)
     return f"{said[:1].upper()}{said[1:]}."
 
 

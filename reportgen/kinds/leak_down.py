@@ -313,7 +313,12 @@ def _chart(lost: _Lost, judged: Iterable[Judged]) -> Chart:
     outside = tuple(dict.fromkeys(name for j in judged for name in j.where))
     shown = {c.name: c for c in lost.cells}
     lines = [
-        (j.limit.value, say("maximum {value}, {source}", value=_bound(j), source=j.limit.source), "maximum")
+        (
+            j.limit.value,
+            say("maximum {value}, {source}", value=_bound(j), source=j.limit.source),
+            "maximum",
+            j.limit.source,
+        )
         for j in judged
     ]
     values = lost.values.values()

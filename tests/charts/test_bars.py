@@ -175,6 +175,15 @@ def test_a_second_value_that_nobody_meant_to_take_is_not_told() -> None:
     assert "not taken" in drawn((None,), printed=(("",),)).texts  # the first series always tells
 
 
+def test_a_bar_without_its_second_is_level_with_its_label() -> None:
+    """Six of eight cylinders had room for a bar with oil that nobody took, and their numbers beside it."""
+    picture = drawn((100.0, 90.0), (None, 95.0), printed=(("100", "90"), ("", "95")))
+    one, label = picture.of("c-bar")[0].area, picture.word("1").area
+    assert (one.top + one.bottom) / 2 == pytest.approx((label.top + label.bottom) / 2, abs=2)
+    [parted] = picture.of("c-soft")
+    assert parted.area.top - one.bottom < 9, "its row ends soon below it"
+
+
 def test_bars_of_an_outside_pair_differ_in_hatching() -> None:
     picture = drawn((100.0,), (110.0,), outside=("1",))
     assert [s.hatch for s in picture.of("c-outside")] == ["c-h1", "c-h2"]
@@ -189,6 +198,32 @@ def test_sixteen_pairs_stay_legible() -> None:
     assert " ".join(SIXTEEN).split() == [
         t for w in picture.texts if "Starb" in w or w in SIXTEEN for t in w.split()
     ]
+
+
+def shared(*values: float, source: str = "invented manual 8, issue 4, page 2-11, cold") -> Picture:
+    limits = tuple(limit(v, f"{v:g} psi, {source}") | {"source": source} for v in values)
+    return drawn((130.0, 140.0), limits=limits)
+
+
+def test_a_source_that_all_limits_have_is_written_once() -> None:
+    """Above them, so that their own labels stay short; a lone limit keeps it in its label."""
+    both = shared(110, 120)
+    assert "invented manual 8, issue 4, page 2-11, cold:" in both.texts
+    assert {"minimum 110 psi", "minimum 120 psi"} <= set(both.texts)
+    assert not [t for t in shared(110).texts if t.endswith(":")]
+    two = (limit(110, "110, a") | {"source": "a"}, limit(120, "120, b") | {"source": "b"})
+    assert {"minimum 110, a", "minimum 120, b"} <= set(drawn((130.0,), limits=two).texts)
+
+
+@pytest.mark.parametrize("near", [5.0, 60.0, 118.0])
+def test_limits_are_written_whole(near: float) -> None:
+    """However little room one leaves the other, and with a source of its own each."""
+    far = limit(120, "120 psi, invented manual 8, issue 4, page 2-11, cold, at sea level")
+    picture = drawn(
+        (130.0,), limits=(far, limit(near, "75 % of the highest, invented paper 3, page 8, cold"))
+    )
+    assert not [t for t in picture.texts if "…" in t]
+    assert picture.clashes() == picture.beyond() == []
 
 
 def test_a_value_below_zero_goes_the_other_way() -> None:

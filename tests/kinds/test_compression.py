@@ -339,6 +339,13 @@ def test_low_neighbours() -> None:
     )
 
 
+def test_a_source_of_two_limits_is_named_once() -> None:
+    """Its name is long; the second limit says the same source."""
+    found = psi(99, 70, limit="minimum: 100, lowest to highest: 75 %")
+    assert found.because.count("invented") == 1
+    assert found.because.endswith("at least 75 % is asked by the same source.")
+
+
 def test_preparation_is_said() -> None:
     """CMP-PREP, five manuals: cold or without conditions told, the page says what comparing suffers from."""
     warm = psi(160, 150, more="engine temperature: warm\nconditions: throttle open")
