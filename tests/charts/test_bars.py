@@ -215,13 +215,12 @@ def test_a_source_that_all_limits_have_is_written_once() -> None:
     assert {"minimum 110, a", "minimum 120, b"} <= set(drawn((130.0,), limits=two).texts)
 
 
-@pytest.mark.parametrize("near", [5.0, 60.0, 118.0])
+@pytest.mark.parametrize("near", [5.0, 60.0, 100.0, 118.0])
 def test_limits_are_written_whole(near: float) -> None:
     """However little room one leaves the other, and with a source of its own each."""
     far = limit(120, "120 psi, invented manual 8, issue 4, page 2-11, cold, at sea level")
-    picture = drawn(
-        (130.0,), limits=(far, limit(near, "75 % of the highest, invented paper 3, page 8, cold"))
-    )
+    asked = "75 % of the highest, 114.8 psi, invented paper 3, issue 4, page 2-11, cold, at sea level"
+    picture = drawn((130.0,), (131.0,), limits=(far, limit(near, asked)), scale=(0, 190))
     assert not [t for t in picture.texts if "…" in t]
     assert picture.clashes() == picture.beyond() == []
 
