@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from importlib import resources
 
 import yaml
@@ -87,16 +88,13 @@ def _spellings(language: str) -> dict[str, list[tuple[str, str]]]:
     return found
 
 
-def linked(text: str, met: set[str], page: str) -> str:
+def linked(text: str, uses: Iterable[Use], met: set[str], page: str) -> str:
     """Give a text of a page, without tags, with a link where a word is used that was not met before.
 
-    met: ids of the words that the page led to already; those of this text are added. page: file of the page
-    of words. Of two that overlap, the first is linked.
+    uses: where the text uses words. met: ids of the words that the page led to already; those of this text
+    are added. page: file of the page of words. Of two that overlap, the first is linked.
     """
-    uses = _uses(text, language())
-    new = [use for use in uses if use[2] not in met] if uses else uses
-    if not new:
-        return text
+    new = [use for use in uses if use[2] not in met]
     parts, done = [], 0
     for start, end, id in new:
         if start >= done:
@@ -106,9 +104,11 @@ def linked(text: str, met: set[str], page: str) -> str:
     return "".join((*parts, text[done:]))
 
 
-@lru_cache(20_000)  # reports share most of their texts
-def _uses(text: str, spoken: str) -> tuple[Use, ...]:
-    """Give where each word is first used in a text without tags: start, end and id, in order."""
+def uses(text: str, spoken: str) -> tuple[Use, ...]:
+    """Give where each word is first used in a text without tags: start, end and id, in order.
+
+    spoken: the language that is spoken now.
+    """
     lower = text.lower()
     if len(lower) != len(text):  # a few letters grow when made small, and places would no longer agree
         lower = text

@@ -3,17 +3,40 @@
 from __future__ import annotations
 
 import re
-from functools import cache, lru_cache
+from collections.abc import Callable, Sequence
+from functools import cache
+from typing import TypeVar
 
 from reportgen import glossary, wording
 from reportgen.unitnames import UNITS
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
+_MOST_KEPT = 20_000  # texts, and as many runs of tags
 _AS_IT_IS = {"pre", "code"}  # what is to be copied to the letter
+# a page is cut into its texts and what stands between two of them, a run of tags
+_TEXT = re.compile(r"(>[^<]+)")
+_APART = re.compile(rf"<(/?(?:{'|'.join(sorted(_AS_IT_IS | glossary.CLOSED))}))(?![^ >])")
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
-_FIRST = re.compile(r"^(\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
+_FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
+
+
+T = TypeVar("T")
+
+
+class _Kept(dict[str, T]):
+    """Keeps what was made of a text, since reports share most of theirs and hold thousands."""
+
+    def __init__(self, make: Callable[[str], T]) -> None:
+        super().__init__()
+        self._make = make
+
+    def __missing__(self, text: str) -> T:
+        if len(self) >= _MOST_KEPT:
+            self.clear()
+        made = self[text] = self._make(text)
+        return made
 
 
 def set_like_print(html: str, words: str = "") -> str:
@@ -22,35 +45,42 @@ def set_like_print(html: str, words: str = "") -> str:
     words: file of the page of words, to which the first use of each leads; "" for no such links.
     """
     head, end, body = html.rpartition("</head>")
-    pieces, spoken, met = body.split("<"), wording.language(), set[str]()
-    copied = closed = ""  # the tags that end what is to be left as it is, and what takes no link
-    for number, piece in enumerate(pieces):
-        tag, _, text = piece.partition(">")
-        name = tag.partition(" ")[0]
-        if copied:
-            copied = "" if name == copied else copied
-        elif name in _AS_IT_IS:
-            copied = f"/{name}"
-        if closed:
-            closed = "" if name == closed else closed
-        elif name in glossary.CLOSED:
-            closed = f"/{name}"
-        if text and not copied:
-            new = _set(text, spoken)
-            if words and not closed:
-                new = glossary.linked(new, met, words)
-            if new is not text:
-                pieces[number] = f"{tag}>{new}"
-    return head + end + "<".join(pieces)
+    pieces, texts, met = _TEXT.split(body), _texts(wording.language()), set[str]()
+    copied = closed = ""  # the elements whose text is left as it is, and takes no link
+    for number in range(1, len(pieces), 2):
+        for tag in _apart[pieces[number - 1]]:
+            copied = _element(copied, tag, _AS_IT_IS)
+            closed = _element(closed, tag, glossary.CLOSED)
+        if not copied:
+            text, uses = texts[pieces[number]]
+            linked = uses and words and not closed
+            pieces[number] = glossary.linked(text, uses, met, words) if linked else text
+    return head + end + "".join(pieces)
 
 
-@lru_cache(20_000)  # reports share most of their texts
-def _set(text: str, spoken: str) -> str:
-    text = _FIRST.sub(rf"\1{_NO_BREAK}", text)
-    return _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken).sub(_kept, text))
+_apart = _Kept[Sequence[str]](lambda tags: tuple(_APART.findall(tags)))
 
 
-def _kept(found: re.Match[str]) -> str:
+def _element(now: str, tag: str, of: set[str]) -> str:
+    """Give the outermost element, one of some, in which the text after a tag stands; "" for none."""
+    if now:
+        return "" if tag == f"/{now}" else now
+    return tag if tag in of else ""
+
+
+@cache
+def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
+    """Give how texts are set in a language, and where each uses words of the trade."""
+
+    def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
+        new = _FIRST.sub(rf"\1{_NO_BREAK}", text)
+        new = _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken).sub(_joined, new))
+        return new, glossary.uses(new, spoken)
+
+    return _Kept(made)
+
+
+def _joined(found: re.Match[str]) -> str:
     return found[0].replace(" ", _NO_BREAK)
 
 
