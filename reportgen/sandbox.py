@@ -29,7 +29,7 @@ from reportgen import wording
 
 MOST_TURNS = 2_000_000  # of all loops of one page; a call is twenty, a hundred signs are one [-]
 MOST_SIGNS = 1_000_000  # that a text made on the way may have [-]
-_TURNS, _SHOWN, _JOINED, _TOLD = "turns_", "shown_", "joined_", "told_"
+_TURNS, _SHOWN, _JOINED, _TOLD, _WHOLE = "turns_", "shown_", "joined_", "told_", "whole_"
 # these filters make text of what they get, and these choose from it; there are no others for a stranger
 _TEXT = "capitalize d default lower replace title trim upper".split()  # noqa: SIM905
 _CHOOSE = "abs first float int last length list map max min reject rejectattr reverse round select selectattr"
@@ -53,7 +53,7 @@ def plain(loader: BaseLoader) -> Environment:
     made: Environment = _engine(_Own, loader)
     # our templates don't change under a running program, and to look is 50 times a report
     made.auto_reload = False
-    made.filters[_TOLD] = _told
+    made.filters |= {_TOLD: _told, _WHOLE: _whole}
     return made
 
 
@@ -105,26 +105,33 @@ class _Printing(CodeGenerator):
         if frame.eval_ctx.volatile or not frame.eval_ctx.autoescape:
             super()._output_child_pre(node, frame, finalize)
         else:
-            self.write("environment.printed(")
+            told = isinstance(node, nodes.Filter) and node.name in (_TOLD, _WHOLE)  # escaped already
+            self.write("(" if told else "environment.printed(")
+
+    def visit_Getattr(self, node: nodes.Getattr, frame: Frame) -> None:  # noqa: N802 -- named by the engine
+        """Write how to get what a value holds: most are blocks, of which it is taken without a call."""
+        if node.attr in _OF_BLOCKS:
+            super().visit_Getattr(node, frame)
+            return
+        self.write(f"(b_[{node.attr!r}] if type(b_ := ")
+        self.visit(node.node, frame)
+        self.write(f") is dict and {node.attr!r} in b_ else environment.getattr(b_, {node.attr!r}))")
+
+
+def _printed(value: Any) -> str:
+    """Give a value escaped for a page: as it is where it was escaped before or has no sign of HTML."""
+    if type(value) is Markup:
+        return value
+    if type(value) is str:
+        return escape(value) if _SIGNS(value) else value
+    return str(value) if type(value) is int else escape(value)
 
 
 class _Own(Environment):
     """An engine for templates of ours: the same pages as any, in a third of the time."""
 
     code_generator_class = _Printing
-
-    @staticmethod
-    def printed(value: Any) -> str:
-        """Give a value escaped for a page: as it is where it was escaped before or has no sign of HTML."""
-        if type(value) is Markup:
-            return value
-        return value if type(value) is str and not _SIGNS(value) else escape(value)
-
-    def getattr(self, obj: Any, attribute: str) -> Any:
-        """Give what a template asks a value for: of a block what it holds, for most values are blocks."""
-        if type(obj) is dict and attribute in obj and attribute not in _OF_BLOCKS:
-            return obj[attribute]
-        return super().getattr(obj, attribute)
+    printed = staticmethod(_printed)
 
     def _parse(self, source: str, name: str | None, filename: str | None) -> nodes.Template:
         whole: nodes.Template = _Tellings().visit(super()._parse(source, name, filename))
@@ -139,21 +146,26 @@ class _Tellings(NodeTransformer):
         self.generic_visit(node)
         if getattr(node.node, "name", "") not in ("_", "gettext") or not _says(node):
             return node
-        return nodes.Filter(node.args[0], _TOLD, [], node.kwargs, None, None, lineno=node.lineno)
+        name = _TOLD if node.kwargs else _WHOLE
+        return nodes.Filter(node.args[0], name, [], node.kwargs, None, None, lineno=node.lineno)
 
 
 @pass_context  # or the engine would take it as done once for all languages
 def _told(context: Context, text: str, **values: object) -> Markup:
     """Give a text of a template in the reader's language, with values escaped in its places `%(name)s`."""
-    if not values:
-        return _whole(wording.told(text))
     spoken = wording.told(text)
-    return Markup(spoken % {name: escape(value) for name, value in values.items()})  # noqa: S704
+    return Markup(spoken % {name: _printed(value) for name, value in values.items()})  # noqa: S704
+
+
+@pass_context
+def _whole(context: Context, text: str) -> Markup:
+    """Give a text of a template that takes no values."""
+    return _marked(wording.told(text))
 
 
 @cache
-def _whole(text: str) -> Markup:
-    """Give a text of a template that takes no values; there are as many as templates hold."""
+def _marked(text: str) -> Markup:
+    """Give a text as one that is escaped; there are as many as templates hold."""
     return Markup(text % {})  # noqa: S704 -- a template's own
 
 
