@@ -11,7 +11,7 @@ from importlib import resources
 import yaml
 
 from reportgen import sources
-from reportgen.wording import language, later, say, say_in
+from reportgen.wording import later, say, say_in, tag
 
 NO_SOURCE = later("common practice, no source")
 MEANING = "word of the trade and its other forms, with commas"
@@ -42,7 +42,7 @@ def words() -> tuple[Word, ...]:
 
     Raises KeyError for a source that sources.yaml doesn't have: a bug of ours.
     """
-    if language() == "en":
+    if tag() == "en":
         return _words()
     said = [_said(word) for word in _words()]
     return tuple(sorted(said, key=lambda word: word.word.casefold()))

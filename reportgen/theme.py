@@ -134,9 +134,12 @@ _ALONE = re.compile(r"<div( lang=[\w-]+)><p>((?:[^<]|<(?!/?(?:p|div)\b))*</p>)\s
 
 def _short(html: str) -> str:
     """Give HTML without what nobody would see, kilobytes of it on a page of tables."""
-    # once more at the end, since what has lost its element may stand after a blank
-    spoken = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", _BETWEEN.sub("><", html)))
-    return _BETWEEN.sub("><", spoken)
+    html = _BETWEEN.sub("><", html)
+    if " lang=" not in html:  # most reports are in the language of their notes
+        return html
+    html = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", html))
+    # once more, since what has lost its element may stand after a blank
+    return _BETWEEN.sub("><", html)
 
 
 # what a faulty template may end with

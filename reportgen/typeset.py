@@ -45,7 +45,7 @@ def set_like_print(html: str, words: str = "") -> str:
     words: file of the page of words, to which the first use of each leads; "" for no such links.
     """
     head, end, body = html.rpartition("</head>")
-    pieces, texts, met = _TEXT.split(body), _texts(wording.language()), set[str]()
+    pieces, texts, met = _TEXT.split(body), _texts(wording.tag()), set[str]()
     copied = closed = ""  # the elements whose text is left as it is, and takes no link
     for number in range(1, len(pieces), 2):
         for tag in _apart[pieces[number - 1]]:
@@ -74,7 +74,7 @@ def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
         new = _FIRST.sub(rf"\1{_NO_BREAK}", text)
-        new = _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken).sub(_joined, new))
+        new = _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken.partition("-")[0]).sub(_joined, new))
         return new, glossary.uses(new, spoken)
 
     return _Kept(made)
