@@ -114,8 +114,9 @@ class Salted:
                 file = _below(path, name)
                 if stat.S_ISREG(found.st_mode) and found.st_size <= LARGEST:
                     with file.open("rb") as opened:
-                        sums[os.path.realpath(file)] = hashlib.file_digest(opened, "sha256").hexdigest()
-                    parts += (name, sums[os.path.realpath(file)])
+                        sum_ = hashlib.file_digest(opened, "sha256").hexdigest()
+                    sums[os.path.realpath(file)] = sum_
+                    parts += (name, sum_)
                 else:
                     parts += (name, _told("", found))
         except OSError:

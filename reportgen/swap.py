@@ -187,9 +187,10 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
         raise PacketError(f"{SUMS} is written by the packet itself: this is a mistake in reportgen")
     make_folder(folder.parent, folder)
     folder.chmod(0o755)
+    for below in sorted({name.rpartition("/")[0] for name in files} - {""}):
+        make_folder(folder, folder / below)
     for name, data in (*files.items(), (SUMS, sums(files))):
         path = folder / name
-        make_folder(folder, path.parent)
         path.write_bytes(data)
         path.chmod(0o644)
 
