@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import gc
 import hashlib
 import os
 import sys
@@ -118,6 +119,13 @@ class Done:
 
 def done(task: Task) -> Done:
     """Do a task: read the survey, compute its report, and write what its edition shows into the room."""
+    made = _done(task)
+    if task.many:
+        gc.collect(1)  # hardly anything of the survey is in use any longer: its rubbish is found at once
+    return made
+
+
+def _done(task: Task) -> Done:
     salted, problems, wish = Salted(task.salt), Problems(), task.wish
     before = salted.read(task.path)
     survey = notes.read(task.path, problems)

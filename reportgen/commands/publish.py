@@ -80,8 +80,9 @@ def _count(text: str) -> int:
 
 
 def _run(arguments: argparse.Namespace) -> int:
-    # nearly all that a run makes lives to its end: to look for rubbish every 700 things finds none
-    gc.set_threshold(20_000, 20, 20)
+    # what is made for a survey lives until the survey is done, and then `making` looks for the rubbish:
+    # to look every 700 things finds none
+    gc.set_threshold(200_000, 20, 20)
     from reportgen import feed, publish, sending
 
     wish = publish.Wish(
