@@ -4,33 +4,29 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
 from reportgen import (
     beside,
-    carriage,
     cautions,
     costshares,
     coverage,
     estimate,
     findings,
-    followcheck,
     followup,
-    hullnumber,
     identity,
+    looked,
     photonames,
     plots,
-    praise,
-    racks,
     settlement,
     sources,
     valuation,
     wording,
     worklist,
 )
-from reportgen.beside import Compared
+from reportgen.beside import Assessed, Compared
 from reportgen.block import PhotoNote, shown
 from reportgen.carriage import Carriage
 from reportgen.cautions import Caution
@@ -42,8 +38,9 @@ from reportgen.estimate import Estimate
 from reportgen.findings import Lifted, UseLimit
 from reportgen.followup import FollowUp
 from reportgen.hullnumber import HullNumber
-from reportgen.kind import About, Assessment, Kind
+from reportgen.kind import Assessment, Kind
 from reportgen.limits import Limit
+from reportgen.looked import Looked
 from reportgen.model import Cover, Earlier, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.photonames import PhotoFile
 from reportgen.settlement import Settlement
@@ -183,39 +180,36 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     Problems get what only the computing can find, in English as the tool speaks to writers: unknown
     strip-downs, readings judged with a warning.
     """
-    if wording.language() == "en":
-        return _build(survey, problems, today)
-    # a message holds sums, days and words of kinds, so that it has to be made in its own language
-    with wording.speaking("en", wording.system()):
-        _build(survey, problems, today)
-    return _build(survey, Problems(), today)
-
-
-def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> Report:
     counted_on = today or survey.cover.counted_on
     survey, files = photonames.renamed(survey)
     untried = coverage.untried(survey)
     survey = dataclasses.replace(survey, not_inspected=(*survey.not_inspected, *untried))
-    hull = _hull(survey, counted_on)
-    _check(survey, hull, problems, counted_on)
-    judged = tuple(_judge(reading, survey, counted_on, problems) for reading in survey.readings)
-    followcheck.retests(survey, judged, problems)
+    seen = looked.into(survey, counted_on)
+    money = estimate.build(seen.every, survey.cover, counted_on)
+    if wording.language() == "en":
+        looked.problems(survey, seen, money, problems, counted_on)
+    else:
+        # a message holds days and words of kinds, so that what it tells of has to be in its own language
+        with wording.speaking("en", wording.system()):
+            looked.problems(survey, looked.into(survey, counted_on), money, problems, counted_on)
+    return _built(survey, seen, money, files, counted_on)
+
+
+def _built(
+    survey: Survey,
+    seen: Looked,
+    money: Estimate | None,
+    files: Mapping[str, PhotoFile],
+    counted_on: datetime.date,
+) -> Report:
+    hull, judged, every, lines, covered, aboard = seen
     # a reading that `start` wrote and nobody filled in was no test: it calls for no caution and no limit
     tested = tuple(each for each in judged if each[1].outcome != "not taken" or not each[0].blank)
     kinds = [k for _, _, k in tested]
-    every = (*survey.findings, *findings.unanswered(survey.findings, judged))
-    money = estimate.build(every, survey.cover, counted_on)
-    settlement.problems(survey.cover, every, problems, money, counted_on)
     listed = _listed(every, money, survey.earlier, counted_on)
     # what every reader sees, by whatever edition, lies in no order of cost
     ordered = findings.order(every, {})
     limits = findings.use_limits(ordered)
-    lines = identity.compare(survey.cover.vessel, hull)
-    covered = coverage.build(survey, judged)
-    if not problems.errors:  # what a mistake hides is not unmentioned
-        coverage.problems(covered, survey, problems)
-    aboard = carriage.build(survey.cover, hull, lines, survey.findings, counted_on)
-    carriage.problems(survey, aboard, problems)
     deal = settlement.build(money, survey.cover, ordered, counted_on)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type, survey.cover.vessel.in_metres)
     return Report(
@@ -228,7 +222,7 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
         use_limits=limits,
         lifted=findings.lifted(ordered),
         headline=cautions.headline(limits, survey.not_inspected),
-        readings=_on_one_scale(tuple(_shown_reading(r, a, k, ordered) for r, a, k in judged)),
+        readings=tuple(_on_one_scale(tuple(_shown_reading(*each, ordered) for each in judged))),
         measurements=tuple(_measurement(k) for k in {k.name: k for k in kinds}.values()),
         narrative=survey.narrative,
         not_inspected=survey.not_inspected,
@@ -252,50 +246,6 @@ def _build(survey: Survey, problems: Problems, today: datetime.date | None) -> R
         photo_files=files,
         private=survey.private,
     )
-
-
-def _check(survey: Survey, hull: HullNumber | None, problems: Problems, counted_on: datetime.date) -> None:
-    findings.problems(survey, problems)
-    followcheck.problems(survey, problems)
-    estimate.problems(survey.cover, survey.findings, problems, counted_on)
-    valuation.problems(survey.cover, counted_on, problems)
-    praise.problems(survey, problems)
-    place = survey.cover.place.at("hull number")
-    for problem in hull.problems if hull else ():
-        problems.warn(place, problem.rstrip("."), "read both numbers on the boat again")
-    last = max(survey.cover.inspected, default=None)
-    if last and counted_on < last:
-        problems.error(
-            survey.cover.place.at("inspected"),
-            f"{last} lies after {counted_on}",
-            "give the day of the report, or --today",
-        )
-
-
-def _hull(survey: Survey, latest: datetime.date) -> HullNumber | None:
-    text, second = survey.cover.found.hull_number, survey.cover.found.second_hull_number
-    return hullnumber.read(text, latest=latest, second=second) if text else None
-
-
-def _judge(
-    reading: Reading, survey: Survey, counted_on: datetime.date, problems: Problems
-) -> tuple[Reading, Assessment, Kind]:
-    kind: Kind = racks.named("kinds", reading.kind, "KIND")
-    altitude = next((c.altitude for c in survey.cover.conditions if c.altitude), None)
-    found = survey.cover.found
-    about = About(
-        engine=survey.engine_at(reading.at),
-        boat_type=survey.cover.vessel.type,
-        altitude=altitude,
-        material=found.material.lower(),
-        waters=survey.cover.vessel.waters,
-        built=found.built,
-        counted_on=counted_on,
-    )
-    assessment = kind.assess(reading, about)
-    for slip, write in assessment.warnings:
-        problems.warn(reading.place, slip, write)
-    return reading, assessment, kind
 
 
 def _listed(
@@ -344,24 +294,17 @@ def _shown_reading(
     return JudgedReading(reading, kind.title, kind.of_engine, assessment, named)
 
 
-def _on_one_scale(readings: tuple[JudgedReading, ...]) -> tuple[JudgedReading, ...]:
+def _on_one_scale(readings: tuple[JudgedReading, ...]) -> Iterator[JudgedReading]:
     """Draw readings of one kind on one scale, so that two engines can be compared at a glance."""
     charts: dict[str, list[Chart]] = {}
     for each in readings:
         if each.assessment.chart:
             charts.setdefault(each.reading.kind, []).append(each.assessment.chart)
-    return tuple(
-        dataclasses.replace(
-            each,
-            assessment=dataclasses.replace(
-                each.assessment,
-                chart=plots.on_one_scale(each.assessment.chart, charts[each.reading.kind]),
-            ),
-        )
-        if each.assessment.chart and len(charts[each.reading.kind]) > 1
-        else each
-        for each in readings
-    )
+    for each in readings:
+        if chart := each.assessment.chart:
+            chart = plots.on_one_scale(chart, charts[each.reading.kind])
+            each = dataclasses.replace(each, assessment=dataclasses.replace(each.assessment, chart=chart))
+        yield each
 
 
 def _measurement(kind: Kind) -> Measurement:
@@ -380,7 +323,7 @@ def _measurement(kind: Kind) -> Measurement:
 
 
 def _sources(
-    judged: Iterable[tuple[Reading, Assessment, Kind]],
+    judged: Iterable[Assessed],
     worded: Iterable[Caution],
     hull: HullNumber | None,
     lines: Iterable[identity.Line],
