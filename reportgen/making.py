@@ -154,7 +154,7 @@ def _made(task: Task, survey: Survey, problems: Problems, before: Read | None) -
     if problems.errors:
         return Done(tuple(problems))
     more, sent = sending.made(shown, wish.edition.name, made, wish.forms, wish.theme)
-    swap.write(task.room, made | more)
+    swap.write(task.room, (made | more).items())
     outside = _outside(task.path, survey.earlier.file if survey.earlier else None, shown)
     if outside:
         before = salted.read(task.path, outside)

@@ -2,7 +2,7 @@
 
     with packet.Staging(Path("site")) as staging:
         staging.report("marsh-wren", {"index.html": b"...", "photos/1.jpg": b"..."})
-        staging.index({"index.html": b"..."})
+        staging.index([("index.html", b"...")])
         written = staging.publish()
 
 A file is foreign if it is not listed in the SHA256SUMS that stands over it. Nothing is changed before
@@ -107,7 +107,7 @@ class Staging:
         """Stage one report: files by their name inside `folder`; "" is the packet's own folder."""
         self._refuse_report(folder, PAGE in files)
         with self.told():
-            swap.write(self._vacant(folder), files)
+            swap.write(self._vacant(folder), files.items())
 
     def room(self, name: str) -> Path:
         """Give a path in the hidden folder to which one report may be written, by a worker too."""
@@ -161,13 +161,13 @@ class Staging:
         with self.told():
             self._journal.write(self._journal.contents, self._work, **kept)
 
-    def index(self, files: Mapping[str, bytes]) -> None:
-        """Stage the files of a site's index, which stand beside the folders of its reports."""
-        if PAGE not in files:
-            raise PacketError("a site's index has no page: this is a mistake in reportgen")
+    def index(self, files: Iterable[tuple[str, swap.Data]]) -> None:
+        """Stage the files of a site's index, each as it comes; they stand beside its reports' folders."""
         with self.told():
-            swap.write(self._work / "new", files)
-        self._index = (*sorted(set(files) - {SIGNATURE}), *sorted({SIGNATURE} & set(files)), SUMS)
+            names = swap.write(self._work / "new", files)
+        if PAGE not in names:
+            raise PacketError("a site's index has no page: this is a mistake in reportgen")
+        self._index = (*sorted(names - {SIGNATURE}), *sorted({SIGNATURE} & names), SUMS)
 
     def sign(self, signer: Callable[[Sequence[Path]], object]) -> None:
         """Have every list of sums that was staged signed; `signer` puts a signature beside each."""

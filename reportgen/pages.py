@@ -57,7 +57,7 @@ class Page:
     words: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Entry:
     """One survey in a site's index; every value as the edition shows it.
 

@@ -325,7 +325,7 @@ class Bench:
         beside = {f"{folder}/" if folder else "": plain for folder, plain in self._guides.items()}
         titles = [(f"{folder}{plain[0].file}", plain[0].title) for folder, plain in beside.items()]
         if "" not in beside:
-            yield from siteindex.made(entries, wish.edition, wish.theme, titles, "").items()
+            yield from siteindex.made(entries, wish.edition, wish.theme, titles, "")
         for folder, plain in beside.items():
             for page in plainpages.pages(plain, wish.edition, "../index.html" if folder else ""):
                 yield f"{folder}{page.file}", theme.render(page, wish.theme)

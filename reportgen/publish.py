@@ -44,6 +44,7 @@ from reportgen.plainpages import PlainPage
 from reportgen.record import Made, Record
 from reportgen.report import Report
 from reportgen.sending import Sent
+from reportgen.swap import Data
 
 __all__ = ["Published", "Wish", "check", "edition_named", "publish", "theme_named"]
 
@@ -261,9 +262,10 @@ class _Run:
             sums = self.record.salted.list_of_sums(room)
             self._rows[path.name] = dataclasses.replace(done.made, sums=sums)
         self.staging.take(room, folder)
-        self.entries.append(done.entry)
+        self.entries.append(reportlist.shared(done.entry))
         self.emails.add(done.email)
-        self.sent[folder] = done.sent
+        if done.sent:
+            self.sent[folder] = done.sent
         self.fingerprints[folder] = done.fingerprint
 
     def index(self) -> None:
@@ -280,8 +282,7 @@ class _Run:
         # in the language that all reports share
         spoken = {entry.language for entry in every}
         with wording.speaking(self.wish.language or (spoken.pop() if len(spoken) == 1 else "en")):
-            files = _index(every, self.guides, self.wish)
-        self.staging.index(files | ({reportlist.FILE: reportlist.text(every)} if every else {}))
+            self.staging.index(_index(every, self.guides, self.wish))
 
     def remember(self) -> None:
         """Keep in the record what each report was made from."""
@@ -305,20 +306,22 @@ def _shared(wish: Wish) -> dict[str, object]:
 
 def _index(
     entries: Sequence[Entry], guides: Mapping[str, tuple[PlainPage, ...]], wish: Wish
-) -> dict[str, bytes]:
-    """Give all files of a site that belong to no report: its lists, its feed, its plain pages."""
+) -> Iterator[tuple[str, Data]]:
+    """Give all files of a site that belong to no report, one by one: its lists, its feed, its plain pages."""
     beside = {f"{folder}/" if folder else "": plain for folder, plain in guides.items()}
     titles = [(f"{folder}{plain[0].file}", plain[0].title) for folder, plain in beside.items()]
     told = feed.made(entries, wish.edition, wish.base)
-    files = {feed.FILE: told} if told else {}
+    if told:
+        yield feed.FILE, told
     # a folder of plain pages alone is its own first page
     if "" not in beside:
-        files |= siteindex.made(entries, wish.edition, wish.theme, titles, feed.FILE if told else "")
+        yield from siteindex.made(entries, wish.edition, wish.theme, titles, feed.FILE if told else "")
     for folder, plain in beside.items():
         home = "../index.html" if folder else ""
         for page in plainpages.pages(plain, wish.edition, home):
-            files[f"{folder}{page.file}"] = theme.render(page, wish.theme)
-    return files
+            yield f"{folder}{page.file}", theme.render(page, wish.theme)
+    if entries:
+        yield reportlist.FILE, reportlist.lines(entries)
 
 
 def _signed(staging: packet.Staging, key: Path, emails: set[str]) -> str:

@@ -36,7 +36,7 @@ _SOON = 2_000_000_000  # so coarse may the clock of a disk be [ns]
 _DIGEST = re.compile(r"[0-9a-f]{32}|")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Made:
     """What one report was made from, as digests.
 
@@ -221,9 +221,9 @@ class Record:
         surveys = {}
         for name, made in sorted(self._surveys.items()):
             placed = made.placed or self.salted.placed(packet / made.folder)
-            surveys[name] = [
-                made.folder, made.seen, made.content, made.sums, placed, [*made.more], {**made.photos},
-            ]  # fmt: skip
+            surveys[name] = (
+                made.folder, made.seen, made.content, made.sums, placed, made.more, {**made.photos},
+            )  # fmt: skip
         names = sorted(index)
         of_index: dict[str, str] = {}
         if names:

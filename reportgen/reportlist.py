@@ -5,7 +5,8 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import json
-from collections.abc import Iterable, Mapping
+import sys
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -14,14 +15,27 @@ from reportgen.pages import Entry
 FILE = "reports.json"
 
 
-def text(entries: Iterable[Entry]) -> bytes:
+def lines(entries: Iterable[Entry]) -> Iterator[bytes]:
     """Give the entries as JSON, one a line, with nothing in them that the list's pages do not show."""
-    lines = (json.dumps(vars(e), default=str, sort_keys=True, ensure_ascii=False) for e in entries)
-    return ("[\n" + ",\n".join(lines) + "\n]\n").encode("utf-8")
+    between = "[\n"
+    for entry in entries:
+        values = {name: getattr(entry, name) for name in _NAMES}
+        line = json.dumps(values, default=str, sort_keys=True, ensure_ascii=False)
+        yield f"{between}{line}".encode()
+        between = ",\n"
+    yield b"\n]\n"
+
+
+def shared(entry: Entry) -> Entry:
+    """Give an entry whose texts are one with those of others that say the same; a site may hold thousands."""
+    texts: dict[str, Any] = {
+        name: sys.intern(text) for name in _NAMES if isinstance(text := getattr(entry, name), str)
+    }
+    return dataclasses.replace(entry, **texts, limits=tuple(map(sys.intern, entry.limits)))
 
 
 def read(path: Path) -> dict[str, Entry]:
-    """Give the entries of a file that `text` made, by folder; none if it isn't such a file."""
+    """Give the entries of a file that `lines` made, by folder; none if it isn't such a file."""
     try:
         rows = json.loads(path.read_bytes())
         return {entry.folder: entry for entry in map(_entry, rows)}
@@ -29,6 +43,7 @@ def read(path: Path) -> dict[str, Entry]:
         return {}
 
 
+_NAMES = tuple(f.name for f in dataclasses.fields(Entry))
 _DAYS = frozenset(f.name for f in dataclasses.fields(Entry) if "date" in str(f.type))
 
 
@@ -40,4 +55,4 @@ def _entry(row: Mapping[str, Any]) -> Entry:
         elif name in _DAYS and value is not None:
             value = datetime.date.fromisoformat(value)
         values[name] = value
-    return Entry(**values)
+    return shared(Entry(**values))

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 import re
+import tempfile
 import unicodedata
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, BinaryIO
 
 from markupsafe import Markup
 
@@ -51,6 +52,7 @@ Key = tuple[Any, ...]
 class Order:
     """One way to sort. name: as in "by boat"; key: what sorts; group: the heading over like reports.
 
+    What sorts alike stands by boat.
     jump: what the list of letters, years or severities says. told: how a report is called in a page's range.
     """
 
@@ -61,12 +63,17 @@ class Order:
     told: Callable[[Entry], str]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Row:
-    """One report ready to be listed: its entry and its card as HTML."""
+    """One report ready to be listed: its entry, and its card's place and size in a file.
+
+    start, end: in the file [bytes]. size: of the card [characters].
+    """
 
     entry: Entry
-    html: Markup
+    start: int
+    end: int
+    size: int
 
 
 @dataclass(frozen=True)
@@ -84,10 +91,14 @@ def folded(text: str) -> str:
     return "".join(sign for sign in bare if not unicodedata.combining(sign)).strip()
 
 
-def natural(text: str) -> Key:
-    """Give what sorts 9 before 10, wherever numbers stand in a text."""
-    parts = re.split(r"(\d+)", folded(text))
-    return tuple((0, int(part), "") if part.isdecimal() else (1, 0, part) for part in parts if part)
+def natural(text: str) -> str:
+    """Give what sorts 9 before 10, wherever numbers stand in a text, and a number before any word."""
+    return re.sub(r"\d+", _counted, folded(text))
+
+
+def _counted(digits: re.Match[str]) -> str:
+    plain = str(int(digits[0]))
+    return f"\0{len(plain):06}{plain}"
 
 
 def _letter(text: str) -> str:
@@ -129,21 +140,21 @@ ORDERS = (
     ),
     Order(
         later_in("order of a list", "maker"),
-        lambda e: (not e.maker, folded(e.maker), natural(e.model), _name(e)),
+        lambda e: (not e.maker, folded(e.maker), natural(e.model)),
         _maker,
         lambda e: _letter(e.maker) if e.maker else not_stated(),
         _maker,
     ),
     Order(
         later_in("order of a list", "date"),
-        lambda e: (_newest(e), _name(e)),
+        lambda e: (_newest(e),),
         _year,
         _year,
         lambda e: e.inspected or not_stated(),
     ),
     Order(
         later_in("order of a list", "severity"),
-        lambda e: (_grave(e), _newest(e), _name(e)),
+        lambda e: (_grave(e), _newest(e)),
         lambda e: say(HEADINGS[e.worst]),
         _severity,
         lambda e: f"{_severity(e)}, {e.inspected or not_stated()}",
@@ -164,8 +175,8 @@ def made(
     look: Theme,
     plain: Sequence[tuple[str, str]] = (),
     feed: str = "",
-) -> dict[str, bytes]:
-    """Give the pages that list the reports of a site, by file name; index.html is the first by boat.
+) -> Iterator[tuple[str, bytes]]:
+    """Give the pages that list the reports of a site, one by one with their names; index.html is by boat.
 
     plain: (file, title) of what stands beside the reports, such as a guide. feed: file of the feed, or "".
     Raises ThemeError.
@@ -174,7 +185,6 @@ def made(
     public = edition.public and all(entry.released for entry in entries)
     few = len(entries) <= FEW
     drafts = edition.public
-    rows = [Row(e, theme.part("entry.html", _card(e, drafts, 2 if few else 3), look)) for e in entries]
     common = {
         "count": len(entries),
         "counted": number(f"{len(entries):,}"),
@@ -184,15 +194,30 @@ def made(
     }
     orders = ORDERS[:1] if few else ORDERS
     firsts = () if few else tuple((order.name, _file(order, 1)) for order in ORDERS)
-    files: dict[str, bytes] = {}
-    for order in orders:
-        for values in _pages(order, rows, few):
-            heading = say("Inspection reports")
-            title = f"{heading}{values['range'] and ': ' + values['range']}"
-            given = {**values, **common, "orders": firsts, "order": order.name}
-            page = Page("index.html", title, public, (), given, file=values["file"], sheet="site.css")
-            files[page.file] = theme.render(page, look)
-    return files
+    # the cards of ten thousand reports and their pages are too many to be held at once
+    with tempfile.TemporaryFile() as cards:
+        rows = [
+            _kept(e, theme.part("entry.html", _card(e, drafts, 2 if few else 3), look), cards)
+            for e in sorted(entries, key=_name)
+        ]
+        for order in orders:
+            for values in _pages(order, rows, few, cards):
+                heading = say("Inspection reports")
+                title = f"{heading}{values['range'] and ': ' + values['range']}"
+                given = {**values, **common, "orders": firsts, "order": order.name}
+                page = Page("index.html", title, public, (), given, file=values["file"], sheet="site.css")
+                yield page.file, theme.render(page, look)
+
+
+def _kept(entry: Entry, card: Markup, cards: BinaryIO) -> Row:
+    """Write a card to the file of cards, and give where it is found again."""
+    start = cards.tell()
+    return Row(entry, start, start + cards.write(card.encode("utf-8")), len(card))
+
+
+def _read(row: Row, cards: BinaryIO) -> Markup:
+    cards.seek(row.start)
+    return Markup(cards.read(row.end - row.start).decode("utf-8"))  # noqa: S704 -- as theme.part made it
 
 
 def _card(entry: Entry, drafts: bool, level: int) -> dict[str, Any]:
@@ -208,8 +233,8 @@ def _card(entry: Entry, drafts: bool, level: int) -> dict[str, Any]:
     }
 
 
-def _pages(order: Order, rows: Sequence[Row], few: bool) -> Iterator[dict[str, Any]]:
-    """Give the values of each page of an order."""
+def _pages(order: Order, rows: Sequence[Row], few: bool, cards: BinaryIO) -> Iterator[dict[str, Any]]:
+    """Give the values of each page of an order; the rows are in the order of the boats' names."""
     ordered = sorted(rows, key=lambda row: order.key(row.entry))
     sheets = _sheets(order, ordered)
     jumps = () if few else _jumps(order, sheets)
@@ -222,7 +247,10 @@ def _pages(order: Order, rows: Sequence[Row], few: bool) -> Iterator[dict[str, A
             "number": at + 1,
             "of": len(sheets),
             "range": "" if few else by + (f", {sheet.said}" if len(sheets) > 1 else ""),
-            "groups": [("", "", [r.html for r in sheet.rows])] if few else _groups(order, sheets, at),
+            "groups": [
+                (anchor, heading, [_read(row, cards) for row in group])
+                for anchor, heading, group in ([("", "", sheet.rows)] if few else _groups(order, sheets, at))
+            ],
             "jumps": jumps,
             "listed": listed if len(sheets) > 1 else (),
             "before": before and (before.file, before.said),
@@ -235,11 +263,11 @@ def _sheets(order: Order, ordered: Sequence[Row]) -> tuple[Sheet, ...]:
     shares: list[list[Row]] = [[]]
     size = 0
     for row in ordered:
-        if shares[-1] and (len(shares[-1]) >= MOST_ROWS or size + len(row.html) > MOST_SIZE):
+        if shares[-1] and (len(shares[-1]) >= MOST_ROWS or size + row.size > MOST_SIZE):
             shares.append([])
             size = 0
         shares[-1].append(row)
-        size += len(row.html)
+        size += row.size
     return tuple(
         Sheet(_file(order, at), tuple(share), _range(order, share)) for at, share in enumerate(shares, 1)
     )
@@ -264,9 +292,9 @@ def _short(text: str) -> str:
     return text if len(text) <= 40 else f"{text[:39].rstrip()}\u2026"
 
 
-def _groups(order: Order, sheets: Sequence[Sheet], at: int) -> list[tuple[str, str, list[Markup]]]:
-    """Give (anchor, heading, cards) of each group on a page; one that began before says so."""
-    groups: list[tuple[str, str, list[Markup]]] = []
+def _groups(order: Order, sheets: Sequence[Sheet], at: int) -> list[tuple[str, str, list[Row]]]:
+    """Give (anchor, heading, rows) of each group on a page; one that began before says so."""
+    groups: list[tuple[str, str, list[Row]]] = []
     known = order.group(sheets[at - 1].rows[-1].entry) if at else None
     last = None
     for row in sheets[at].rows:
@@ -275,7 +303,7 @@ def _groups(order: Order, sheets: Sequence[Sheet], at: int) -> list[tuple[str, s
             heading = say("{group}, continued", group=name) if name == known else name
             groups.append((f"g{len(groups) + 1}", heading, []))
             last = name
-        groups[-1][2].append(row.html)
+        groups[-1][2].append(row)
     return groups
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import hashlib
 import os
 import re
 import unicodedata
@@ -20,10 +19,10 @@ MOST_FOREIGN = 10_000  # more of them, and the folder is somebody's home rather 
 _SUM_LINE = re.compile(r"([0-9a-f]{64}) [ *](.+)")
 
 
-def sums(files: Mapping[str, bytes]) -> bytes:
-    """Give the SHA256SUMS of files, for signing: sorted, all but itself and its signature."""
-    names = sorted(set(files) - {SUMS, SIGNATURE})
-    return "".join(f"{hashlib.sha256(files[name]).hexdigest()}  {name}\n" for name in names).encode()
+def sums(found: Mapping[str, str]) -> bytes:
+    """Give the SHA256SUMS, for signing, of digests by file: sorted, all but itself and its signature."""
+    names = sorted(set(found) - {SUMS, SIGNATURE})
+    return "".join(f"{found[name]}  {name}\n" for name in names).encode()
 
 
 def read_sums(folder: Path) -> dict[str, str] | None:

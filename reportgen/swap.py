@@ -15,6 +15,7 @@ from __future__ import annotations
 import contextlib
 import ctypes
 import errno
+import hashlib
 import itertools
 import json
 import os
@@ -22,7 +23,7 @@ import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -34,6 +35,7 @@ from reportgen.sums import SUMS, check_names, is_inside, sums
 if sys.platform != "win32":
     import fcntl
 
+Data = bytes | Iterable[bytes]  # of a file, whole or piece by piece
 _AT_CWD = -100  # AT_FDCWD of Linux's fcntl.h
 _EXCHANGE = 2  # RENAME_EXCHANGE of Linux's fs.h
 _NOT_HERE = {errno.ENOSYS, errno.EINVAL, errno.EOPNOTSUPP, errno.ENOTSUP}
@@ -180,19 +182,34 @@ def make_folder(top: Path, folder: Path) -> None:
         folder.mkdir(exist_ok=True)
 
 
-def write(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write files and their sums into a folder that is made if missing, open to read for all."""
-    check_names(files)
-    if SUMS in files:
-        raise PacketError(f"{SUMS} is written by the packet itself: this is a mistake in reportgen")
+def write(folder: Path, files: Iterable[tuple[str, Data]]) -> frozenset[str]:
+    """Write files, each as it comes, and their sums into a folder open to read for all; give their names."""
     make_folder(folder.parent, folder)
     folder.chmod(0o755)
-    for below in sorted({name.rpartition("/")[0] for name in files} - {""}):
-        make_folder(folder, folder / below)
-    for name, data in (*files.items(), (SUMS, sums(files))):
-        path = folder / name
-        path.write_bytes(data)
-        path.chmod(0o644)
+    found: dict[str, str] = {}
+    made: set[str] = set()
+    for name, data in files:
+        check_names([name])
+        if name == SUMS:
+            raise PacketError(f"{SUMS} is written by the packet itself: this is a mistake in reportgen")
+        if (below := name.rpartition("/")[0]) and below not in made:
+            make_folder(folder, folder / below)
+            made.add(below)
+        found[name] = _write(folder, name, data)
+    check_names(found)
+    _write(folder, SUMS, sums(found))
+    return frozenset(found)
+
+
+def _write(folder: Path, name: str, data: Data) -> str:
+    """Write a file open to read for all, and give its SHA-256."""
+    path, sum_ = folder / name, hashlib.sha256()
+    with path.open("wb") as file:
+        for piece in (data,) if isinstance(data, bytes) else data:
+            file.write(piece)
+            sum_.update(piece)
+    path.chmod(0o644)
+    return sum_.hexdigest()
 
 
 def files_below(folder: Path) -> list[str]:
@@ -337,7 +354,8 @@ class Journal:
         number, name = tempfile.mkstemp(dir=work)
         try:
             with open(number, "w", encoding="utf-8", closefd=False) as file:
-                file.write(json.dumps(self._all, sort_keys=True) + "\n")
+                file.write(json.dumps(self._all, sort_keys=True))
+                file.write("\n")
             os.fsync(number)
             if sys.platform != "win32":
                 os.fchmod(number, 0o600)

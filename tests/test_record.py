@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import hashlib
 import json
 import multiprocessing
 import os
@@ -129,8 +130,8 @@ def alter_a_page(folder: Path) -> None:
 
 def alter_page_and_sums(folder: Path) -> None:
     alter_a_page(folder)
-    files = {n: d for n, d in tree(folder).items() if n != "SHA256SUMS"}
-    (folder / "SHA256SUMS").write_bytes(packet.swap.sums(files))
+    found = {n: hashlib.sha256(d).hexdigest() for n, d in tree(folder).items() if n != "SHA256SUMS"}
+    (folder / "SHA256SUMS").write_bytes(packet.swap.sums(found))
 
 
 def remove_all(folder: Path) -> None:

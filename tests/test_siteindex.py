@@ -44,7 +44,7 @@ def entry(number: int, /, **keys: object) -> Entry:
 @cache
 def site(count: int) -> Mapping[str, bytes]:
     """Give the pages that list so many reports."""
-    return siteindex.made([entry(n) for n in range(count)], buyer.EDITION, LOOK, (), "")
+    return dict(siteindex.made([entry(n) for n in range(count)], buyer.EDITION, LOOK, (), ""))
 
 
 @cache
@@ -152,7 +152,7 @@ def test_pages_stay_light() -> None:
     assert max(map(len, site(450).values())) < 100_000
     assert max(len(folders(soup(450, f))) for f in site(450)) <= 500
     long = [entry(n, limits=("x" * 3000,), headline="y" * 3000) for n in range(60)]
-    files = siteindex.made(long, buyer.EDITION, LOOK)
+    files = dict(siteindex.made(long, buyer.EDITION, LOOK))
     assert max(map(len, files.values())) < 110_000
 
 
@@ -161,14 +161,14 @@ def test_lists_of_pages_and_letters_stay_short() -> None:
     assert len(siteindex._spread([("f", "s")] * 1000)) <= siteindex.MOST_LINKS
     assert siteindex._spread([]) == ()
     signs = [entry(n, boat=chr(0x4E00 + n)) for n in range(siteindex.MOST_LINKS + 5)]
-    page = BeautifulSoup(siteindex.made(signs, buyer.EDITION, LOOK)["index.html"], "lxml")
+    page = BeautifulSoup(dict(siteindex.made(signs, buyer.EDITION, LOOK))["index.html"], "lxml")
     assert not page.select(".jumps")
 
 
 def test_card_says_what_a_reader_looks_for() -> None:
     """Boat, maker and model, number, day, version and state, worst and counts, and the use limits."""
     limited = entry(0, status="final", version=3, limits=("running it", "going afloat"))
-    page = siteindex.made([limited], buyer.EDITION, LOOK)["index.html"]
+    page = dict(siteindex.made([limited], buyer.EDITION, LOOK))["index.html"]
     card = BeautifulSoup(page, "lxml").select_one("li")
     assert card is not None
     which = "Pellam Boatworks, M0, 1990. Sailing yacht."
@@ -183,7 +183,7 @@ def test_card_says_what_a_reader_looks_for() -> None:
 def test_what_is_not_stated_is_said_so() -> None:
     """A report without maker, day or findings is listed in every order all the same."""
     bare = Entry("bare", "sailing yacht", "sailing yacht", "bare", "", "No findings.", "One.", ())
-    files = siteindex.made([bare, *map(entry, range(30))], buyer.EDITION, LOOK)
+    files = dict(siteindex.made([bare, *map(entry, range(30))], buyer.EDITION, LOOK))
     assert len(files) == len(siteindex.ORDERS)
     assert all(b'href="bare/index.html"' in data for data in files.values())
     assert "Maker not stated" in files["by-maker.html"].decode()
@@ -195,7 +195,7 @@ def test_words_of_the_notes_are_never_markup() -> None:
     """A boat's name can't put a script on the page, in a card, a heading, a link or the title."""
     evil = "<script>alert(1)</script>"
     entries = [entry(n, boat=f"{evil}{n}", maker=evil, number=evil, limits=(evil,)) for n in range(250)]
-    for data in siteindex.made(entries, buyer.EDITION, LOOK, [("a/index.html", evil)], "feed.xml").values():
+    for _, data in siteindex.made(entries, buyer.EDITION, LOOK, [("a/index.html", evil)], "feed.xml"):
         assert b"<script" not in data
 
 
@@ -225,7 +225,7 @@ def test_index_and_feed_hold_nothing_private(tmp_path: Path) -> None:
     """Of a survey that uses every key, the public list shows no name, no number in full and no sum."""
     full = made.full(tmp_path)
     one = pages.entry(made.shown(full, seller.EDITION), seller.EDITION, "x")
-    files = siteindex.made([one], seller.EDITION, LOOK)
+    files = dict(siteindex.made([one], seller.EDITION, LOOK))
     files[feed.FILE] = feed.made([dataclasses.replace(one, released=True)], seller.EDITION)
     people = full.cover.people
     hidden = [p.name for p in (people.client, people.seller, people.owner, people.buyer, people.broker) if p]

@@ -40,7 +40,7 @@ def test_every_part_in_every_theme(surveys: Mapping[str, Report], name: str) -> 
             shown |= {part["name"] for part in page.values["passages"]}
     assert {"findings", "use_limits", "estimate", "readings", "sums"} <= shown
     entries = [pages.entry(each, edition, folder) for folder, each in surveys.items()]
-    assert b"</html>" in siteindex.made(entries, edition, used)["index.html"]
+    assert b"</html>" in dict(siteindex.made(entries, edition, used))["index.html"]
 
 
 _PICTURE = PublishedPhoto(b"", b"", 1600, 1200, 480, 360)

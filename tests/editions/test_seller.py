@@ -55,6 +55,6 @@ def test_page_may_be_indexed_only_once_released(released: bool) -> None:
     shown = _shown(release=Release("the owner", "public", DAY) if released else None)
     assert pages.arrange(shown, EDITION, {}, "0000", charts=False)[0].public is released
     entries = [pages.entry(shown, EDITION, "a"), Entry("b", "B", "", "", "", "", "", (), released=True)]
-    listed = siteindex.made(entries, EDITION, theme.find())["index.html"].decode()
+    listed = dict(siteindex.made(entries, EDITION, theme.find()))["index.html"].decode()
     assert ("noindex" not in listed) is released
     assert ("Not released: draft for the owner." not in listed) is released
