@@ -122,14 +122,14 @@ def block(markdown: str) -> str:
     return render(parser().parse(markdown, env), env)
 
 
-@lru_cache(maxsize=4096)  # a report says many lines three times and more
+@lru_cache(maxsize=1024)  # a report says many lines three times and more
 def inline(text: str) -> str:
     """Give the HTML of one line of Markdown, such as a caption or an action."""
     written = str(parser().renderInline(text)) if _MARKED.search(text) else text
     return INVISIBLE.sub("", written)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1024)
 def plain(text: str) -> str:
     """Give one line of Markdown as plain text, for titles, alternatives and tables."""
     if _MARKED.search(text):

@@ -193,7 +193,7 @@ class _Run:
             # a slash, which no survey's name can have
             read = self.record.salted.read(path)
             content = read.content if read else ""
-            rows[f"{path.name}/"] = Made(folder, "", content, "", content)
+            rows[f"{path.name}/"] = Made(folder, "", content, "", content, (), {})
         known = {name for name in self.record.names if name.endswith("/")}
         same = known == rows.keys() and all(self.record.known(n) == row for n, row in rows.items())
         self._guides_changed = not same
@@ -259,8 +259,7 @@ class _Run:
         self._folders[folder] = path
         room = self._room(number)
         if done.made is not None:
-            sums = self.record.salted.list_of_sums(room)
-            self._rows[path.name] = dataclasses.replace(done.made, sums=sums)
+            self._rows[path.name] = done.made._replace(sums=self.record.salted.list_of_sums(room))
         self.staging.take(room, folder)
         self.entries.append(reportlist.shared(done.entry))
         self.emails.add(done.email)
@@ -288,8 +287,9 @@ class _Run:
         """Keep in the record what each report was made from."""
         for name, made in self._rows.items():
             if made.folder in self.fingerprints and self.wish.key:  # a signature has come beside the list
-                made = dataclasses.replace(made, sums=self.record.salted.list_of_sums(self.to / made.folder))
-            self.record.remember(name, made)
+                sums = self.record.salted.list_of_sums(self.to / made.folder)
+                self._rows[name] = made._replace(sums=sums)
+        self.record.remember(self._rows)
         if self.changes or self.record.changed:
             self.staging.remember(made=self.record.written(self.to, self.staging.before.index))
 

@@ -21,10 +21,10 @@ import stat
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from importlib import metadata
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from reportgen import __version__
 from reportgen.sums import SIGNATURE, SUMS, is_inside, read_sums
@@ -36,9 +36,8 @@ _SOON = 2_000_000_000  # so coarse may the clock of a disk be [ns]
 _DIGEST = re.compile(r"[0-9a-f]{32}|")
 
 
-@dataclass(frozen=True, slots=True)
-class Made:
-    """What one report was made from, as digests.
+class Made(NamedTuple):
+    """What one report was made from, as digests: a row of the record.
 
     folder: where it stands in the packet. seen: times and sizes of the notes' files, "" where they say
     nothing. content: of what is in them. placed: times and sizes of the published files, "" if not known.
@@ -50,9 +49,9 @@ class Made:
     seen: str
     content: str
     sums: str
-    placed: str = ""
-    more: tuple[str, ...] = ()
-    photos: Mapping[str, str] = field(default_factory=dict)
+    placed: str
+    more: tuple[str, ...]
+    photos: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -194,7 +193,7 @@ class Record:
                 return None
             placed = self.salted.placed(folder)
         if (seen, placed) != (made.seen, made.placed):
-            made = Made(made.folder, seen, made.content, made.sums, placed, made.more, made.photos)
+            made = made._replace(seen=seen, placed=placed)
         return made
 
     def index_stands(self, packet: Path, names: Iterable[str]) -> bool:
@@ -212,18 +211,15 @@ class Record:
         except OSError:
             return ""
 
-    def remember(self, name: str, made: Made) -> None:
-        """Remember of a survey what its report was made from."""
-        self._surveys[name] = made
+    def remember(self, rows: dict[str, Made]) -> None:
+        """Remember of each survey, by its name, what its report was made from; takes the rows over."""
+        self._surveys = rows
 
     def written(self, packet: Path, index: Iterable[str] = ()) -> dict[str, object]:
         """Give what is to be kept, now that all stands in its place. index: names of its files."""
-        surveys = {}
-        for name, made in sorted(self._surveys.items()):
-            placed = made.placed or self.salted.placed(packet / made.folder)
-            surveys[name] = (
-                made.folder, made.seen, made.content, made.sums, placed, made.more, {**made.photos},
-            )  # fmt: skip
+        for name, made in self._surveys.items():
+            if not made.placed:
+                self._surveys[name] = made._replace(placed=self.salted.placed(packet / made.folder))
         names = sorted(index)
         of_index: dict[str, str] = {}
         if names:
@@ -234,7 +230,7 @@ class Record:
             "salt": self.salted.salt,
             "common": self._common,
             "index": of_index,
-            "surveys": surveys,
+            "surveys": self._surveys,
         }
 
     @property

@@ -29,7 +29,7 @@ def lines(entries: Iterable[Entry]) -> Iterator[bytes]:
 def shared(entry: Entry) -> Entry:
     """Give an entry whose texts are one with those of others that say the same; a site may hold thousands."""
     texts: dict[str, Any] = {
-        name: sys.intern(text) for name in _NAMES if isinstance(text := getattr(entry, name), str)
+        name: sys.intern(text) for name in _ALIKE if isinstance(text := getattr(entry, name), str)
     }
     return dataclasses.replace(entry, **texts, limits=tuple(map(sys.intern, entry.limits)))
 
@@ -44,6 +44,7 @@ def read(path: Path) -> dict[str, Entry]:
 
 
 _NAMES = tuple(f.name for f in dataclasses.fields(Entry))
+_ALIKE = tuple(name for name in _NAMES if name not in ("folder", "boat", "number"))
 _DAYS = frozenset(f.name for f in dataclasses.fields(Entry) if "date" in str(f.type))
 
 
