@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import gc
 import hashlib
+import itertools
 import os
 import sys
 from collections.abc import Mapping
@@ -42,6 +43,9 @@ from reportgen.report import Report
 from reportgen.sending import Forms, Sent
 from reportgen.sums import read_sums
 
+# what outlives its survey in circles would otherwise lie about until it fills megabytes [surveys]
+_SWEEP = 50
+_count = itertools.count(1)
 _TURN = 0.0005  # how long a thread may keep the others waiting while photos are made [s]
 
 
@@ -120,8 +124,8 @@ class Done:
 def done(task: Task) -> Done:
     """Do a task: read the survey, compute its report, and write what its edition shows into the room."""
     made = _done(task)
-    if task.many:
-        gc.collect(1)  # hardly anything of the survey is in use any longer: its rubbish is found at once
+    if task.many:  # hardly anything of the survey is in use any longer: its rubbish is found at once
+        gc.collect(2 if next(_count) % _SWEEP == 0 else 1)
     return made
 
 

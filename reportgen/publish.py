@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -135,8 +136,9 @@ def publish(
         run.look(found)
         found, plain = plainpages.apart(found, run.standing)
         run.read_guides(plain, source)
-        run.keep(found)
-        run.make(found, progress)
+        left = run.keep(found)
+        del found  # of ten thousand paths, each goes as soon as its report is made
+        run.make(left, progress)
         if any(problem.level == "error" for problem in run.told):
             raise NotesError(run.told)
         run.index()
@@ -172,7 +174,7 @@ class _Run:
         self.changes = self._guides_changed = False
         self.untold = 0
         self.guides: dict[str, tuple[PlainPage, ...]] = {}
-        self._folders: dict[str, Path] = {}
+        self._folders: dict[str, str] = {}
         self._rows: dict[str, Made] = {}
 
     def look(self, found: Iterable[Path]) -> None:
@@ -189,7 +191,7 @@ class _Run:
             pages = plainpages.read(path, problems)
             self.told += problems
             if pages:
-                self.guides[folder], self._folders[folder] = pages, path
+                self.guides[folder], self._folders[folder] = pages, path.name
             # a slash, which no survey's name can have
             read = self.record.salted.read(path)
             content = read.content if read else ""
@@ -200,8 +202,8 @@ class _Run:
         self.changes = self._guides_changed
         self._rows |= rows
 
-    def keep(self, found: Iterable[Path]) -> None:
-        """Leave the reports whose surveys have not changed as they stand."""
+    def keep(self, found: Iterable[Path]) -> deque[Path]:
+        """Leave the reports whose surveys have not changed as they stand, and give all other surveys."""
         for path in found:
             made = self.standing.get(path)
             if made is None or bool(made.folder) != self.many:
@@ -215,19 +217,20 @@ class _Run:
             self.kept, self.changes = {}, True  # the list of reports can't be made without it
         for folder in self.kept:
             self.staging.keep(folder, sure=True)
-
-    def make(self, found: Sequence[Path], progress: Progress) -> None:
-        """Make the reports of all other surveys, several at once where that pays."""
         kept = set(self.kept.values())
-        left = [path for path in found if path not in kept]
-        threads = workers.threads(len(left), self.wish.jobs)
-        tasks = (self._task(number, path, threads) for number, path in enumerate(left))
-        with workers.Workers(self.wish.jobs, self.wish.cluster, len(left)) as crew, self.staging.told():
-            for number, (path, done) in enumerate(zip(left, crew.each(making.done, tasks), strict=True)):
-                progress(number, len(left), path.name)
-                self._take(number, path, done)
-        progress(len(left), len(left), "")
-        self.changes |= bool(left or set(self.staging.before.folders) - self.kept.keys())
+        return deque(path for path in found if path not in kept)
+
+    def make(self, left: deque[Path], progress: Progress) -> None:
+        """Make the reports of the surveys that are left, several at once where that pays."""
+        of = len(left)
+        threads = workers.threads(of, self.wish.jobs)
+        tasks = (self._task(number, left.popleft(), threads) for number in range(of))
+        with workers.Workers(self.wish.jobs, self.wish.cluster, of) as crew, self.staging.told():
+            for number, (task, done) in enumerate(crew.each(making.done, tasks)):
+                progress(number, of, task.path.name)
+                self._take(number, task.path, done)
+        progress(of, of, "")
+        self.changes |= bool(of or set(self.staging.before.folders) - self.kept.keys())
 
     def _task(self, number: int, path: Path, threads: int) -> Task:
         known, salt = self.record.known(path.name), self.record.salted.salt
@@ -248,7 +251,7 @@ class _Run:
             return
         folder, problems = done.entry.folder, Problems()
         if folder in self._folders or folder in self.kept:
-            other = self._folders.get(folder) or self.kept[folder]
+            other = path.with_name(self._folders.get(folder) or self.kept[folder].name)
             problems.error(
                 Place(str(path)),
                 f"its report would stand in the same folder as that of {other}",
@@ -256,7 +259,7 @@ class _Run:
             )
             self.told += problems
             return
-        self._folders[folder] = path
+        self._folders[folder] = path.name
         room = self._room(number)
         if done.made is not None:
             self._rows[path.name] = done.made._replace(sums=self.record.salted.list_of_sums(room))

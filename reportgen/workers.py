@@ -50,7 +50,7 @@ class Workers:
         self._count = processes(surveys, jobs)
         self._own = executor
         self._client: Any = None
-        self._under_way: deque[Future[Any]] = deque()
+        self._under_way: deque[tuple[Any, Future[Any]]] = deque()
         if executor is None and cluster:
             self._client, self._own, self._count = _on_cluster(cluster)
         elif executor is None and self._count > 1:
@@ -62,25 +62,29 @@ class Workers:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        for task in self._under_way:
-            task.cancel()
+        for _, future in self._under_way:
+            future.cancel()
         if self._own is not None:
             self._own.shutdown(wait=True)
         if self._client is not None:
             self._client.close()
 
-    def each(self, work: Callable[[T], R], tasks: Iterable[T]) -> Iterator[R]:
-        """Give what comes of each task, in their order; only a few are ever under way."""
+    def each(self, work: Callable[[T], R], tasks: Iterable[T]) -> Iterator[tuple[T, R]]:
+        """Give each task with what comes of it, in their order; only a few are ever under way."""
         if self._own is None:
-            yield from map(work, tasks)
+            yield from ((task, work(task)) for task in tasks)
             return
-        under_way: deque[Future[R]] = self._under_way
+        under_way: deque[tuple[T, Future[R]]] = self._under_way
         for task in tasks:
-            under_way.append(self._own.submit(work, task))
+            under_way.append((task, self._own.submit(work, task)))
             if len(under_way) >= self._count * _AHEAD:
-                yield under_way.popleft().result()
+                yield _ended(*under_way.popleft())
         while under_way:
-            yield under_way.popleft().result()
+            yield _ended(*under_way.popleft())
+
+
+def _ended(task: T, future: Future[R]) -> tuple[T, R]:
+    return task, future.result()
 
 
 def _way() -> str:

@@ -515,6 +515,24 @@ def test_names_that_some_disk_could_not_hold_are_refused(to: Path, names: list[s
     assert rubbish(to) == []
 
 
+def test_each_file_of_the_index_is_written_before_the_next_is_made(to: Path) -> None:
+    """Its pages are too many to be held at once; one may come piece by piece."""
+    written: list[bytes] = []
+
+    def files() -> Iterator[tuple[str, swap.Data]]:
+        yield "reports.json", (piece for piece in (b"one ", b"two"))
+        written.extend(path.read_bytes() for path in to.parent.rglob("reports.json"))
+        yield "index.html", b"list"
+
+    with packet.Staging(to) as staging:
+        staging.report("avocet", report("one"))
+        staging.index(files())
+        staging.publish()
+    assert written == [b"one two"]
+    listed = packet.read_sums(to) or {}
+    assert listed["reports.json"] == hashlib.sha256(b"one two").hexdigest()
+
+
 def test_mistakes_of_the_caller_are_refused(to: Path) -> None:
     page = {"index.html": b""}
     for folder in ("a/b", "..", "a\\b"):

@@ -233,3 +233,17 @@ def test_index_and_feed_hold_nothing_private(tmp_path: Path) -> None:
     text = b"".join(files.values()).decode()
     assert hidden
     assert not [name for name in hidden if name and name in text]
+
+
+def test_pages_come_one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of ten thousand reports, no more than one page and no card but those on it are held at once."""
+    made: list[str] = []
+    render = theme.render
+
+    def counted(page: pages.Page, look: theme.Theme) -> bytes:
+        made.append(page.file)
+        return render(page, look)
+
+    monkeypatch.setattr(theme, "render", counted)
+    for number, (name, _) in enumerate(siteindex.made([entry(n) for n in range(30)], buyer.EDITION, LOOK), 1):
+        assert (len(made), made[-1]) == (number, name)
