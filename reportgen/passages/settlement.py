@@ -135,8 +135,8 @@ def _facts(entry: AgreedRepair | AgreedCredit | Holdback, code: str) -> list[tup
 
 
 def _chart(deal: Settlement) -> Chart | None:
-    """Draw the steps from the asking price to what the buyer pays in all."""
-    if not deal.parts:
+    """Draw the steps from the asking price to what the buyer pays in all; None where nothing changes."""
+    if not any(part.change for part in deal.parts):
         return None
     code = deal.currency
     last = amount(deal.parts[-1].total, code)

@@ -131,6 +131,15 @@ def test_cash_of_both_sides_stands_beside_each_way() -> None:
     assert (way["credit"], way["held"], way["anchor"]) == ("$450.00", "$300.00", "way-agreed")
 
 
+def test_without_a_change_there_is_no_chart() -> None:
+    """Two marks at one place say nothing that the table of the ways does not say."""
+    cover = dataclasses.replace(DEAL, price=money.price(asking="19800.00"), inspection_cost=())
+    deal = settlement.build(None, cover, (), money.DAY)
+    page = dict(passage.PASSAGE.build(Report(cover=cover, settlement=deal), buyer.EDITION) or {})
+    assert [part.total for part in deal.parts] == [Decimal("19800.00")] * 2
+    assert page["chart"] is None
+
+
 def test_the_chart_has_its_numbers_in_the_table() -> None:
     """From the asking price to the buyer's total, each change with its sign."""
     chart = _agreed_page()["chart"]
