@@ -29,6 +29,7 @@ _CHART_WORDS = {
     "not priced": later_in("chart", "not priced"),
     "own scale": later_in("chart", "each row has a scale of its own, from zero"),
     "by source": later_in("chart", "{source}:"),
+    "range": later_in("chart", "lowest to highest"),
     "not from zero": later_in("chart", "the scale does not begin at zero"),
 }
 _PLAIN = frozenset({str, Markup, bool, int, type(None)})  # what most values of a passage are

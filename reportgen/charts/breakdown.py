@@ -1,7 +1,7 @@
 """Draws what each part costs as a lying bar, with the range it may fall in, by who pays if wished.
 
 The bar is the likely cost and starts at zero; the thin line over it runs from the low to the high
-cost. A part without a price says so and has no bar. Labels that are too long are wrapped, then
+cost, as a key below says. A part without a price says so and has no bar. Labels that are too long are wrapped, then
 ended by an ellipsis: the table beside the picture holds them in full.
 
 Data:
@@ -11,7 +11,7 @@ Data:
     unit     the currency as text: "EUR"
     groups   optional, tuple of str: the groups in their order, each under its own heading; rows of
              other groups follow in the order met
-    words    optional, {"not priced": ...} in the reader's language
+    words    optional, {"not priced": ..., "range": ...} in the reader's language
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from typing import Any
 from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, SMALL, Sheet, clean, shorten, text_width, wrap
 from reportgen.scales import whole_ticks
-from reportgen.signs import numbers
+from reportgen.signs import Entry, key_below, numbers
 
 _GAP, _LINE, _THICK = 10.0, 15.0, 9.0
 _LEAST_LABEL_ROOM = 130.0
@@ -41,7 +41,11 @@ def draw(chart: Chart, key: str) -> str:
             if n:
                 sheet.line([(LEFT, y - 3), (RIGHT, y - 3)], stroke="c-soft", width=0.8)
             y = _row(sheet, data, row, high, y)
-    return sheet.svg(_axis(sheet, clean(data["unit"]), high, y), chart.title, chart.alt, key)
+    y = _axis(sheet, clean(data["unit"]), high, y)
+    if any(map(_ranges, data["rows"])):
+        said = data.get("words", {}).get("range", "lowest to highest")
+        y = key_below(sheet, [Entry(lambda x, middle: _range(sheet, x + 1, x + 19, middle), said, 24.0)], y)
+    return sheet.svg(y, chart.title, chart.alt, key)
 
 
 def _amounts(row: Mapping[str, Any]) -> list[float]:
@@ -97,9 +101,16 @@ def _x(amount: float, high: float) -> float:
 
 def _bar(sheet: Sheet, row: Mapping[str, Any], high: float, y: float) -> None:
     sheet.box(_START, y, _x(row["likely"], high) - _START, _THICK, fill="c-bar2")
-    if row["low"] is None or row["high"] is None or row["low"] == row["high"]:
-        return
-    left, right, middle = _x(row["low"], high), _x(row["high"], high), y + _THICK / 2
+    if _ranges(row):
+        _range(sheet, _x(row["low"], high), _x(row["high"], high), y + _THICK / 2)
+
+
+def _ranges(row: Mapping[str, Any]) -> bool:
+    """Tell whether a row has a bar with a range over it."""
+    return None not in (row["low"], row["likely"], row["high"]) and row["low"] != row["high"]
+
+
+def _range(sheet: Sheet, left: float, right: float, middle: float) -> None:
     ends = [[(x, middle - 4), (x, middle + 4)] for x in (left, right)]
     sheet.line([(left, middle), (right, middle)], *ends, width=1.4)
 

@@ -113,9 +113,21 @@ def test_a_sum_too_wide_for_the_labels_line_is_printed_in_full_below_it() -> Non
     assert picture.word("Engine").area.bottom < picture.word(printed).area.bottom - 10
 
 
+def test_a_key_says_what_the_thin_line_is() -> None:
+    """In the reader's language; there is none where no row has a range."""
+    assert (
+        drawn(*ROWS, words={"range": "vom niedrigsten zum höchsten"}).texts[-1].startswith("vom niedrigsten")
+    )
+    assert drawn(*ROWS).texts[-1] == "lowest to highest"
+    lines = [s for s in drawn(*ROWS).of("c-ink") if len(s.points) == 6]
+    assert len(lines) == 3, "two rows with a range, and the key"
+    single = drawn(row("Flares", 90, 90, 90), row("Pump", None, 90, 120), row("Seal", None, None, None))
+    assert "lowest to highest" not in single.texts
+
+
 def test_the_scale_starts_at_zero_and_names_the_currency() -> None:
     picture = drawn(row("Hoses", 200, 300, 500))
-    assert picture.texts[-6:] == ["0", "100", "200", "300", "400", "500 EUR"]
+    assert picture.texts[-7:-1] == ["0", "100", "200", "300", "400", "500 EUR"]
     assert picture.clashes() == picture.beyond() == []
 
 
