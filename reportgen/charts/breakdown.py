@@ -1,8 +1,8 @@
 """Draws what each part costs as a lying bar, with the range it may fall in, by who pays if wished.
 
 The bar is the likely cost and starts at zero; the thin line over it runs from the low to the high
-cost, as a key below says. A part without a price says so and has no bar. Labels that are too long are wrapped, then
-ended by an ellipsis: the table beside the picture holds them in full.
+cost, as a key below says. A part without a price says so and has no bar. Labels that are too long are
+wrapped, then ended by an ellipsis: the table beside the picture holds them in full.
 
 Data:
 

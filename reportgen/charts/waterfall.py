@@ -42,11 +42,12 @@ def draw(chart: Chart, key: str) -> str:
         y = words[-1].y + 3
         joints.append((_x(row["total"], low, high), y + 1))
         y += _THICK + 2 + 8
-    # the thin lines lie under the bars that they join, and leave the words free
+    # the thin lines lie under the bars that they join; one that would run into words is left out
     lines = [((x, top + _THICK), (x, bottom)) for (x, top), (_, bottom) in pairwise(joints)]
-    sheet.line(*lines, stroke="c-soft")
+    sheet.line(*(line for line in lines if not any(word.meets(line) for word in words)), stroke="c-soft")
     for word in words:
-        _write(sheet, word, lines)
+        x, anchor = (RIGHT, "end") if word.right else (LEFT, "start")
+        sheet.words(word.text, x, word.y, anchor, bold=word.bold)
     for row, (x, top) in zip(rows, joints, strict=True):
         _mark(sheet, row, x, top, low, high)
     return sheet.svg(_axis(sheet, chart.data, y), chart.title, chart.alt, key)
@@ -60,15 +61,12 @@ class _Word(NamedTuple):
     right: bool
     bold: bool
 
-
-def _write(sheet: Sheet, word: _Word, lines: Sequence[Sequence[tuple[float, float]]]) -> None:
-    """Write a word, with paper behind it where one of the lines would cross it."""
-    wide = text_width(word.text, bold=word.bold)
-    left = RIGHT - wide if word.right else LEFT
-    if any(left <= x <= left + wide and top < word.y < bottom for (x, top), (_, bottom) in lines):
-        sheet.box(left, word.y - _LINE + 4, wide, _LINE - 1, fill="c-paper")
-    x, anchor = (RIGHT, "end") if word.right else (LEFT, "start")
-    sheet.words(word.text, x, word.y, anchor, bold=word.bold)
+    def meets(self, line: Sequence[tuple[float, float]]) -> bool:
+        """Tell whether an upright line, its upper end first, runs into the word or close by."""
+        (x, top), (_, bottom) = line
+        wide = text_width(self.text, bold=self.bold)
+        left = RIGHT - wide if self.right else LEFT
+        return left - 2 <= x <= left + wide + 2 and top < self.y < bottom
 
 
 def _ends(rows: Any) -> tuple[float, float]:

@@ -81,14 +81,15 @@ def test_a_long_label_is_wrapped_and_then_shortened() -> None:
     assert any(text.endswith("…") for text in picture.texts)
 
 
-def test_a_line_between_bars_leaves_the_words_free() -> None:
-    """Paper lies behind a word that a line would cross, and behind no other."""
-    crossed = drawn(
-        row("Asking price", None, 100), row("Credit", -1, 99), row("All in, or nearly so", None, 99)
+@pytest.mark.parametrize(("label", "lines"), [("All in", 1), ("All in, with all that is left", 0)])
+def test_a_line_between_bars_runs_into_no_word(label: str, lines: int) -> None:
+    """The last one goes down in the middle, the others at the edges, through label or sum."""
+    picture = drawn(
+        row("Asking price", None, 100), row("Pump", 100, 200), row("Credit", -50, 150), row(label, None, 150)
     )
-    papers = [s.area for s in crossed.of("c-paper")]
-    assert any(paper.meets(crossed.word("All in, or nearly so").area) for paper in papers)
-    assert not any(paper.meets(crossed.word("Asking price").area) for paper in papers)
+    assert len(picture.of("c-soft")) == lines
+    for line in picture.of("c-soft"):
+        assert not [w.text for w in picture.words if w.area.meets(line.area)]
 
 
 def test_totals_alone_have_no_bar() -> None:
