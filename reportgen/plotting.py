@@ -5,8 +5,8 @@ charts/curve.py and charts/trend.py read their data into `Panel` and `Across` an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from reportgen import scales
@@ -66,7 +66,7 @@ class Panel:
 class Across:
     """The common axis: its name, its ends, its ticks, and a range on it that is hatched if there is one.
 
-    ends: None where nothing stands on it.
+    name: empty where the ticks tell it, as dates do. ends: None where nothing stands on it.
     """
 
     name: str
@@ -87,7 +87,14 @@ def panels(
     given = data.get("scales") or (None,) * len(data["panels"])
     if len(given) != len(data["panels"]):
         raise ValueError(f"{len(data['panels'])} panels need as many scales, or none")
-    return tuple(_panel(p, s, point, size) for p, s in zip(data["panels"], given, strict=True))
+    found = tuple(_panel(p, s, point, size) for p, s in zip(data["panels"], given, strict=True))
+    from_zero = {panel.unit for panel in found if panel.low == 0}
+    return tuple(replace(p, low=0.0) if p.low > 0 and _asks_zero(p, from_zero) else p for p in found)
+
+
+def _asks_zero(panel: Panel, units: Collection[str]) -> bool:
+    """Tell whether a scale begins at zero: where one of its unit does, or something was below detection."""
+    return panel.unit in units or any(point.below for point in panel.taken)
 
 
 def _panel(
@@ -335,7 +342,8 @@ def _figures(sheet: Sheet, frame: _Frame) -> None:
         place = room_for(wide, SMALL, about, frame.area, taken, runs)
         if point.outside and not place:
             place = room_for(wide, SMALL, about, frame.area, taken, ())
-        if place:
+        # "<0.1" between two open marks could be of either; they are alike, and the table has all
+        if place and (point.outside or not point.below or place.left <= x <= place.right):
             sheet.words(text, place.left, place.bottom - 2, "start", SMALL, point.outside)
             taken.append(place)
 
@@ -376,7 +384,7 @@ def _foot(sheet: Sheet, across: Across, area: Area) -> float:
     frame = _Frame(Panel("", "", (), (), 0, 1), across, area)
     for value, text in shown:
         sheet.words(text, frame.x(value), area.bottom + 14, "middle", SMALL)
-    y = area.bottom + (28 if shown else 14)
+    y = area.bottom + (28 if shown and across.name else 14)
     sheet.words(shorten(clean(across.name), RIGHT - LEFT, SMALL), (LEFT + RIGHT) / 2, y, "middle", SMALL)
     return y + 4
 

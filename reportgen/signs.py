@@ -131,7 +131,9 @@ def room_for(
     that no figure may lie on.
     """
     x, y, off = about
-    middle, right, left_of = x - wide / 2, x + off, x - off - wide
+    # at the edge of the area it moves inwards, still above or below its mark
+    middle = max(min(x - wide / 2, within.right - wide), within.left + 2)
+    right, left_of = x + off, x - off - wide
     over, under, beside = y - off, y + off + size, y + size / 2
     spots = (
         (middle, over), (middle, under), (right, beside), (left_of, beside),

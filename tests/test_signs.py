@@ -42,3 +42,17 @@ def test_a_unit_without_room_is_left_to_the_title() -> None:
 def test_without_numbers_the_unit_stands_alone() -> None:
     assert drawn(unit="EUR").texts == ["EUR"]
     assert drawn().texts == []
+
+
+WITHIN = signs.Area(30, 0, 340, 100)
+
+
+def test_a_figure_at_the_edge_moves_inwards() -> None:
+    """The first value of a sea trial stood at the scale and was not printed, as its line rises beside it."""
+    line = [(39.0, 91.0), (200.0, 45.0)]
+    place = signs.room_for(24, 11, (39, 91, 6), WITHIN, [], [line])
+    assert place
+    assert (place.left, place.bottom) == (32, 85)
+    far = signs.room_for(24, 11, (335, 50, 6), WITHIN, [], [])
+    assert far
+    assert far.right == 340

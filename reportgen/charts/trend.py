@@ -8,7 +8,7 @@ has a ring round its mark and bold figures.
 Data:
 
     x_kind    "date" or "hours"
-    x_name    what runs across: "Date of the sample", "Engine hours"
+    x_name    what runs across: "Engine hours"; dates say themselves that they are dates
     panels    tuple of {name: str, unit: str, series, limits, outside}
               series   tuple of {name: str, points: tuple of (x, y: float or None [unit], printed: str,
                        below: bool)}; x is an ISO date "2024-05-31" or a float [hours]
@@ -47,7 +47,8 @@ def draw(chart: Chart, key: str) -> str:
     found = plotting.panels(data, partial(_point, at), 4)
     scale = tuple(at(edge) for edge in data.get("x_scale") or ())
     ends = plotting.reach(found, None, scale)
-    across = plotting.Across(clean(data["x_name"]), ends, _dates if dates else _hours)
+    name = "" if dates and ends else clean(data["x_name"])
+    across = plotting.Across(name, ends, _dates if dates else _hours)
     return plotting.draw(chart, key, found, across)
 
 
