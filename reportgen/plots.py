@@ -326,7 +326,8 @@ def grid(
 def on_one_scale(chart: Chart, others: Sequence[Chart]) -> Chart:
     """Give a chart with the scale that all of `others` share, those of its form and unit.
 
-    Bars and bands get `scale`, curves and trends `scales` (one a panel, by the panel's name) and `x_scale`.
+    Bars and bands get `scale`, bars also `room` for the same words, curves and trends `scales` (one a panel,
+    by the panel's name) and `x_scale`.
     """
     alike = [o for o in others if o.form == chart.form and o.data.get("unit") == chart.data.get("unit")]
     if len(alike) < 2:
@@ -337,7 +338,17 @@ def on_one_scale(chart: Chart, others: Sequence[Chart]) -> Chart:
         )
         across = _extent(_across(o) for o in alike)
         return replace(chart, data={**chart.data, "scales": scales, "x_scale": across})
-    return replace(chart, data={**chart.data, "scale": _extent(_lengths(o) for o in alike)})
+    shared: dict[str, Any] = {"scale": _extent(_lengths(o) for o in alike)}
+    if chart.form == "bars":
+        signs = (len(text) for o in alike for row in _taken(o.data) for text in row)
+        shared["room"] = {"outside": any(o.data["outside"] for o in alike), "figures": max(signs, default=0)}
+    return replace(chart, data={**chart.data, **shared})
+
+
+def _taken(data: Mapping[str, Any]) -> Iterator[list[str]]:
+    """Give the printed values of each series of bars, without those that were not taken."""
+    for series, printed in zip(data["series"], data["printed"], strict=True):
+        yield [text for value, text in zip(series["values"], printed, strict=True) if value is not None]
 
 
 def _extent(found: Iterable[Iterable[Any]]) -> tuple[Any, Any] | None:

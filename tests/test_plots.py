@@ -255,6 +255,8 @@ def test_charts_share_a_scale() -> None:
         (0.0, 170),
         None,
     ]
+    told = [plots.on_one_scale(c, [one, two]).data["room"] for c in (one, two)]
+    assert told == [{"outside": True, "figures": 3}] * 2
     bands = [
         plots.band("G", "P", things(t), held(things(t), limit("maximum", 60)), "psi") for t in ("50", "90")
     ]

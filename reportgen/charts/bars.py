@@ -17,6 +17,8 @@ Data:
               all limits have is written once, above them
     outside   tuple of the labels that are outside
     scale     optional, (low, high) [unit] that the scale has to hold, to compare with other charts
+    room      optional, {outside: bool, figures: int}: whether the word "outside" needs room in any of those
+              charts, and how many signs the longest value has in them, so that equal bars are equally long
     words     optional, {"not taken": ..., "outside": ..., "minimum": ..., "maximum": ...,
               "by source": ...} in the reader's language
 """
@@ -112,14 +114,16 @@ class _Columns:
     def of(cls, data: Mapping[str, Any]) -> _Columns:
         """Give every column the room that its words need, the plot the rest."""
         mark = value = RIGHT
-        if data["outside"]:
+        room = data.get("room", {"outside": False, "figures": 0})
+        if data["outside"] or room["outside"]:
             mark -= text_width(_outside(data), SMALL)
             value = mark - _GAP
         named = (
             max(text_width(_name(s), SMALL) for s in data["series"]) + 4 if len(data["series"]) == 2 else 0.0
         )
         most = value - named - _GAP - _LEAST_PLOT - _GAP - _LEAST_LABELS - LEFT
-        wide = min(max((text_width(t, bold=True) for t in _printed(data)), default=0.0), most)
+        widths = (text_width(t, bold=True) for t in (*_printed(data), "0" * room["figures"]))
+        wide = min(max(widths), most)
         end = value - wide - named - _GAP
         labels = max((text_width(clean(t), bold=True) for t in data["labels"]), default=0.0)
         # long values take room from the labels before they take it from the bars

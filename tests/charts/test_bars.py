@@ -276,6 +276,15 @@ def test_a_given_scale_makes_bars_of_two_charts_comparable() -> None:
     assert drawn((50.0,), scale=None).texts == alone.texts
 
 
+def test_charts_of_one_scale_have_plots_of_one_length() -> None:
+    """The word "outside" and longer values in one of them take room in both."""
+    shared: dict[str, Any] = {"scale": (0, 140), "room": {"outside": True, "figures": 3}}
+    one = drawn((99.0, 100.0), **shared)
+    other = drawn((9.0, 10.0), outside=("1",), **shared)
+    assert _plot(one) == _plot(other)
+    assert _plot(drawn((99.0, 100.0), scale=(0, 140))) > _plot(one) + 20
+
+
 def _plot(picture: Picture) -> float:
     """Give the length of the line under the bars [units]."""
     return max(s.points[-1][0] - s.points[-2][0] for s in picture.of("c-ink"))
