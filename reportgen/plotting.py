@@ -115,20 +115,7 @@ def _panel(
         series.append(Series(each["name"], tuple(sorted(points, key=lambda p: p.x))))
     every = [p.y for s in series for p in s.points if p.y is not None]
     every += [limit["value"] for limit in told["limits"]] + list(scale or ())
-    return Panel(told["name"], told["unit"], tuple(series), tuple(told["limits"]), *_ends(every))
-
-
-def _ends(every: Sequence[float]) -> tuple[float, float]:
-    """Give the ends of a scale: those of all its values, or zero where it isn't far; never alike."""
-    low, high = min(every, default=0.0), max(every, default=1.0)
-    if 0 <= low <= 0.4 * high:
-        low = 0.0
-    elif 0 >= high >= 0.4 * low:
-        high = 0.0
-    if low == high:
-        # one value alone is measured from zero
-        return min(low, 0.0), max(high, 0.0) if low else 1.0
-    return low, high
+    return Panel(told["name"], told["unit"], tuple(series), tuple(told["limits"]), *scales.ends(every))
 
 
 def reach(

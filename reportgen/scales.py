@@ -1,4 +1,4 @@
-"""Finds the round numbers that stand along a chart's scale, and prints them alike."""
+"""Finds where a chart's scale ends and the round numbers that stand along it, and prints them alike."""
 
 from __future__ import annotations
 
@@ -23,6 +23,19 @@ def ticks(low: float, high: float, most: int = 5) -> tuple[tuple[float, str], ..
             if last - first + 1 <= most:
                 return _printed([n * size for n in range(first, last + 1)], size)
     return ()
+
+
+def ends(every: Sequence[float]) -> tuple[float, float]:
+    """Give the ends of a scale: those of all its values, or zero where it isn't far; never alike."""
+    low, high = min(every, default=0.0), max(every, default=1.0)
+    if 0 <= low <= 0.4 * high:
+        low = 0.0
+    elif 0 >= high >= 0.4 * low:
+        high = 0.0
+    if low == high:
+        # one value alone is measured from zero
+        return min(low, 0.0), max(high, 0.0) if low else 1.0
+    return low, high
 
 
 def whole_ticks(low: float, high: float, most: int = 5) -> tuple[int, ...]:
