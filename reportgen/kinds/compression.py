@@ -273,8 +273,9 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
     stated, at = (f"{units.figures(each.value, 4)} {each.unit}" for each in (limit, floor.corrected))
     if not under or judge(floor.corrected, taken).where:
         both = say(
-            "Judged by the floor of {stated} as stated; for this height the table makes it {at}.",
+            "Judged by the floor of {stated} as stated; at {height} it becomes {at}.",
             stated=stated,
+            height=height,
             at=at,
         )
         return _Rules((limit,), says=floor.says, steps=floor.steps, besides=(both,))
