@@ -37,6 +37,9 @@ def parser() -> MarkdownIt:
     markdown.add_render_rule("td_open", _cell)
     markdown.add_render_rule("heading_open", _heading)
     markdown.add_render_rule("heading_close", _heading)
+    markdown.add_render_rule("code_inline", _code)
+    markdown.add_render_rule("code_block", _copied)
+    markdown.add_render_rule("fence", _copied)
     return markdown
 
 
@@ -80,6 +83,21 @@ def _heading(self: Any, tokens: Sequence[Token], index: int, options: Any, env: 
         return f"</h{level}>\n"
     id = str(tokens[index].attrGet("id") or "")  # given to headings of plain pages alone
     return f'<h{level} id="{html.escape(id)}">' if id else f"<h{level}>"
+
+
+_HYPHENED = re.compile(r"((?<!\S)(?=\S*-)\S{1,24}(?!\S))")
+
+
+def _code(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    """What is to be typed stays whole where a line ends, `--for` as well as `stern-bearing`."""
+    pieces = [html.escape(piece) for piece in _HYPHENED.split(tokens[index].content)]
+    pieces[1::2] = [f'<span class="typed">{word}</span>' for word in pieces[1::2]]
+    return f"<code>{''.join(pieces)}</code>"
+
+
+def _copied(self: Any, tokens: Sequence[Token], index: int, options: Any, env: Any) -> str:
+    """Lines to be copied keep their ends, and a narrow screen moves them sideways, by keys too."""
+    return f'<pre tabindex="0"><code>{html.escape(tokens[index].content)}</code></pre>\n'
 
 
 def inline_parts(tokens: Iterable[Token]) -> Iterator[tuple[int, Token]]:

@@ -20,7 +20,8 @@ ATTRIBUTES = {
     "ol": {"start"},
     "th": {"class"},
     "td": {"class"},
-    "code": {"class"},
+    "pre": {"tabindex"},
+    "span": {"class"},
 }
 
 _YAML = (

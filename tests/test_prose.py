@@ -14,6 +14,10 @@ from tests.timing import within
     ("text", "html"),
     [
         ("A *b* **c** `d`.", "<p>A <em>b</em> <strong>c</strong> <code>d</code>.</p>\n"),
+        (
+            "`tell --for <x>` `a b`",
+            '<p><code>tell <span class="typed">--for</span> &lt;x&gt;</code> <code>a b</code></p>\n',
+        ),
         ("<script>x</script>", "<p>&lt;script&gt;x&lt;/script&gt;</p>\n"),
         ('<a href="x" onclick="y">', "<p>&lt;a href=&quot;x&quot; onclick=&quot;y&quot;&gt;</p>\n"),
         ("[a](https://b.e/?c&d)", '<p><a href="https://b.e/?c&amp;d" rel="noreferrer">a</a></p>\n'),
@@ -25,7 +29,7 @@ from tests.timing import within
         ("# A\n### B", "<h4>A</h4>\n<h6>B</h6>\n"),
         ("### A\n# B\n###### C", "<h6>A</h6>\n<h4>B</h4>\n<h6>C</h6>\n"),
         ("a &#8238;b&#0;", "<p>a b\ufffd</p>\n"),
-        ('```x" onload="y\n<b>\n```', '<pre><code class="language-x&quot;">&lt;b&gt;\n</code></pre>\n'),
+        ('```x" onload="y\n<b>\n```', '<pre tabindex="0"><code>&lt;b&gt;\n</code></pre>\n'),
     ],
 )
 def test_block(text: str, html: str) -> None:
