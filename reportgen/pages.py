@@ -45,6 +45,7 @@ class Page:
     contents: (anchor, title) of each listed passage. appendices: (file, title) of the pages beside it.
     values: what the template gets, plain. file: its name in the packet. sheet: style sheet added, or "".
     words: the page that says what words of the trade mean, empty if this page leads to none.
+    foot: what stands at the foot of each printed sheet, beside its number.
     """
 
     template: str
@@ -56,6 +57,7 @@ class Page:
     file: str = "index.html"
     sheet: str = ""
     words: str = ""
+    foot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,9 @@ def arrange(
     public = edition.public and report.cover.release is not None
     listed = tuple((_anchor(p["name"]), str(p["title"])) for p in parts[""] if p["listed"])
     title = f"{_boat(report)}: {edition.titled(report)}, {report.cover.number}"
-    own = Page("page.html", title, public, listed, values | {"passages": parts[""]}, beside, words=WORDS)
+    foot = foot_of(report, edition.name)
+    given = values | {"passages": parts[""]}
+    own = Page("page.html", title, public, listed, given, beside, words=WORDS, foot=foot)
     appendices = (
         Page(
             "appendix.html",
@@ -134,6 +138,7 @@ def arrange(
             values | {"passages": parts[file[:-5]]},
             file=file,
             words=WORDS if file != WORDS else "",
+            foot=foot,
         )
         for file, named in beside
     )
@@ -159,6 +164,18 @@ def _parts(report: Report, edition: Edition, page: str, drawer: _Drawer) -> list
         for p, values in built
         if values is not None
     ]
+
+
+def foot_of(report: Report, edition: str) -> str:
+    """Give the line by which each printed sheet tells which report it belongs to, and in which edition."""
+    return say(
+        "{boat}, report {number}, version {version}, {status}, {edition} edition",
+        boat=_boat(report),
+        number=report.cover.number,
+        version=report.cover.version,
+        status=say_in("status", report.cover.status),
+        edition=edition_named(report, edition),
+    )
 
 
 def _boat(report: Report) -> str:

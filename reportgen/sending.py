@@ -10,11 +10,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from reportgen import fitting, onefile, pdf, theme
-from reportgen.passage import edition_named
+from reportgen import fitting, onefile, pages, pdf, theme
 from reportgen.report import Report
 from reportgen.theme import Theme
-from reportgen.wording import say, say_in
+from reportgen.wording import say
 
 MOST_SIGNS = 100  # a portal takes no longer file name
 
@@ -62,14 +61,7 @@ def made(
         ways[held[".html"]] = lambda packet: onefile.html(packet, style)
     if forms.pdf:
         rules, drawn = theme.sheet(used, "pdf.css"), theme.sheet(used, "drawing.css")
-        left = say(
-            "{boat}, report {number}, version {version}, {status}, {edition} edition",
-            boat=cover.vessel.name or say_in("boat", cover.vessel.type),
-            number=cover.number,
-            version=cover.version,
-            status=say_in("status", cover.status),
-            edition=edition_named(shown, edition),
-        )
+        left = pages.foot_of(shown, edition)
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
         foot = say("Content fingerprint {fingerprint}", fingerprint=print_)
         head = pdf.Head(left, foot, shown.counted_on, cover.people.surveyor.name)
