@@ -10,11 +10,16 @@ svg{display:block;max-width:100%;height:auto}
 svg text{fill:var(--ink);font:14px sans-serif}
 table{border-collapse:collapse}
 @page{margin:18mm 15mm}
+@page{@bottom-left{content:var(--foot);font:8pt sans-serif;vertical-align:top;padding-top:2mm}}
 @media print{
 :root{--ground:#fff;--ink:#000}
 body{margin:0}
 tr,figure{break-inside:avoid}
+:root{--foot:attr(data-foot)}
 h1,h2,h3,summary{break-after:avoid}
+.finding>*{break-inside:avoid}
+.finding>h3~*,.finding>dl>div{break-before:avoid}
+tfoot{display:table-row-group}
 details::details-content{content-visibility:visible;block-size:auto}
 }
 """

@@ -1,4 +1,4 @@
-"""On A4 and on Letter no row or picture is cut, no heading stands alone, and what is folded is printed."""
+"""On A4 and on Letter nothing is cut or torn, no heading stands alone, and every sheet names its report."""
 
 from __future__ import annotations
 
@@ -53,6 +53,14 @@ MARK = """() => {
     row.cells[0].prepend(mark(`QS${n}Q`));
     last.append(mark(`QE${n}Q`));
   }
+  for (const finding of document.querySelectorAll('.finding')) {
+    const parts = [...finding.children].filter(e => !e.matches('svg, .photos, details'));
+    const name = parts[0], n = begin('finding', name.textContent);
+    let end = parts.pop();
+    while (end.lastElementChild && ['DIV', 'DL'].includes(end.tagName)) end = end.lastElementChild;
+    name.append(mark(`QS${n}Q`));
+    end.prepend(mark(`QE${n}Q`));
+  }
   for (const figure of [...document.querySelectorAll('figure')].filter(seen)) {
     // a folded table that goes with a chart may run over to the next sheet, the caption may not
     const last = [...figure.children].filter(c => c.tagName !== 'DETAILS').pop();
@@ -93,6 +101,12 @@ MARK = """() => {
 }"""
 
 
+# a browser repeats such a group on every sheet that its table runs over, marks left out
+TWICE = """() => [...document.querySelectorAll('tfoot')]
+  .filter(e => getComputedStyle(e).display === 'table-footer-group')
+  .map(e => 'twice: total ' + e.textContent.trim().slice(0, 50))"""
+
+
 def _sheets(pdf: Path) -> list[str]:
     command = ["pdftotext", "-layout", str(pdf), "-"]
     return subprocess.run(command, capture_output=True, text=True, check=True).stdout.split("\f")[:-1]
@@ -113,6 +127,11 @@ def _torn(names: dict[str, str], sheets: list[str]) -> list[str]:
             word = "alone" if name.startswith("heading") else "cut"
             found.append(f"{word}: {name} (sheets {first} and {last})")
     return found
+
+
+def _nameless(foot: str, sheets: list[str]) -> list[str]:
+    """Give the sheets at whose foot the report is not named."""
+    return [f"no foot: sheet {n}" for n, text in enumerate(sheets, 1) if foot not in " ".join(text.split())]
 
 
 def _ink_at_the_edge(pdf: Path) -> list[str]:
@@ -141,10 +160,12 @@ def faults(browser: Browser, path: Path, paper: str, work: Path) -> list[str]:
         seen.page.pdf(path=plain, format=paper, print_background=True)
         seen.page.emulate_media(media="print")
         names = seen.page.evaluate(MARK)
+        foot = seen.page.evaluate("document.documentElement.dataset.foot || ''")
+        twice = seen.page.evaluate(TWICE)
         seen.page.pdf(path=marked, format=paper, print_background=True)
-    before, after = len(_sheets(plain)), len(_sheets(marked))
-    assert before == after, f"the marks moved the text: {before} sheets became {after}"
-    return _torn(names, _sheets(marked)) + _ink_at_the_edge(plain)
+    before, after = _sheets(plain), _sheets(marked)
+    assert len(before) == len(after), f"the marks moved the text: {len(before)} sheets became {len(after)}"
+    return twice + _torn(names, after) + _nameless(foot, before) + _ink_at_the_edge(plain)
 
 
 @pytest.mark.parametrize("edition", READERS)
@@ -168,6 +189,13 @@ HEADINGS = "".join(
     )
     for lines in range(30, 48)
 )
+# on one of these sheets the last line of the finding would be the next sheet's first
+FINDINGS = "".join(
+    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p><div class=finding><h3>Leak</h3><p>a<br>b</p>"
+    "<dl><div><dt>Risk</dt><dd>x</dd></div><div><dt>Cost</dt><dd>y</dd></div></dl></div>"
+    for lines in range(28, 44)
+)
+TOTAL = f"<table><tbody>{'<tr><td>line</td></tr>' * 60}</tbody><tfoot><tr><td>sum</td></tr></tfoot></table>"
 SHEET = "<style>.sheet{break-before:page}</style>"
 
 
@@ -176,7 +204,8 @@ def test_sound_page_prints_well(
     browser: Browser, page_with: Callable[..., Path], tmp_path: Path, paper: str
 ) -> None:
     """Tall rows go whole to the next sheet, headings with their text, and a folded part is printed."""
-    page = page_with(head=SHEET, body=ROWS + HEADINGS)
+    named = '<html lang="en"> -> <html lang="en" data-foot="A boat, report 7">'
+    page = page_with(head=SHEET, body=ROWS + HEADINGS + FINDINGS + TOTAL, swap=named)
     assert not faults(browser, page, paper, tmp_path / "work")
 
 
@@ -186,6 +215,16 @@ PLANTED = {
         "body": HEADINGS,
         "head": SHEET,
         "swap": "h1,h2,h3,summary{break-after:avoid} -> h1,h2,h3,summary{break-after:auto}",
+    },
+    "cut: finding": {
+        "body": FINDINGS,
+        "head": SHEET,
+        "swap": ".finding>h3~*,.finding>dl>div{break-before:avoid} -> ",
+    },
+    "twice: total": {"body": TOTAL, "swap": "tfoot{display:table-row-group} -> "},
+    "no foot: sheet 1": {
+        "swap": '<html lang="en"> -> <html lang="en" data-foot="Another boat">',
+        "style": "--foot:attr(data-foot) -> --none:none",
     },
     "not printed: folded": {
         "swap": "details::details-content{content-visibility:visible;block-size:auto} -> "
