@@ -54,7 +54,8 @@ MARK = """() => {
     last.append(mark(`QE${n}Q`));
   }
   for (const finding of document.querySelectorAll('.finding')) {
-    const parts = [...finding.children].filter(e => !e.matches('svg, .photos, details'));
+    // what it rests on may follow on the next sheet, and what became of it since
+    const parts = [...finding.children].filter(e => !e.matches('svg, .photos, details, details ~ *'));
     const name = parts[0], n = begin('finding', name.textContent);
     let end = parts.pop();
     while (end.lastElementChild && ['DIV', 'DL'].includes(end.tagName)) end = end.lastElementChild;
