@@ -56,11 +56,13 @@ def test_unknown_part_is_a_bug_of_ours() -> None:
 
 
 def test_values_of_the_running_line() -> None:
-    """What stands at the foot of each printed page."""
+    """What stands over the first printed sheet, and at the foot of each, of appendices too."""
     values = _page().values
     assert [values[k] for k in ("boat", "number", "edition", "inspected", "fingerprint")] == [
         *("Quillback", "QB-1", "buyer", "14 March 2026", "0000 1111"),
     ]
+    feet = {page.foot for page in pages.arrange(REPORT, buyer.EDITION, {}, "0000 1111")}
+    assert feet == {"Quillback, report QB-1, version 1, preliminary, buyer edition"}
 
 
 def test_sizes_of_photos_are_given() -> None:

@@ -65,6 +65,15 @@ def test_groups_say_what_comes_first_and_what_they_wait_for() -> None:
     assert [job["id"] for job in second["jobs"]] == ["valves"]
 
 
+def test_sums_and_promises_stand_apart() -> None:
+    """The quote's table asks for sums alone; dates and who signs are lines to fill in behind it."""
+    quote = _page(report_of(VALVES, ELBOW)).select_one(".whole")
+    assert quote is not None
+    assert [row.th.get_text() for row in quote.select("tbody tr")][-1:] == ["Total"]
+    assert [line.get_text() for line in quote.select("dt")][:1] == ["Quote stands until"]
+    assert len(quote.select("dd.write")) == len(quote.select("dt")) == 3
+
+
 def test_lines_hold_hours_by_trade_and_part_numbers() -> None:
     """What is priced: labour with its trade, each part with its number and count; no figures of money."""
     first, _ = _values(VALVES, ELBOW, cover=NESTED)["groups"]
