@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from reportgen import uncertainty, units
+from reportgen import splitting, uncertainty, units
 from reportgen.bill import Row
 from reportgen.block import shown
 from reportgen.charges import plain
@@ -42,7 +42,8 @@ ADDED = later(
     "adds to the total squared; a strip-down once, so that all that share it rise and fall together"
 )
 MEAN = later("(low + 4 × likely + high) / 6 of each figure, put through the same lines")
-SAVED = later("repairs priced one by one − total together, unrounded")
+_ALONE = later("each by itself with the strip-downs and charges that it needs, in the order of the work")
+_SAVED = later("repairs priced one by one − total together")
 
 
 @dataclass(frozen=True)
@@ -82,6 +83,19 @@ def working(
     return tuple(_step(row, sheet, where) for row in rows)
 
 
+def saving(
+    alone: Sequence[Decimal], together: Decimal, money: Callable[[Decimal], str]
+) -> tuple[MoneyStep, ...]:
+    """Give the steps of what doing the repairs together saves; alone: each by itself [currency]."""
+    apart = sum(alone, Decimal(0))
+    each = " + ".join(money(cost) for cost in alone if cost)
+    less = f"{money(apart)} − {money(together)}"
+    saved = MoneyStep(say("Saved by doing it together"), say(_SAVED), less, money(apart - together))
+    if apart == together:
+        return (saved,)
+    return MoneyStep(say("Repairs priced one by one"), say(_ALONE), each, money(apart)), saved
+
+
 def sharing(names: Sequence[str], rule: str) -> str:
     """Say how strip-downs and charges are shared that repairs of different payers need."""
     return say(_RULES[rule], names=", ".join(names))
@@ -99,7 +113,15 @@ def _step(row: Row, sheet: _Sheet, where: str) -> MoneyStep:
 
 def _labour(row: Row, sheet: _Sheet) -> tuple[str, str]:
     formula = say("hours of the repairs and of each strip-down once × rate")
-    return formula, f"{plain(row.hours or Decimal(0))} h × {sheet.money(row.times)}"
+    return formula, f"{_hours(row)} × {sheet.money(row.times)}"
+
+
+def _hours(row: Row) -> str:
+    """Print the hours of a line with four decimals [h], or as minutes where those don't give its amount."""
+    hours, decimals = row.hours or Decimal(0), -int(row.amount.as_tuple().exponent)
+    if splitting.rounded(units.half_up(hours, 4) * row.times, decimals) == row.amount:
+        return f"{plain(hours)} h"
+    return f"{plain(hours * 60)} min / 60"
 
 
 def _overtime(row: Row, sheet: _Sheet) -> tuple[str, str]:
@@ -108,7 +130,7 @@ def _overtime(row: Row, sheet: _Sheet) -> tuple[str, str]:
     share = say("{plain} % of {rate}", plain=plain(rates.overtime or Decimal(0)), rate=sheet.money(rate))
     return (
         say("hours in overtime × what an hour of it costs on top"),
-        f"{plain(row.hours or Decimal(0))} h × {share}",
+        f"{_hours(row)} × {share}",
     )
 
 

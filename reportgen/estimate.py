@@ -300,14 +300,15 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
         own = [row for name, row in likely if name == visit.name]
         steps.extend(billwords.working(cover, visit.figures, own, visit.name if len(coming) > 1 else ""))
     terms, money = bill.terms(cover), partial(units.money, currency=found.currency)
-    apart = visits.apart(coming, terms, cover)
-    together = sum((visits.exact(visit.figures, terms) for visit in coming), Decimal(0))
-    saved = _cents(max(apart - together, Decimal(0)), units.decimals(found.currency))
     what = say("Total of what has a price") if found.unpriced else say("Total")
     lines = " + ".join(money(line.likely) for line in found.lines)
     steps.append(MoneyStep(what, say("the printed lines added up"), lines, money(found.likely)))
-    less = f"{money(apart)} − {money(together)}"
-    steps.append(MoneyStep(say("Saved by doing it together"), say(billwords.SAVED), less, money(saved)))
+    alone, decimals = visits.alone(coming, terms, cover), units.decimals(found.currency)
+    together = sum((visits.exact(visit.figures, terms) for visit in coming), Decimal(0))
+    saved = _cents(max(sum(alone.values()) - together, Decimal(0)), decimals)
+    # to the cent so that they and the saving come out beside the total, whose lines are rounded one by one
+    each = splitting.split(found.likely + saved, alone, decimals)
+    steps.extend(billwords.saving(tuple(each.values()), found.likely, money))
     if found.uncertain:
         spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p80, found.p90))
         steps.append(MoneyStep(say("Mean"), say(billwords.MEAN), "", money(found.mean)))

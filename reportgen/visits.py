@@ -75,7 +75,7 @@ def exact(figures: Sequence[Figure], terms: Terms) -> Decimal:
     return bill.exact(figures, terms, PICKS["likely"])
 
 
-def apart(visits: Sequence[Visit], terms: Terms, cover: Cover) -> Decimal:
-    """Give the unrounded likely sum of the repairs one by one, each with its own strip-downs [currency]."""
-    alone = (visit(v.name, (job,), cover) for v in visits for job in v.jobs)
-    return sum((exact(each.figures, terms) for each in alone), Decimal(0))
+def alone(visits: Sequence[Visit], terms: Terms, cover: Cover) -> dict[str, Decimal]:
+    """Give the unrounded likely cost of each repair by itself, with its own strip-downs [currency], by id."""
+    single = ((job, visit(v.name, (job,), cover)) for v in visits for job in v.jobs)
+    return {job.finding.id: exact(own.figures, terms) for job, own in single}
