@@ -203,7 +203,7 @@ def _fixed(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Row
         if figure.tax:
             share, on = figure.tax / 100, (printed(cost),)
             bases, taxed = _add((figure.by, cost * share)), printed(on[0] * share)
-            what = say("Tax on {what}", what=figure.what)
+            what = say("{what}, tax", what=figure.what)
             found.append(Row("tax", "tax on fixed", what, taxed, bases, times=share, on=on, figure=figure))
     return found
 

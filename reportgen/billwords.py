@@ -42,7 +42,7 @@ ADDED = later(
     "adds to the total squared; a strip-down once, so that all that share it rise and fall together"
 )
 MEAN = later("(low + 4 × likely + high) / 6 of each figure, put through the same lines")
-_ALONE = later("each by itself with the strip-downs and charges that it needs, in the order of the work")
+_ALONE = later("each by itself with the strip-downs and charges that it needs, by number")
 _SAVED = later("repairs priced one by one − total together")
 
 

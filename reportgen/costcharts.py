@@ -7,7 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
-from reportgen import prose, units
+from reportgen import costshares, prose, units
 from reportgen.chart import Chart, Table
 from reportgen.costshares import FindingCost, Share
 from reportgen.estimate import Estimate
@@ -59,8 +59,9 @@ def by_payer(money: Estimate) -> Chart | None:
 def by_finding(report: Report, money: Estimate) -> Chart | None:
     """Give each finding with its range as a line over the bar; None without findings."""
     # one whose price another holds has no figure of its own, and none is missing
-    costs = {c.id: c for c in money.by_finding if c.likely is not None or c.unpriced}
-    listed = [(f, costs[f.finding.id]) for f in report.findings if f.finding.id in costs]
+    costs = [c for c in money.by_finding if c.likely is not None or c.unpriced]
+    found = {f.finding.id: f for f in report.findings}
+    listed = [(found[c.id], c) for c in costs if c.id in found]
     rows = tuple(_row(f"{f.ref}. {prose.plain(f.finding.title)}", cost, money.currency) for f, cost in listed)
     if not rows:
         return None
@@ -109,7 +110,7 @@ def spread(money: Estimate) -> Chart | None:
     """Give how the total is spread over the draws, None where nothing is uncertain."""
     if not money.steps:
         return None
-    found = (("P10", money.p10), ("P50", money.p50), ("P90", money.p90))
+    found = ((say("likely"), money.likely), ("P10", money.p10), ("P50", money.p50), ("P90", money.p90))
     marks = [(name, value, units.whole_money(value, money.currency)) for name, value in found]
     said = ", ".join(f"{name} {printed}" for name, _, printed in marks)
     return Chart(
@@ -147,22 +148,18 @@ def spread(money: Estimate) -> Chart | None:
 
 def _row(label: str, of: FindingCost | Share, currency: str) -> Mapping[str, Any]:
     printed = say("not priced") if of.likely is None else units.whole_money(of.likely, currency)
-    return {
-        "label": label,
-        "low": _plain(of.low),
-        "likely": _plain(of.likely),
-        "high": _plain(of.high),
-        "printed": printed,
-        "group": "",
-    }
+    low, likely, high = (None if value is None else float(value) for value in _three(of))
+    return {"label": label, "low": low, "likely": likely, "high": high, "printed": printed, "group": ""}
 
 
-def _plain(value: Decimal | None) -> float | None:
-    return None if value is None else float(value)
+def _three(of: FindingCost | Share) -> tuple[Decimal | None, Decimal | None, Decimal | None]:
+    if of.low is None or of.likely is None or of.high is None:
+        return of.low, of.likely, of.high
+    return costshares.in_order(of.low, of.likely, of.high)
 
 
 def _cells(of: FindingCost | Share, currency: str) -> tuple[str, str, str]:
-    return tuple(amount(v, currency) or say("not priced") for v in (of.low, of.likely, of.high))  # type: ignore[return-value]
+    return tuple(amount(v, currency) or say("not priced") for v in _three(of))  # type: ignore[return-value]
 
 
 def _table(head: str, shares: tuple[Share, ...], currency: str) -> Table:

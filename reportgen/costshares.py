@@ -26,6 +26,7 @@ class FindingCost:
     share of them may fall as others rise, so low may lie above high. unpriced: whether some has no price.
     paid: (payer, likely amount [currency]), adding up to likely; paid_low and paid_high to low and high.
     mean, deviation: of its three figures [currency].
+    paid_contingency: (payer, what of paid is contingency and tax on it [currency]).
     lines: (line, its likely share of it [currency]), adding up to likely.
     hours: its own and its share of those of strip-downs, likely, in words.
     """
@@ -39,6 +40,7 @@ class FindingCost:
     paid: tuple[tuple[str, Decimal], ...] = shown("payer", ())
     paid_low: tuple[tuple[str, Decimal], ...] = shown("payer", ())
     paid_high: tuple[tuple[str, Decimal], ...] = shown("payer", ())
+    paid_contingency: tuple[tuple[str, Decimal], ...] = shown("payer", ())
     mean: Decimal | None = shown("cost")
     deviation: Decimal | None = shown("cost")
     lines: tuple[tuple[str, Decimal], ...] = shown("cost", ())
@@ -70,6 +72,18 @@ class SeverityCost:
 def totals(by_severity: Iterable[Share]) -> tuple[SeverityCost, ...]:
     """Give the cost by severity as a reader may get it who gets no single cost."""
     return tuple(SeverityCost(s.name, s.low, s.likely, s.high, s.unpriced) for s in by_severity)
+
+
+def in_order(low: Decimal, likely: Decimal, high: Decimal) -> tuple[Decimal, Decimal, Decimal]:
+    """Give three figures as a reader is told them: low, likely, high, and never one beyond the next.
+
+    A cap on supplies can turn a share's figures round. Where that is all that tells them apart, below 1 % of
+    the likely one, it stands for all three. All [currency].
+    """
+    least, most = min(low, likely, high), max(low, likely, high)
+    if (low, high) != (least, most) and (most - least) * 100 < likely:
+        return likely, likely, likely
+    return least, likely, most
 
 
 def share_out(rows: Sequence[Row], decimals: int) -> dict[str, dict[str, Decimal]]:

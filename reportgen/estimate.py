@@ -132,6 +132,11 @@ class Estimate:
     terms: tuple[tuple[str, str], ...] = shown("rates", ())
     working: tuple[MoneyStep, ...] = shown("rates", ())
 
+    @property
+    def rather(self) -> Decimal | None:
+        """Give P50 where all together come to over 1 % more than the likely figures added up [currency]."""
+        return self.p50 if self.likely and self.p50 * 100 > self.likely * 101 else None
+
 
 def build(
     findings: Sequence[Finding], cover: Cover, counted_on: datetime.date | None = None
@@ -214,7 +219,9 @@ def _described(
 ) -> tuple[FindingCost, ...]:
     """Add each finding's mean and deviation, its share of every line, and its hours."""
     means = costshares.share_out([row for _, row in billed["mean"]], decimals)
-    lines = costshares.by_line([row for _, row in billed["likely"]], decimals)
+    likely = [row for _, row in billed["likely"]]
+    lines = costshares.by_line(likely, decimals)
+    kept = costshares.share_out([row for row in likely if row.group == "contingency"], decimals)
     hours = costshares.hours(figure for visit in coming for figure in visit.figures)
     return tuple(
         cost
@@ -223,6 +230,7 @@ def _described(
             cost,
             mean=_cents(sum(means.get(cost.id, {}).values(), Decimal(0)), decimals),
             deviation=_cents(added.by_finding.get(cost.id, Decimal(0)), decimals),
+            paid_contingency=tuple(kept.get(cost.id, {}).items()),
             lines=tuple(lines.get(cost.id, ())),
             hours=hours.get(cost.id, ""),
         )
@@ -310,7 +318,8 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
     each = splitting.split(found.likely + saved, alone, decimals)
     steps.extend(billwords.saving(tuple(each.values()), found.likely, money))
     if found.uncertain:
-        spread = ", ".join(money(amount) for amount in (found.p10, found.p50, found.p80, found.p90))
+        drawn = (found.p10, found.p50, found.p80, found.p90)
+        spread = ", ".join(_round(amount, found.currency) for amount in drawn)
         steps.append(MoneyStep(say("Mean"), say(billwords.MEAN), "", money(found.mean)))
         values = _values(found, money)
         steps.append(MoneyStep(say("Deviation"), say(billwords.ADDED), values, money(found.deviation)))
@@ -318,9 +327,15 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
     return replace(found, saved_by_doing_together=saved, working=tuple(steps))
 
 
+def _round(drawn: Decimal, currency: str) -> str:
+    """Print a drawn sum, of three figures, without decimals that nobody drew."""
+    whole = drawn == drawn.to_integral_value()
+    return units.whole_money(drawn, currency) if whole else units.money(drawn, currency)
+
+
 def _values(found: Estimate, money: Callable[[Decimal], str]) -> str:
     """Say what the deviation would be without shared strip-downs, and what the draws give."""
-    apart, drawn = money(found.deviation_apart), money(found.deviation_drawn)
+    apart, drawn = money(found.deviation_apart), _round(found.deviation_drawn, found.currency)
     return say(
         "{apart} if the findings had nothing in common; {drawn} by the draws", apart=apart, drawn=drawn
     )

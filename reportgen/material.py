@@ -97,7 +97,11 @@ def _steps(found: Material, each: Sequence[Decimal], currency: str) -> tuple[Mon
     amount, price = units.money(found.amount, currency), units.money(found.price, currency)
     steps = [
         added_up(
-            say("Material findings"), say("likely cost of each, in their order"), each, found.amount, currency
+            say("Material findings"),
+            say("likely cost of each finding, by its number"),
+            each,
+            found.amount,
+            currency,
         ),
         MoneyStep(
             say("Share of the price"),

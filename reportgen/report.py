@@ -41,7 +41,7 @@ from reportgen.hullnumber import HullNumber
 from reportgen.kind import Assessment, Kind
 from reportgen.limits import Limit
 from reportgen.looked import Looked
-from reportgen.model import Cover, Earlier, Finding, Gap, Narrative, Reading, Survey, finding_photos
+from reportgen.model import Cover, Finding, Gap, Narrative, Reading, Survey, finding_photos
 from reportgen.photonames import PhotoFile
 from reportgen.settlement import Settlement
 from reportgen.sources import Source
@@ -185,19 +185,23 @@ def build(survey: Survey, problems: Problems, today: datetime.date | None = None
     untried = coverage.untried(survey)
     survey = dataclasses.replace(survey, not_inspected=(*survey.not_inspected, *untried))
     seen = looked.into(survey, counted_on)
-    money = estimate.build(seen.every, survey.cover, counted_on)
+    # one number in every edition
+    plain = findings.order(seen.every, {})
+    refs = followup.refs(survey.earlier, plain) if survey.earlier else findings.numbered(plain)
+    money = estimate.build(_by_number(seen.every, refs), survey.cover, counted_on)
     if wording.language() == "en":
         looked.problems(survey, seen, money, problems, counted_on)
     else:
         # a message holds days and words of kinds, so that what it tells of has to be in its own language
         with wording.speaking("en", wording.system()):
             looked.problems(survey, looked.into(survey, counted_on), money, problems, counted_on)
-    return _built(survey, seen, money, files, counted_on)
+    return _built(survey, seen, refs, money, files, counted_on)
 
 
 def _built(
     survey: Survey,
     seen: Looked,
+    refs: Mapping[str, int],
     money: Estimate | None,
     files: Mapping[str, PhotoFile],
     counted_on: datetime.date,
@@ -206,11 +210,11 @@ def _built(
     # a reading that `start` wrote and nobody filled in was no test: it calls for no caution and no limit
     tested = tuple(each for each in judged if each[1].outcome != "not taken" or not each[0].blank)
     kinds = [k for _, _, k in tested]
-    listed = _listed(every, money, survey.earlier, counted_on)
-    # what every reader sees, by whatever edition, lies in no order of cost
+    # what every reader sees lies in no order that tells the dearest
     ordered = findings.order(every, {})
+    listed = _listed(every, money, refs, counted_on)
     limits = findings.use_limits(ordered)
-    deal = settlement.build(money, survey.cover, ordered, counted_on)
+    deal = settlement.build(money, survey.cover, _by_number(every, refs), counted_on)
     worded = cautions.attach(ordered, kinds, survey.cover.vessel.type, survey.cover.vessel.in_metres)
     return Report(
         slug=survey.slug,
@@ -248,18 +252,18 @@ def _built(
     )
 
 
+def _by_number(every: Iterable[Finding], refs: Mapping[str, int]) -> list[Finding]:
+    return sorted(every, key=lambda finding: refs[finding.id])
+
+
 def _listed(
-    every: Sequence[Finding], money: Estimate | None, earlier: Earlier | None, counted_on: datetime.date
+    every: Sequence[Finding], money: Estimate | None, refs: Mapping[str, int], counted_on: datetime.date
 ) -> tuple[ListedFinding, ...]:
     costs = {c.id: c for c in money.by_finding} if money else {}
     likely = {id: cost.likely for id, cost in costs.items()}
     unpriced = set(money.unpriced_ids) if money else set()
     listed = []
-    ordered = findings.order(every, likely)
-    # one number in every edition, and none that tells which finding is the dearest
-    plain = findings.order(every, {})
-    refs = followup.refs(earlier, plain) if earlier else findings.numbered(plain)
-    for finding in ordered:
+    for finding in findings.order(every, likely):
         own = costs.get(finding.id)
         cost = _cost(own) if own else None
         same = findings.checked_own_work(finding)
@@ -278,11 +282,10 @@ def _listed(
 
 
 def _cost(own: FindingCost) -> Cost | None:
-    """Give a finding's cost in order: a cap on supplies can turn its share's low and high round."""
+    """Give a finding's cost in order."""
     if own.low is None or own.likely is None or own.high is None:
         return None
-    figures = (own.low, own.likely, own.high)
-    return Cost(min(figures), own.likely, max(figures))
+    return Cost(*costshares.in_order(own.low, own.likely, own.high))
 
 
 def _shown_reading(

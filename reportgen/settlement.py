@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal, localcontext
 from typing import NamedTuple
 
-from reportgen import agreement, costshares, material, splitting, units
+from reportgen import agreement, costshares, material, othercredits, splitting, units
 from reportgen.agreement import problems as problems
 from reportgen.block import shown
 from reportgen.blocks.deal import Agreed, AgreedRepair, Sunk
@@ -39,7 +39,7 @@ _DATES = {
 }
 # deadlines: once past, they are lost; the day of the offer is no deadline
 _REPAIRS_DONE, _HELD_UNTIL = "repairs done by", "last day of the holdback"
-_SETTLED = later("of each finding in their order, without the buyer's share")
+_SETTLED = later("of each finding by its number, without the buyer's share")
 _LATE = {"last day to name defects", "last day to accept or refuse", "closing", _REPAIRS_DONE, _HELD_UNTIL}
 
 
@@ -83,6 +83,7 @@ class Settlement:
 
     price: agreed, else offered, else asked; price_is says which [currency]. seller_share, buyer_share,
     not_agreed: of the likely cost to come [currency]. other_credits: by P50 and P80, where they say more.
+    bare_share: the seller's without contingency, as those credits are [currency]; None without them.
     agreed: as the notes have it; settled: what each part of it settles; unsettled: ids that nothing settles.
     parts: from the asking price to the buyer's all-in cost, in the way that parts_way names.
     notice: what the dates say about the material findings.
@@ -98,6 +99,7 @@ class Settlement:
     not_agreed: Decimal = shown("price", Decimal(0))
     ways: tuple[Way, ...] = shown("price", ())
     other_credits: tuple[Way, ...] = shown("price", ())
+    bare_share: Decimal | None = shown("price")
     agreed: Agreed | None = shown("price")
     settled: tuple[Settled, ...] = shown("price", ())
     unsettled: tuple[str, ...] = shown("price", ())
@@ -148,6 +150,7 @@ def build(
         costs = _costs(estimate)
         sums = _sums(price, costs, estimate, cover)
         plans = _plans(costs, sums, cover, findings)
+        credits = othercredits.build(estimate, plans[-1], sums)
         dates = deal_days(cover, counted_on or cover.counted_on)
         found = material.judge(price, cover.price.material_threshold, cover.currency, estimate, findings)
         return Settlement(
@@ -160,7 +163,8 @@ def build(
             buyer_share=sums.buyer.likely,
             not_agreed=_all(c.open for c in costs).likely + _zero(cover),
             ways=tuple(see_to_the_end(plan, sums) for plan in plans),
-            other_credits=_other_credits(estimate, plans[-1], sums),
+            other_credits=credits,
+            bare_share=othercredits.bare_share(estimate) if estimate and credits else None,
             agreed=cover.settlement,
             settled=_settled(cover, findings, estimate),
             unsettled=_unsettled(cover, findings, costs),
@@ -277,15 +281,6 @@ def _by_way(way: str, costs: Sequence[_Cost], ways: Mapping[str, str]) -> Plan:
         open=_all(c.open for c in costs).likely,
         undecided=undecided.likely,
     )
-
-
-def _other_credits(estimate: Estimate | None, plan: Plan, sums: Sums) -> tuple[Way, ...]:
-    """Give the credits at P50 and P80 of the seller's share; none where that share has no spread."""
-    p50, p80 = (estimate.seller_p50, estimate.seller_p80) if estimate else (None, None)
-    if p50 is None or p80 is None or p50 == p80:
-        return ()
-    both = (("credit p50", p50), ("credit p80", p80))
-    return tuple(see_to_the_end(replace(plan, way=way, credit=credit), sums) for way, credit in both)
 
 
 def _settled(cover: Cover, findings: Sequence[Finding], estimate: Estimate | None) -> tuple[Settled, ...]:

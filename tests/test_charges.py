@@ -90,7 +90,7 @@ def test_charges_stand_on_lines_of_their_own_with_their_tax() -> None:
         "Contingency": "10.00",
         "lift and launch": "317.40",
         "lay days": "79.50",
-        "Tax on lay days": "7.95",
+        "lay days, tax": "7.95",
     }
     assert (found.low, found.high) == (Decimal("490.70"), Decimal("607.30"))
     assert {s.step: s.values for s in found.working}["lay days"] == "3 days (2 to 6) × $26.50"
@@ -186,7 +186,7 @@ def test_a_tax_on_every_line_is_on_fixed_costs_and_contingency_too() -> None:
         "Contingency": "15.00",
         "Tax on contingency": "3.00",
         "disposal": "35.00",
-        "Tax on disposal": "7.00",
+        "disposal, tax": "7.00",
     }
     assert found.likely == Decimal("246.00") == Decimal(205) * Decimal("1.2")
     untaxed = built([finding("a", repair(cost="35", tax=Decimal(0)))], cover(rates=rates("100", tax="20")))

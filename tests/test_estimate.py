@@ -201,7 +201,7 @@ def test_a_fixed_cost_is_taxed_only_by_the_tax_beside_it() -> None:
     plain = built([finding("a", repair(cost="400.00"))], cover(rates=shares))
     taxed = built([finding("a", repair(cost="400.00", tax=Decimal("6.5")))], cover(rates=shares))
     assert amounts(plain) == {"A": "400.00"}
-    assert amounts(taxed) == {"A": "400.00", "Tax on A": "26.00"}
+    assert amounts(taxed) == {"A": "400.00", "A, tax": "26.00"}
 
 
 def test_labour_is_taxed_where_the_notes_say_so() -> None:

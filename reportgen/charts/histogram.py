@@ -43,9 +43,11 @@ def draw(chart: Chart, key: str) -> str:
     """Give the columns as an `<svg>` element; every id in it begins with `key`."""
     sheet, data = Sheet(), chart.data
     steps: Sequence[Mapping[str, Any]] = data["steps"]
-    low, high = (steps[0]["low"], steps[-1]["high"]) if steps else (0.0, 1.0)
-    scale = _Scale(low, high if high > low else low + 1.0)
     marks = sorted(data["marks"], key=lambda mark: mark["value"])
+    # a marked sum may lie beyond all that came up, and is not to be drawn where it isn't
+    ends = [end for step in steps for end in (step["low"], step["high"])] + [m["value"] for m in marks]
+    low, high = min(ends, default=0.0), max(ends, default=1.0)
+    scale = _Scale(low, high if high > low else low + 1.0)
     top = len(marks) * _ROW + _GAP
     bottom = top + _TALL
     most = max((step["share"] for step in steps), default=0.0) or 1.0

@@ -26,6 +26,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "counted": report.counted,
         "left_out": _left_out(report),
         "cost": _cost(report),
+        "rather": _rather(report),
         "unpriced": money.unpriced if (money := report.estimate) else 0,
         "totals": [] if report.estimate else [_total(t, report.cover.currency) for t in report.cost_totals],
         "material": _material(report),
@@ -47,6 +48,12 @@ def _cost(report: Report) -> Mapping[str, str] | None:
     code = money.currency
     figures = {"low": money.low, "likely": money.likely, "high": money.high}
     return {name: units.whole_money(value, code) for name, value in figures.items()}
+
+
+def _rather(report: Report) -> str:
+    """Give what all repairs together will rather come to than the likely figures added up, if much more."""
+    money = report.estimate
+    return units.whole_money(money.rather, money.currency) if money and money.rather else ""
 
 
 def _value(report: Report, edition: Edition) -> list[str]:

@@ -29,7 +29,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
             {"what": say_in("visit", v.name), "hours": "", "visit": "", **_three(v, money.currency)}
             for v in money.by_visit
         ],
-        "mean": amount(money.mean, money.currency),
+        "rather": units.whole_money(money.rather, money.currency) if money.rather else "",
         "p10": units.whole_money(money.p10, money.currency),
         "p50": units.whole_money(money.p50, money.currency),
         "p80": units.whole_money(money.p80, money.currency),
@@ -71,8 +71,6 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         ],
         "by_finding": costcharts.by_finding(report, money),
         "crossed": any(_crossed(c.low, c.likely, c.high) for c in money.by_finding),
-        "deviation": amount(money.deviation, money.currency),
-        "deviation_apart": amount(money.deviation_apart, money.currency),
         "options": _options(report, money),
         "waits": [
             {
@@ -135,7 +133,7 @@ def _overtime(report: Report, name: str) -> str:
 
 
 def _crossed(*three: Decimal | None) -> bool:
-    """Say whether low, likely and high do not rise."""
+    """Say whether low, likely and high do not rise, so that the table has them otherwise."""
     told = [each for each in three if each is not None]
     return told != sorted(told)
 

@@ -39,6 +39,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "subject_to": rich(report.cover.price.subject_to) if report.cover.price else "",
         "agreed": _agreed(report, deal),
         "ways": [_way(way, code) for way in (*deal.ways, *deal.other_credits)],
+        "bare_share": amount(deal.bare_share, code),
         "seller_share": amount(deal.seller_share, code),
         "buyer_share": amount(deal.buyer_share, code),
         "not_agreed": amount(deal.not_agreed, code) if deal.not_agreed else "",

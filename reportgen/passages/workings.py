@@ -11,7 +11,7 @@ from reportgen.edition import Edition
 from reportgen.estimate import Estimate
 from reportgen.passage import Passage, amount, between_two, mixed, reference
 from reportgen.report import Report
-from reportgen.wording import say_in
+from reportgen.wording import say, say_in
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -37,10 +37,16 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 
 def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]:
     """Give a finding's share of every line, which add up to its likely figure."""
+    title = next((f.finding.title for f in report.findings if f.finding.id == cost.id), "")
+    # a fixed cost bears its finding's name, which stands before it already
+    own = {title: say("fixed cost"), say("{what}, tax", what=title): say("tax on it")}
     return {
         "finding": reference(report, cost.id),
         "hours": cost.hours,
-        "lines": [{"what": mixed(what), "amount": amount(share, currency)} for what, share in cost.lines],
+        "lines": [
+            {"what": mixed(own.get(what, what)), "amount": amount(share, currency)}
+            for what, share in cost.lines
+        ],
         "likely": amount(cost.likely, currency),
         "mean": amount(cost.mean, currency),
         "deviation": amount(cost.deviation, currency),
