@@ -18,7 +18,7 @@ from reportgen.cylinders import called, printed
 from reportgen.judging import beside, broken, short
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
-from reportgen.wording import later, say, say_in, say_n, term
+from reportgen.wording import later, number, say, say_in, say_n, term
 
 
 @dataclass(frozen=True)
@@ -137,7 +137,7 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
         say("each cylinder of the highest, {names}", names=", ".join(names)),
         say("cylinder / highest × 100"),
         ", ".join(f"{printed(cells[name], unit)} / {high}" for name in names),
-        ", ".join(units.figures(share, 3) for share in taken.shares.values()),
+        ", ".join(_percent(taken.shares, name) for name in names),
         "%",
     )
 
@@ -267,4 +267,5 @@ def _table(taken: Pressures) -> Table:
 
 
 def _percent(shares: Mapping[str, float], name: str) -> str:
-    return units.figures(shares[name], 3) if name in shares else "-"
+    """Print a cylinder's share with one decimal, so that a row of them is alike; "-" where it has none."""
+    return number(f"{shares[name]:.1f}") if name in shares else "-"

@@ -315,7 +315,8 @@ def _with_working(found: Estimate, coming: Sequence[Visit], likely: Billed, cove
     together = sum((visits.exact(visit.figures, terms) for visit in coming), Decimal(0))
     saved = _cents(max(sum(alone.values()) - together, Decimal(0)), decimals)
     # to the cent so that they and the saving come out beside the total, whose lines are rounded one by one
-    each = splitting.split(found.likely + saved, alone, decimals)
+    by_number = {cost.id: alone[cost.id] for cost in found.by_finding if cost.id in alone}
+    each = splitting.split(found.likely + saved, by_number, decimals)
     steps.extend(billwords.saving(tuple(each.values()), found.likely, money))
     if found.uncertain:
         drawn = (found.p10, found.p50, found.p80, found.p90)

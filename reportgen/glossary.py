@@ -62,7 +62,7 @@ def _words() -> tuple[Word, ...]:
             row.get("matters", "").strip(),
             str(sources.get(row["source"])) if "source" in row else NO_SOURCE,
         )
-        for word, row in sorted(rows.items())
+        for word, row in sorted(rows.items(), key=lambda row: row[0].casefold())
     )
 
 

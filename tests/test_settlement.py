@@ -131,6 +131,26 @@ def test_credits_by_percentile_leave_contingency_out() -> None:
     assert settle(deal()).other_credits == ()
 
 
+def test_likely_credit_without_contingency_stands_beside_them() -> None:
+    """6 h and half an hour at 100.00; the buyer's half and all contingency are not in it."""
+    halves = {"seller": Decimal(50), "buyer": Decimal(50)}
+    work = [
+        finding("riser", repair("5 / 6 / 13"), pays=SELLER),
+        finding("anode", repair("1"), pays=halves),
+    ]
+    found = settle(deal(rates=rates("100", contingency="50")), work)
+    assert found.bare_share == Decimal("650.00")
+    for way in found.other_credits:
+        kept, bare, credit = way.steps[:3]
+        assert (kept.values, kept.result) == ("$300.00 + $25.00", "$325.00")
+        assert (bare.values, bare.result) == ("$975.00 − $325.00", "$650.00")
+        assert credit.result == f"${way.credit}"
+    plain = settle(deal(rates=rates("100")), work)
+    assert plain.bare_share is None
+    assert plain.other_credits[0].steps[0].step == "Credit"
+    assert settle(deal()).bare_share is None
+
+
 def test_money_already_spent_stands_apart() -> None:
     found = settle(deal()).sunk
     assert found.by_payer == (("seller", Decimal("90.00")), ("buyer", Decimal("650.00")))

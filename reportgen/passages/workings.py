@@ -49,7 +49,7 @@ def _item(report: Report, cost: FindingCost, currency: str) -> Mapping[str, Any]
         ],
         "likely": amount(cost.likely, currency),
         "mean": amount(cost.mean, currency),
-        "deviation": amount(cost.deviation, currency),
+        "deviation": amount(cost.deviation, currency) if cost.deviation else "",
     }
 
 

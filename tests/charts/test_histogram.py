@@ -53,6 +53,13 @@ def test_columns_are_as_tall_as_their_shares_and_as_wide_as_their_steps() -> Non
     assert wide[1][1] / wide[0][1] == pytest.approx(3, rel=0.02)
 
 
+def test_a_mark_beyond_all_columns_stands_beside_them() -> None:
+    """A sum that never came up widens the scale; it is not drawn at the first column's edge."""
+    first, *_ = columns(drawn(chart()))
+    moved, *_ = columns(drawn(chart(marks=((800.0, "likely $800"), *MARKS))))
+    assert moved[0] > first[0] + 20
+
+
 def test_a_step_without_draws_has_no_column() -> None:
     assert len(columns(drawn(chart(((0, 1, 50.0), (1, 2, 0.0), (2, 3, 50.0)))))) == 2
 

@@ -78,6 +78,43 @@ def test_low_above_the_likely_figure_is_explained(low: str, crossed: bool) -> No
     assert dict(passage.PASSAGE.build(report, buyer.EDITION) or {})["crossed"] is crossed
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "told"),
+    [("90", "110", "90 100 110"), ("100.4", "100.2", "100 100 100"), ("120", "105", "100 100 120")],
+)
+def test_figures_of_a_finding_are_told_in_order(low: str, high: str, told: str) -> None:
+    """Turned round by below 1 %, the likely figure stands for all; by more, least and most are told."""
+    priced = estimate.build((money.BELLOWS,), money.WORKED, money.DAY)
+    assert priced
+    three = {"low": Decimal(low), "likely": Decimal(100), "high": Decimal(high)}
+    cost = dataclasses.replace(priced.by_finding[0], **three)
+    listed = (ListedFinding(1, money.BELLOWS),)
+    changed = dataclasses.replace(priced, by_finding=(cost,))
+    report = Report(cover=money.WORKED, findings=listed, estimate=changed)
+    page = dict(passage.PASSAGE.build(report, buyer.EDITION) or {})
+    row = page["by_finding"].table.rows[0]
+    assert row[1:] == tuple(f"${figure}.00" for figure in told.split())
+
+
+def test_findings_stand_by_number() -> None:
+    """The estimate's order is that of the numbers, whatever the order of the report's list."""
+    found = (money.BELLOWS, money.BEARING, money.RISERS)
+    priced = estimate.build(found, money.WORKED, money.DAY)
+    listed = tuple(ListedFinding(n, f) for n, f in enumerate(found, 1))
+    report = Report(cover=money.WORKED, findings=listed[::-1], estimate=priced)
+    page = dict(passage.PASSAGE.build(report, buyer.EDITION) or {})
+    assert [row[0][:2] for row in page["by_finding"].table.rows] == ["1.", "2.", "3."]
+
+
+def test_what_all_together_rather_come_to_stands_beside_the_likely_sum() -> None:
+    """1 / 2 / 5 h have a mean of 2 1/3 h, so that half of all cases cost more than the likely figure."""
+    page = _page(money.finding("a", money.repair("1 / 2 / 5")))
+    assert page["rather"] == page["p50"]
+    assert _amount(page["rather"]) > _amount(page["total"]["likely"])
+    assert _page(money.finding("a", money.repair("1.9 / 2 / 2.1")))["rather"] == ""
+    assert _page(money.BELLOWS)["rather"] == ""
+
+
 def test_unpriced_items_are_linked() -> None:
     """How many the total leaves out, and which."""
     page = _page(money.BELLOWS, money.finding("bare"))

@@ -44,6 +44,17 @@ def test_findings_of_a_payer_add_up_to_the_payers_printed_figure() -> None:
         assert sum(_amount(f["amount"]) for f in payer["paid"]) == _amount(payer["likely"])
 
 
+def test_a_fixed_cost_is_not_named_twice() -> None:
+    """A fixed cost bears its finding's title, which stands before its list already."""
+    found = money.finding("tires", money.repair(cost="504.00", tax=Decimal(6)))
+    [item] = _page(found)["items"]
+    assert [(line["what"], line["amount"]) for line in item["lines"]] == [
+        ("fixed cost", "$504.00"),
+        ("tax on it", "$30.24"),
+    ]
+    assert item["deviation"] == ""
+
+
 def test_each_payer_has_a_bar() -> None:
     rows = _page(dataclasses.replace(money.BELLOWS, pays=money.SELLER), money.BEARING)["by_payer"].data[
         "rows"
