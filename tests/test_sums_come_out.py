@@ -166,3 +166,14 @@ def test_every_sum_of_the_demo_comes_out(demo: Mapping[str, Path]) -> None:
     sums = [sum_ for page in pages for sum_ in _printed(BeautifulSoup(page.read_bytes(), "html5lib"))]
     assert [said for values, result in sums if (said := wrong(values, result))] == []
     assert sum(by_hand(values) is not None for values, _ in sums) > 150
+
+
+def test_findings_of_the_demo_stand_by_number_in_every_sum(demo: Mapping[str, Path]) -> None:
+    """The list of shares and each payer's list have one order, so that a reader can compare them."""
+    for page in demo["buyer"].rglob("sums.html"):
+        read = BeautifulSoup(page.read_bytes(), "html5lib")
+        shares = [int(item["id"].removeprefix("of-")) for item in read.select("li[id^=of-]")]
+        assert shares == sorted(shares) != []
+        for item in read("li"):
+            paid = [int(ref) for ref in re.findall(r"finding\s(\d+)\s", item.get_text())]
+            assert paid == sorted(paid)
