@@ -132,14 +132,18 @@ _SPOKEN = re.compile(
 _ALONE = re.compile(r"<div( lang=[\w-]+)><p>((?:[^<]|<(?!/?(?:p|div)\b))*</p>)\s*</div>")
 
 
+# heads of cells, which tables repeat in each row; a single word needs no marks round it
+_QUOTED = re.compile(r"""(<t[dh](?: [\w-]+="[^"<>]*")*? (?:scope|data-h))="(\w+)"(?=[ >])""")
+
+
 def _short(html: str) -> str:
     """Give HTML without what nobody would see, kilobytes of it on a page of tables."""
     html = _BETWEEN.sub("><", html)
-    if " lang=" not in html:  # most reports are in the language of their notes
-        return html
-    html = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", html))
-    # once more, since what has lost its element may stand after a blank
-    return _BETWEEN.sub("><", html)
+    if " lang=" in html:  # most reports are in the language of their notes
+        html = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", html))
+        # once more, since what has lost its element may stand after a blank
+        html = _BETWEEN.sub("><", html)
+    return _QUOTED.sub(r"\1=\2", html)
 
 
 # what a faulty template may end with

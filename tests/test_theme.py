@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from bs4 import BeautifulSoup
 
 from reportgen import theme
 from tests.project import TOP
@@ -46,3 +47,21 @@ def test_blank_between_blocks_goes_and_one_between_words_stays() -> None:
     )
     told = "<p>a</p>\n<div lang=en><p>b</p>\n</div>\n<p>c</p>"
     assert theme._short(told) == "<p>a</p><p lang=en>b</p><p>c</p>"
+
+
+@pytest.mark.parametrize(
+    ("written", "sent"),
+    [
+        ('<th scope="row">a</th>', "<th scope=row>a</th>"),
+        ('<td class="x" data-h="Trouvé">a</td>', '<td class="x" data-h=Trouvé>a</td>'),
+        ('<td data-h="in all">a</td>', '<td data-h="in all">a</td>'),
+        ('<td data-h="(%)">a</td>', '<td data-h="(%)">a</td>'),
+        ('<td data-h="">a</td>', '<td data-h="">a</td>'),
+        ('<td>write data-h="Low" and scope="row"</td>', '<td>write data-h="Low" and scope="row"</td>'),
+    ],
+)
+def test_heads_of_cells_of_one_word_have_no_marks_round_them(written: str, sent: str) -> None:
+    """A browser reads both alike; text that looks like an attribute stays as it is."""
+    assert theme._short(written) == sent
+    read, short = (BeautifulSoup(html, "html.parser").find() for html in (written, sent))
+    assert read == short
