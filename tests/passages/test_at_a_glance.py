@@ -38,6 +38,14 @@ def test_cost_is_told_in_whole_money() -> None:
     assert glance["unpriced"] == 1
 
 
+@pytest.mark.parametrize(
+    ("p50", "told"), [("3141.00", ""), ("3141.85", ""), ("3142.00", "$3,142"), ("2000", "")]
+)
+def test_what_all_together_come_to_is_told_where_it_is_over_a_hundredth_more(p50: str, told: str) -> None:
+    """A hundredth above 3,110.75 is 3,141.86; below it, the likely figures added up say enough."""
+    assert _glance(estimate=dataclasses.replace(MONEY, p50=Decimal(p50)))["rather"] == told
+
+
 def test_nothing_priced_has_no_cost() -> None:
     """Where nothing has a price there is no cost to tell, least of all zero."""
     assert _glance(estimate=Estimate("USD", unpriced=2))["cost"] is None
