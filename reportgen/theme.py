@@ -132,10 +132,6 @@ _SPOKEN = re.compile(
 _ALONE = re.compile(r"<div( lang=[\w-]+)><p>((?:[^<]|<(?!/?(?:p|div)\b))*</p>)\s*</div>")
 
 
-# heads of cells, which tables repeat in each row; a single word needs no marks round it
-_QUOTED = re.compile(r"""(<t[dh](?: [\w-]+="[^"<>]*")*? (?:scope|data-h))="(\w+)"(?=[ >])""")
-
-
 def _short(html: str) -> str:
     """Give HTML without what nobody would see, kilobytes of it on a page of tables."""
     html = _BETWEEN.sub("><", html)
@@ -143,7 +139,7 @@ def _short(html: str) -> str:
         html = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", html))
         # once more, since what has lost its element may stand after a blank
         html = _BETWEEN.sub("><", html)
-    return _QUOTED.sub(r"\1=\2", html)
+    return html
 
 
 # what a faulty template may end with
@@ -162,7 +158,16 @@ def render(page: Page, theme: Theme) -> bytes:
     if theme.watched:
         head = _short(_filled(theme, "head.html", given))
         stranger.check_page(text, head, _parts(page), theme.name)
-    return typeset.set_like_print(text, page.words).encode("utf-8")
+    return typeset.set_like_print(_unmarked(text), page.words).encode("utf-8")
+
+
+# heads of cells, which tables repeat in each row
+_MARKED = re.compile(r"""(<t[dh](?: [\w-]+="[^"<>]*")*? (?:scope|data-h))="(\w+)"(?=[ >])""")
+
+
+def _unmarked(html: str) -> str:
+    """Give HTML without the marks round a cell's head of one word, which needs none."""
+    return _MARKED.sub(r"\1=\2", html)
 
 
 def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:
