@@ -43,7 +43,8 @@ class Compared:
 
     id: of this survey's reading. before: id of the other, with `earlier/` if an earlier report has it.
     at: where it was taken, as a reader is told it. past: all earlier days, (days,); empty if both are of
-    this survey. then, now: outcomes. most: those values that changed most, at most three.
+    this survey. then, now: outcomes. most: of the values that were outside then, else of all, those that
+    changed most, at most three.
     chart: the values over the surveys, None where they are too many or of one day.
     """
 
@@ -107,6 +108,8 @@ def _beside(
 ) -> Compared:
     now = past.taken(reading, assessment)
     both = tuple(_lines(held[-1].values, now, kind))
+    broke = _broke(held[-1].values, assessment.judged) if held[-1].outcome == "outside" else set()
+    telling = [pair for pair in both if (pair[0].series, pair[0].name) in broke]
     over = None if today is None else _trend(kind, reading, held, now, assessment.judged, today)
     return Compared(
         id=reading.id,
@@ -118,9 +121,25 @@ def _beside(
         then=held[-1].outcome,
         now=assessment.outcome,
         values=tuple(line for line, _ in both),
-        most=tuple(_most(both)),
+        most=tuple(_most(telling or both)),
         chart=over,
     )
+
+
+def _broke(then: Values, judged: Iterable[Judged]) -> set[tuple[str, str]]:
+    """Give series and name of each value that was outside then, by the limits of today's reading."""
+    # a drop or a spread is held against its own limit, never the values that it is made of
+    asked = [(j.limit, j.limit.of or (j.limit.word in plots.DERIVED and j.limit.word)) for j in judged]
+    return {
+        (series, cell.name)
+        for series, cells in then
+        for cell in cells
+        for limit, of in asked
+        if cell.quantity
+        and (not of or of in (series, cell.name))
+        and units.alike(limit.unit, cell.quantity.unit)
+        and not limit.keeps(cell.quantity.to(limit.unit))
+    }
 
 
 def _place(reading: Reading, kind: Kind) -> str:

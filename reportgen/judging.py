@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 
 from reportgen import units, wording
 from reportgen.cells import Cell, Table
@@ -13,6 +14,7 @@ from reportgen.errors import listed
 from reportgen.kind import Assessment, Judged, Step, overall
 from reportgen.limits import Limit
 from reportgen.model import Reading
+from reportgen.units import Quantity
 from reportgen.wording import all_of, say, say_in, say_n, term
 
 
@@ -125,6 +127,14 @@ def judge(limits: Iterable[Limit], all_things: Sequence[Thing]) -> tuple[Judged,
     """Hold things against every limit that is for one of them; a limit for none of them is left out."""
     concerned = (limit for limit in limits if any(_concerns(limit, t) for t in all_things))
     return tuple(hold(limit, all_things) for limit in concerned)
+
+
+def cells_of(worked_out: Thing) -> tuple[Cell, ...]:
+    """Give a figure that was worked out, such as a drop, as a cell among the values; none if it has none."""
+    if worked_out.value is None:
+        return ()
+    plain = Decimal(f"{worked_out.value:.4g}")
+    return (Cell(worked_out.name, Quantity(Decimal(f"{plain:f}"), worked_out.unit)),)
 
 
 def broken(judged: Iterable[Judged]) -> tuple[str, ...]:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from datetime import date
+from decimal import Decimal
+
 import pytest
 
 from reportgen import beside, racks, wording
-from reportgen.kind import Kind
-from reportgen.model import Reading
+from reportgen.cells import Cell
+from reportgen.kind import Assessment, Judged, Kind
+from reportgen.limits import Limit
+from reportgen.model import Past, Reading, Values
+from reportgen.units import Quantity
 
 
 def _kind(name: str) -> Kind:
@@ -47,3 +53,20 @@ def test_a_side_of_an_engine_s_reading_is_an_engine(kind: str, at: str, told: st
 def test_a_side_is_said_in_the_reader_s_language() -> None:
     with wording.speaking("de"):
         assert beside._place(Reading(at="Starboard"), _kind("compression")) == "Motor Steuerbord"
+
+
+def test_a_retest_tells_the_value_that_was_outside() -> None:
+    """Of a gearcase that lost pressure the drop is told, not the minutes, which were within on both days."""
+    limit = Limit("drop", 5.0, "kPa", "maximum", "an invented manual", "", "note", "drop")
+    least = Limit("least held", 5.0, "min", "minimum", "an invented manual", "", "note", "held")
+    judged = (Judged(limit, 0.0, "within"), Judged(least, 15.0, "within"))
+
+    def values(end: str, held: str, drop: str) -> Values:
+        written = {"end": (end, "kPa"), "held": (held, "min"), "drop": (drop, "kPa")}
+        return (("test", tuple(Cell(n, Quantity(Decimal(v), u)) for n, (v, u) in written.items())),)
+
+    reading, now = Reading(kind="gearcase"), Assessment("within", "", judged, values=values("100", "15", "0"))
+    for outcome, told in (("outside", ["drop"]), ("within", ["held", "drop"])):
+        held = Past(date(2026, 8, 18), "", outcome, values("68", "5", "32"))
+        found = beside._beside(reading, now, _kind("gearcase"), "earlier", (held,), None)
+        assert sorted(line.name for line in found.most) == sorted(told)

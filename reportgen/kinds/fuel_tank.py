@@ -81,7 +81,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         working=(*more, *steps),
         says=_says(fields),
         suggests=_suggests(drop),
-        values=(("pressure", (Cell("start", fields.start), Cell("end", fields.end))),),
+        values=(
+            ("pressure", (Cell("start", fields.start), Cell("end", fields.end), *judging.cells_of(drop))),
+        ),
         chart=_chart(fields, judged),
         warnings=slips,
     )

@@ -75,7 +75,7 @@ def assess(reading: Reading, about: About) -> Assessment:
             ),
         ),
         source_ids=("gas-pressure-land",),
-        values=(("pressure", (Cell("start", start), Cell("end", end))),),
+        values=(("pressure", (Cell("start", start), Cell("end", end), *judging.cells_of(drop))),),
         chart=_chart(start, end, judged),
         warnings=slips,
     )

@@ -79,7 +79,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         suggests=_suggests(drop),
         criteria=_criteria(),
         source_ids=KIND.source_ids,
-        values=tuple(_values(fields)),
+        values=tuple(_values(fields, drop)),
         chart=_chart(fields, start, end, judged),
         warnings=slips,
     )
@@ -91,9 +91,10 @@ def assess(reading: Reading, about: About) -> Assessment:
     return replace(found, outcomes=outcomes)
 
 
-def _values(fields: Fields) -> Iterator[tuple[str, tuple[Cell, ...]]]:
+def _values(fields: Fields, drop: Thing) -> Iterator[tuple[str, tuple[Cell, ...]]]:
     named = (("start", fields.start), ("end", fields.end), ("held", fields.held))
-    yield "test", tuple(Cell(name, quantity) for name, quantity in named)
+    # the drop is what is judged: a retest has to show it beside the earlier one
+    yield "test", (*(Cell(name, quantity) for name, quantity in named), *judging.cells_of(drop))
 
 
 def _sensible(fields: Fields) -> tuple[Fields, tuple[tuple[str, str], ...]]:

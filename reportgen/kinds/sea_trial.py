@@ -191,7 +191,7 @@ def _says(fields: Fields, full: bool, both_ways: bool) -> Iterator[str]:
     elif not fields.held:
         yield say("How long full throttle was held is not noted.")
     if not both_ways:
-        yield say("Speeds were not run both ways, so that current and wind are in them.")
+        yield say("No way back is noted: a speed of one way alone has current and wind in it.")
     told = (
         (
             say("Load"),
