@@ -5,7 +5,7 @@ from reportgen.edition import Edition
 EDITION = Edition(
     name="buyer",
     title="Condition report",
-    reader="Made for the buyer, who may forward it to a lender or insurer.",
+    reader="This edition is for the buyer, who may forward it to a lender or insurer.",
     shows=frozenset(
         {
             "work",

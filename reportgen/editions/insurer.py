@@ -6,7 +6,7 @@ EDITION = Edition(
     name="insurer",
     title="Condition and valuation report for the insurer",
     without_value="Condition report for the insurer",
-    reader="Made for the insurer who is asked to cover the boat.",
+    reader="This edition is for the insurer who is asked to cover the boat.",
     shows=frozenset(
         {"people", "surveyor", "surveyor contact", "hull number", "serial", "identity", "place", "value"}
     ),

@@ -6,7 +6,7 @@ EDITION = Edition(
     name="lender",
     title="Condition and valuation report for the lender",
     without_value="Condition report for the lender",
-    reader="Made for the lender who is asked to finance the boat.",
+    reader="This edition is for the lender who is asked to finance the boat.",
     # a name, no telephone number: the lender has its own; who haggled with whom is not the lender's matter
     shows=frozenset(
         {"people", "surveyor", "surveyor contact", "hull number", "serial", "identity", "place", "value"}

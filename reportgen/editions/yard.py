@@ -5,7 +5,7 @@ from reportgen.edition import Edition
 EDITION = Edition(
     name="yard",
     title="Findings and work list for the yard",
-    reader="Made for the yard that is asked to quote for the work or to do it.",
+    reader="This edition is for the yard that is asked to quote for the work or to do it.",
     # the surveyor may be asked; who buys, sells or pays is not the yard's matter
     shows=frozenset({"work", "surveyor", "surveyor contact", "hull number", "serial", "place"}),
     # whom to call for access, and what the papers say

@@ -152,7 +152,7 @@ def _covered(report: Report, edition: Edition) -> str:
         return ""
     n = report.coverage.counts
     # an edition without sound findings gives no praise in numbers either
-    sound = say("with nothing noted") if "sound" in edition.leaves_out else say("found sound")
+    sound = say("looked at without a finding in this edition") if "sound" in edition.leaves_out else say("found sound")
     told = [(n.sound, sound), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
     told += [(n.not_inspected, say("not inspected")), (n.not_mentioned, say("not mentioned"))]
     said = [f"{n} {words}" for n, words in told if n or words != say("noted otherwise")]

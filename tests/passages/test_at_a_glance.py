@@ -135,7 +135,7 @@ def test_public_reader_gets_no_praise_in_numbers() -> None:
     """The seller's edition says that nothing was noted, not that it was sound."""
     shown = Report(coverage=Coverage(counts=Counts(items=1, sound=1)))
     said = dict(at_a_glance.PASSAGE.build(shown, seller.EDITION) or {})["covered"]
-    assert said.startswith("Of 1 checklist items: 1 with nothing noted, ")
+    assert said.startswith("Of 1 checklist items: 1 looked at without a finding in this edition, ")
 
 
 def test_value_is_told_to_who_decides_by_it() -> None:
