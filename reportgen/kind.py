@@ -113,6 +113,7 @@ class Kind:
     how: one sentence on how it is taken. instrument: what with. example: a fence to paste, its table below
     it. blank: the same with nothing filled in, as `start` writes it. table: what its table holds, None for
     a kind without. of_engine: whether `at:` names an engine. no_source: why there is no outside limit.
+    limits_for: what the general limits are for, a sentence, where their own names do not say it.
     extra: whether it is taken only by separate agreement, so that `start` only names it.
     anywhere: whether it may be taken at any part of the boat, so that a finding which names it says at which.
     """
@@ -137,6 +138,7 @@ class Kind:
     table: Shape | None = None
     of_engine: bool = False
     no_source: str = ""
+    limits_for: str = ""
     extra: bool = False
     anywhere: bool = False
 

@@ -101,7 +101,7 @@ class Measurement:
     """A kind of reading that the report uses: how it is taken, what it shows, and the published limits.
 
     limits: the general ones, used where the note brings none. no_source: why there is none.
-    sources: all that the kind rests on.
+    sources: all that the kind rests on. limits_for: what the general limits are for.
     """
 
     kind: str = shown("open", "")
@@ -114,6 +114,7 @@ class Measurement:
     limits: tuple[Limit, ...] = shown("open", ())
     no_source: str = shown("open", "")
     sources: tuple[Source, ...] = shown("open", ())
+    limits_for: str = shown("open", "")
 
 
 @dataclass(frozen=True)
@@ -311,18 +312,9 @@ def _on_one_scale(readings: tuple[JudgedReading, ...]) -> Iterator[JudgedReading
 
 
 def _measurement(kind: Kind) -> Measurement:
-    return Measurement(
-        kind.name,
-        kind.title,
-        kind.measures,
-        kind.how,
-        kind.instrument,
-        kind.proves,
-        kind.proves_not,
-        kind.limits,
-        kind.no_source,
-        tuple(sources.get(id) for id in kind.source_ids),
-    )
+    told = (kind.name, kind.title, kind.measures, kind.how, kind.instrument)
+    shows = (kind.proves, kind.proves_not, kind.limits, kind.no_source)
+    return Measurement(*told, *shows, tuple(sources.get(id) for id in kind.source_ids), kind.limits_for)
 
 
 def _sources(

@@ -174,7 +174,7 @@ def _names(kind: Kind) -> Iterator[str]:
 
 
 def _of_kinds() -> Iterator[Found]:
-    sayings = ("title", "measures", "how", "instrument", "proves", "proves_not", "no_source")
+    sayings = ("title", "measures", "how", "instrument", "proves", "proves_not", "no_source", "limits_for")
     yield from _declared("kinds", "KIND", sayings)
     for name, kind in racks.all_of("kinds", "KIND").items():
         file = f"reportgen/kinds/{name}.py"

@@ -116,6 +116,8 @@ def _columns(kind: Kind) -> Iterator[str]:
 def _limits(kind: Kind) -> Iterator[str]:
     for source, same in groupby(sorted(kind.limits, key=lambda li: li.source), key=lambda li: li.source):
         yield _item("; ".join(_limit(limit) for limit in same) + f". {source}")
+    if kind.limits_for:
+        yield _item(kind.limits_for)
     if not kind.limits:
         yield _item(kind.no_source or "None: only the maker's figures count, where the note brings them.")
 

@@ -209,6 +209,8 @@ KIND = Kind(
     fields=Fields,
     units=("V", "mV"),
     limits=(AFTER_CHARGE,),
+    limits_for="They are for flooded lead-acid batteries of 12 V, charged first and rested two hours "
+    "or more.",
     assess=assess,
     proves=("A rested voltage shows about how far a lead-acid battery is charged.",),
     proves_not=(

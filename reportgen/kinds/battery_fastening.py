@@ -140,6 +140,7 @@ KIND = Kind(
     fields=Fields,
     units=("in", "mm", "cm"),
     limits=(MOVED, MOST_PULL, LEAST_TIME, NO_SPRING),
+    limits_for="Twice the battery's weight is enough of a pull where that is less than 90 lbf.",
     assess=assess,
     proves=("It shows that box, straps and the floor below them hold the battery.",),
     proves_not=(

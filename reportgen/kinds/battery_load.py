@@ -190,6 +190,8 @@ KIND = Kind(
     fields=Fields,
     units=("V", "mV"),
     limits=(WARM,),
+    limits_for="They are for lead-acid batteries of 12 V at 70 °F or more; the colder one is, the "
+    "less it has to hold.",
     assess=assess,
     proves=("It shows whether the battery could still turn an engine that day.",),
     proves_not=(

@@ -162,6 +162,7 @@ KIND = Kind(
     fields=Fields,
     units=("Ω", "mΩ", "kΩ"),
     limits=(MOST,),
+    limits_for="They are for metal fittings that a wire ties to the anodes or to the bonding system.",
     assess=assess,
     proves=("A low resistance shows that the fitting was connected when it was read.",),
     proves_not=(

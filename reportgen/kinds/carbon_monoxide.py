@@ -152,6 +152,8 @@ KIND = Kind(
     fields=Fields,
     units=("ppm",),
     limits=(ROOM, CEILING),
+    limits_for="10 ppm is an average of eight hours; a shorter stay may be in more. 200 ppm counts "
+    "at any moment.",
     assess=assess,
     proves=("It shows whether exhaust gas reached the places measured, on that day and in that wind.",),
     proves_not=(

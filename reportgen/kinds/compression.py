@@ -357,6 +357,8 @@ KIND = Kind(
     fields=Fields,
     units=("psi", "kPa", "bar", "kg/cm²", "MPa"),
     limits=(GENERAL,),
+    limits_for="They are for four-stroke gasoline engines of two or more cylinders, and for no "
+    "diesel or two-stroke.",
     assess=assess,
     proves=(
         "It shows how well rings, valves and head gasket together seal each cylinder at cranking speed.",

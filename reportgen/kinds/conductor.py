@@ -233,6 +233,8 @@ KIND = Kind(
     fields=Fields,
     units=("A", "in", "mm"),
     limits=(MOST_FUSE, MOST_LOAD, NEAR, NEAR_SHEATHED),
+    limits_for="Shares are of what the wire may carry; distances are along the wire from its source "
+    "of power.",
     assess=assess,
     proves=("It shows whether size, insulation, fuse and its place agree with the rule's table.",),
     proves_not=(

@@ -177,6 +177,7 @@ KIND = Kind(
     fields=Fields,
     units=("psi", "kPa", "bar", "mbar", "inH2O"),
     limits=(NO_DROP, LEAST_PRESSURE, LEAST_TIME),
+    limits_for="A full system that presses harder and a tank of more than 50 gal ask for more than these.",
     assess=assess,
     proves=("A pressure that stays shows that what was closed off did not leak on that day.",),
     proves_not=(

@@ -132,6 +132,7 @@ KIND = Kind(
     fields=Fields,
     units=("psi", "kPa", "bar", "mbar", "inH2O"),
     limits=(NO_DROP, LEAST),
+    limits_for="They are for propane and butane systems with a gauge on the cylinder's side.",
     assess=assess,
     proves=("A pressure that stays shows that the parts in the test did not leak on that day.",),
     proves_not=(

@@ -346,6 +346,8 @@ KIND = Kind(
         *(li for hull, edges in RANGES.items() for li in between(*edges, "mV", RANGES_FROM, hull)),
         SHIFT,
     ),
+    limits_for="The shift is what the anodes make of a metal's voltage; all others are by the hull's "
+    "material.",
     assess=assess,
     proves=("On that day, in that water, each place had the protection that its voltage shows.",),
     proves_not=(

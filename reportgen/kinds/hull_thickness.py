@@ -217,6 +217,8 @@ def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[
             "The figure is guidance, no pass or fail: more may be accepted where the metal around"
             " is strong enough, and less may have to be renewed; a surveyor judges it."
         )
+    if any(j.limit.source_id == WASTAGE.source_id and j.limit.value == WASTAGE.value for j in judged):
+        yield from _not_light(fields, worst_of(places))
     if metal and not fields.metal:
         yield say("Taken as {material}, from the cover note.", material=term(metal))
     if fields.original_is in ("", "nominal"):
@@ -246,6 +248,21 @@ def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[
     if not fields.gauge_checked_on:
         yield say(
             "Not stated: what the gauge was checked on; a test piece alone proves no reading on the hull."
+        )
+
+
+def _not_light(fields: Fields, worst: Place | None) -> Iterator[str]:
+    """Say why 25 % counts and not the 15 % of light scantlings, and whether that decides."""
+    if fields.light_scantlings is None:
+        yield say("Whether the hull was built to light scantlings is not stated: taken as not.")
+    else:
+        yield say("By the surveyor the hull was not built to light scantlings.")
+    lost = loss(worst).value if worst else None
+    if worst and lost is not None and not LIGHT.keeps(lost) and WASTAGE.keeps(lost):
+        yield say(
+            "If it was, 15 % counts, and {share} % at {name} would be outside.",
+            share=units.figures(lost, 3),
+            name=term(worst.name),
         )
 
 
@@ -331,6 +348,8 @@ KIND = Kind(
     fields=Fields,
     units=("mm", "in", "thou"),
     limits=(WASTAGE, LIGHT),
+    limits_for="They are for steel hulls; 15 % counts where the hull was built to light scantlings, "
+    "else 25 %.",
     assess=assess,
     proves=("Where the gauge was set, the plate had that thickness.",),
     proves_not=(

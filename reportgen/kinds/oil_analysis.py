@@ -333,6 +333,7 @@ KIND = Kind(
     fields=Fields,
     units=("ppm", "mg/kg", "%"),
     limits=tuple(dict.fromkeys((*heavy_duty("older", "15W-40"), *heavy_duty("newer")))),
+    limits_for="They are for heavy-duty diesel engines, older ones first; the viscosity is for 15W-40.",
     assess=assess,
     proves=(
         "Samples of one engine and one oil over years show whether wear, dirt or coolant is on the rise.",

@@ -228,6 +228,8 @@ KIND = Kind(
     fields=Fields,
     units=("in", "mm", "thou"),
     limits=_limits(),
+    limits_for="They are for water-lubricated bearings with rubber staves; between these sizes they "
+    "are in proportion.",
     assess=assess,
     proves=("How far the shaft could be moved in each bearing on the day.",),
     proves_not=(

@@ -328,6 +328,7 @@ KIND = Kind(
     fields=Fields,
     units=("32nds", "mm", "in", "psi", "kPa", "bar", "lb", "kg", "t", "°F", "°C", "years"),
     limits=(TREAD,),
+    limits_for="They are for trailers in commercial use.",
     assess=assess,
     proves=(
         "Whether the loaded trailer stays within its plate.",

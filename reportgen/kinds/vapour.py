@@ -111,6 +111,8 @@ KIND = Kind(
     fields=Fields,
     units=("%",),
     limits=(HAZARDOUS,),
+    limits_for="They are shares of the lower explosive limit; with gasoline or cooking gas aboard the "
+    "meter should show nothing at all.",
     assess=assess,
     proves=("It shows whether vapour was in the places measured at that time.",),
     proves_not=(

@@ -152,8 +152,10 @@ def _covered(report: Report, edition: Edition) -> str:
         return ""
     n = report.coverage.counts
     # an edition without sound findings gives no praise in numbers either
-    sound = say("looked at without a finding in this edition") if "sound" in edition.leaves_out else say("found sound")
-    told = [(n.sound, sound), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
+    found = later("found sound")
+    if "sound" in edition.leaves_out:
+        found = later("looked at without a finding in this edition")
+    told = [(n.sound, say(found)), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
     told += [(n.not_inspected, say("not inspected")), (n.not_mentioned, say("not mentioned"))]
     said = [f"{n} {words}" for n, words in told if n or words != say("noted otherwise")]
     line = say("Of {items} checklist items: {said}.", items=n.items, said=", ".join(said))

@@ -36,6 +36,7 @@ def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
             {"source": same[0].source, "limits": [_limit(limit) for limit in same]}
             for same in measured.by_source(each.limits, each.limits)
         ],
+        "limits_for": say(each.limits_for),
         "no_source": say(each.no_source),
         "noted": _noted(report, each.kind),
         "sources": [{"title": str(source), "read": say(source.read)} for source in each.sources],

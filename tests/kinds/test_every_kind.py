@@ -73,6 +73,9 @@ def test_declares_itself_whole(file: str) -> None:
     assert SENTENCE.fullmatch(kind.how)
     assert kind.instrument
     assert not kind.no_source or (SENTENCE.fullmatch(kind.no_source) and not kind.limits)
+    # a figure for all, such as 12.5 V, says nothing of what it is for
+    assert all(limit.of for limit in kind.limits) or SENTENCE.fullmatch(kind.limits_for)
+    assert kind.limits or not kind.limits_for
     assert kind.limits or kind.no_source or "limit" in keys_of(kind.fields)
     assert kind.proves_not
     assert not [s for s in (kind.measures, *kind.proves, *kind.proves_not) if not SENTENCE.fullmatch(s)]

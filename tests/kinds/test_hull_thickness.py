@@ -216,3 +216,20 @@ def test_wastage_is_the_share_gone(original: int, measured: int) -> None:
 def test_unanswered_stops() -> None:
     """An outside reading that no finding answers forbids use until a surveyor has judged it."""
     assert KIND.unanswered == "stop"
+
+
+@pytest.mark.parametrize(
+    ("light", "measured", "said"),
+    [
+        ("", "4.2", ("not stated: taken as not", "16 % at deck would be outside")),
+        ("light scantlings: no\n", "4.2", ("By the surveyor", "16 % at deck would be outside")),
+        ("light scantlings: no\n", "4.6", ("By the surveyor",)),
+        ("light scantlings: yes\n", "4.2", ()),
+    ],
+)
+def test_which_figure_counts_is_said(light: str, measured: str, said: tuple[str, ...]) -> None:
+    """Why 25 % and not 15 % counts is told, and where the other one would be broken."""
+    told = " ".join(assessed(listed_plate(f"deck 5 {measured}", light, "mm")).says)
+    assert all(words in told for words in said)
+    assert ("would be outside" in told) == any("would be" in words for words in said)
+    assert ("By the surveyor" in told or "not stated: taken" in told) == bool(said)
