@@ -102,16 +102,8 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
         return
     out = _out_of_scope(facts)
     if out:
-        stated = ", ".join(
-            words
-            for words in (
-                say_n("{n} person", "{n} persons", plate.persons) if plate.persons else "",
-                str(plate.load or ""),
-                str(plate.power or ""),
-            )
-            if words
-        )
-        yield _line("plate's figures", not_judged(), stated, None, say("Not judged: {out}.", out=out), POWER)
+        why = say("Not judged: {out}.", out=out)
+        yield _line("plate's figures", not_judged(), stated(plate), None, why, POWER)
         return
     if plate.persons:
         yield _persons(facts, plate.persons)
@@ -119,6 +111,12 @@ def _plate(facts: Facts, plate: CapacityPlate | None) -> Iterator[Requirement]:
         yield _weight(facts, plate.load)
     if plate.power:
         yield _power(facts, plate.power)
+
+
+def stated(plate: CapacityPlate) -> str:
+    """Give what a plate states in a line: persons, load and power, as far as it does."""
+    persons = say_n("{n} person", "{n} persons", plate.persons) if plate.persons else ""
+    return ", ".join(words for words in (persons, str(plate.load or ""), str(plate.power or "")) if words)
 
 
 def _line(

@@ -23,9 +23,8 @@ GOVERNS = later(
     "own text governs."
 )
 NO_RULES = later(
-    "No rules on safety equipment were applied: the notes name no jurisdiction whose "
-    "rules this tool knows. What the boat must carry is for the law of her flag and her "
-    "waters."
+    "No rules on safety equipment were applied. What the boat must carry is for the law of her flag"
+    " and her waters."
 )
 NOTHING_NOTED = later(
     "The notes list no safety equipment, so nothing was held against the rules on what a boat must carry."
@@ -98,10 +97,12 @@ def build(
 
 
 def _noted(cover: Cover, known: Facts) -> tuple[str, ...]:
-    """Say what was found aboard where no rule is applied to it."""
+    """Say what was found aboard, and what the plate states, where no rule is applied to it."""
     rows = [equipment.life_jackets(known), equipment.throwable(known), extinguishers.line(known)]
     rows += [distress.line(known), equipment.sound_signals(known)]
     found = [f"{row.what}: {row.found}" for row in rows if row.found != not_noted()]
+    if plate := cover.found.capacity_plate and capacity.stated(cover.found.capacity_plate):
+        found.append(say("capacity plate: {figures}", figures=plate))
     return (say("Found aboard: {things}.", things="; ".join(found)),) if found else ()
 
 

@@ -215,9 +215,7 @@ def _required(facts: Facts) -> tuple[int | None, str]:
     if facts.length_ft is None:
         return None, say("Not judged: the length found is not told.")
     if facts.length_ft > LARGEST_FT + 1e-9:
-        return None, say(
-            "Not judged: above 65 ft the rule goes by gross tonnage, which this tool does not weigh."
-        )
+        return None, say("Not judged: above 65 ft the rule goes by gross tonnage, which is not judged here.")
     small = facts.length_ft < BANDS[0][0] - 1e-9
     if small and facts.propulsion == "outboard" and facts.aboard.traps_vapour is False:
         return 0, say(

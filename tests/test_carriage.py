@@ -796,6 +796,14 @@ def test_every_jurisdiction_has_rules_or_says_so() -> None:
     assert none.says == (carriage.NO_RULES,)
 
 
+def test_a_plate_is_told_where_no_rule_is_applied() -> None:
+    """What the plate states stands there although nothing is held against it."""
+    found = BoatFacts(capacity_plate=CapacityPlate(8, _q("1150 kg")))
+    cover = _cover(jurisdiction="none", vessel=Vessel(found=found))
+    said = carriage.build(cover, None, (), (), DAY).says
+    assert said == ("Found aboard: capacity plate: 8 persons, 1150 kg.", carriage.NO_RULES)
+
+
 def test_lines_have_a_source_a_day_and_a_reason() -> None:
     """Each of the eight lines names a source that exists, since when it stands, and why in a sentence."""
     found = carriage.build(_cover(safety_equipment=SafetyEquipment()), None, (), (), DAY)

@@ -218,11 +218,7 @@ def _says(reading: Reading, found: Sequence[Thing], marked: tuple[str, ...], fie
             "Fewer than {least} readings were taken, too few to say whether one stands out from the rest.",
             least=LEAST,
         )
-    if fields.mark_above and fields.reference:
-        own = number(fields.mark_above.value)
-        yield say(
-            "Marked from more than {figure} above the reference, the surveyor's own figure.", figure=own
-        )
+    yield from _mark(fields, threshold(values))
     told = {
         say("the meter"): reading.with_,
         say("its scale"): fields.scale,
@@ -234,6 +230,26 @@ def _says(reading: Reading, found: Sequence[Thing], marked: tuple[str, ...], fie
         yield say("Not stated: {missing}.", missing=all_of(missing))
     if fields.surface == "damp":
         yield say("The surface was damp, and the sources ask not to take readings then.")
+
+
+def _mark(fields: Fields, apart: float | None) -> Iterator[str]:
+    """Say above what a reading is marked where the surveyor gives a figure; apart: what the others give."""
+    if not fields.mark_above or not fields.reference:
+        return
+    own, most = number(fields.mark_above.value), fields.reference.to(UNIT) + fields.mark_above.to(UNIT)
+    if apart is None:
+        yield say(
+            "Marked from more than {figure} above the reference, the surveyor's own figure.", figure=own
+        )
+        return
+    yield say(
+        "Marked is what reads above {least}, the lower of two: {apart} by the readings among themselves, and "
+        "{most}, which is {figure} above the reference, the surveyor's own figure.",
+        least=units.figures(min(apart, most), 4),
+        apart=units.figures(apart, 4),
+        most=units.figures(most, 4),
+        figure=own,
+    )
 
 
 def _first_up(text: str) -> str:

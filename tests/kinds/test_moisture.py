@@ -218,3 +218,12 @@ def test_reading_at_a_dry_place_is_told_beside_the_others() -> None:
     """Readings without a limit mean little without the dry one that they are compared with."""
     assert "with the 12 of a dry place" in assessed(fence("reference: 12\n")).because
     assert "dry place" not in assessed(fence()).because
+
+
+@pytest.mark.parametrize(("mark", "least"), [("15", "24.38"), ("10", "22")])
+def test_the_lower_of_two_marks_counts_and_is_told(mark: str, least: str) -> None:
+    """Where readings stand apart by themselves, and by the surveyor's figure, the lower one marks."""
+    rows = "".join(f"| {n} | {value} |\n" for n, value in enumerate((12, 13, 13, 13, 14, 19, 21, 33, 46)))
+    note = f"kind: moisture\nreference: 12\nmark above: {mark}\n| row | port |\n|---|---|\n{rows}"
+    told = " ".join(assessed(note).says)
+    assert f"Marked is what reads above {least}, the lower of two: 24.38 by" in told
