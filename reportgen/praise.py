@@ -64,7 +64,7 @@ def _texts(survey: Survey) -> Iterator[tuple[str, Place]]:
 
 
 def _of_finding(finding: Finding) -> Iterator[tuple[str, Place]]:
-    keys = (finding.title, finding.where, finding.risk, finding.action, finding.look_again)
+    keys = (finding.title, finding.where, finding.risk, finding.action, finding.done_when, finding.look_again)
     yield " | ".join(keys), finding.place
     yield finding.prose.markdown, finding.prose.place if finding.prose.place.file else finding.place
     for photo in finding.photos:

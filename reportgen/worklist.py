@@ -107,6 +107,14 @@ def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> 
     )
 
 
+def measured_again(findings_in_order: Sequence[Finding]) -> Mapping[str, str]:
+    """Give each reading that jobs rest on with the id of the last of them, in the order of the work.
+
+    A reading that two jobs rest on shows nothing before both are done: it is taken again at the last.
+    """
+    return {reading: finding.id for finding in findings_in_order for reading in finding.evidence}
+
+
 def _gravity(finding: Finding) -> tuple[int, bool]:
     sudden = set(finding.hazards) & set(findings.SUDDEN)
     known = finding.severity in SEVERITIES

@@ -184,6 +184,9 @@ class FindingKeys:
     by_when: datetime.date | str | None = key(
         DateOrWords(), share="open", help="date or words; needed for schedule"
     )
+    done_when: str = key(
+        Text(), share="open", help="what to measure or see before the work counts as done", default=""
+    )
     look_again: str = key(Text(), share="open", help="interval; needed for watch", default="")
     basis: str = key(OneOf(BASES), share="open", help="what the judgement rests on", default="")
     standard: str = key(Text(), share="open", help="law or standard with its clause", default="")

@@ -122,6 +122,7 @@ def _one(report: Report, listed: ListedFinding) -> Mapping[str, Any]:
         "risk": sentence(finding.risk) or (not_stated() if _must(finding) else ""),
         "action": sentence(finding.action) or (not_stated() if _must(finding) else ""),
         "by_when": deadline(finding.by_when, listed.days_left),
+        "done_when": sentence(finding.done_when),
         "look_again": rich(finding.look_again),
         "basis": say_in("basis", finding.basis) or (not_stated() if worded else ""),
         "standard": rich(finding.standard),

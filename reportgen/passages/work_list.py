@@ -11,6 +11,7 @@ from reportgen import measured, prose, worklist
 from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
+from reportgen.model import Finding
 from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import all_of, later, say, say_in
@@ -31,11 +32,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         return None
     listed = {f.finding.id: f for f in report.findings}
     steps = {group.strip_down: number for number, group in enumerate(work.groups, 1)}
+    again = worklist.measured_again([listed[id].finding for id in work.ids if id in listed])
     return {
         "currency": report.cover.currency,
         "about": _about(report),
         "jobs": len(work.ids),
-        "groups": [_group(report, group, steps, listed) for group in work.groups],
+        "groups": [_group(report, group, steps, listed, again) for group in work.groups],
         "limits": _limits(report),
         "cautions": _cautions(report, work),
         "hours": [{"trade": each.trade, "hours": span(each.hours)} for each in work.hours],
@@ -109,7 +111,11 @@ def _links(report: Report, ids: Iterable[str]) -> list[Mapping[str, str]]:
 
 
 def _group(
-    report: Report, group: WorkGroup, steps: Mapping[str, int], listed: Mapping[str, ListedFinding]
+    report: Report,
+    group: WorkGroup,
+    steps: Mapping[str, int],
+    listed: Mapping[str, ListedFinding],
+    again: Mapping[str, str],
 ) -> Mapping[str, Any]:
     strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
     stops = all(listed[id].finding.severity == "stop" for id in group.jobs if id in listed)
@@ -121,7 +127,7 @@ def _group(
         "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
         "lines": [_line(line) for line in worklist.lines(strip_down)] if strip_down else [],
         "needed_by": _links(report, group.needed_by),
-        "jobs": [_job(report, listed[id], group, steps) for id in group.jobs if id in listed],
+        "jobs": [_job(report, listed[id], group, steps, again) for id in group.jobs if id in listed],
     }
 
 
@@ -132,7 +138,11 @@ def _line(line: WorkLine) -> Mapping[str, str]:
 
 
 def _job(
-    report: Report, listed: ListedFinding, group: WorkGroup, steps: Mapping[str, int]
+    report: Report,
+    listed: ListedFinding,
+    group: WorkGroup,
+    steps: Mapping[str, int],
+    again: Mapping[str, str],
 ) -> Mapping[str, Any]:
     finding = listed.finding
     repair = finding.repair or Repair()
@@ -154,7 +164,9 @@ def _job(
         "also_open": [{"name": rich(name), "step": steps[name]} for name in others],
         "why": rich(repair.unpriced),
         "lines": [_line(line) for line in worklist.lines(repair)],
-        "retest": _retest(report, finding.evidence),
+        "done_when": sentence(finding.done_when),
+        "retest": _retest(report, [id for id in finding.evidence if again.get(id) == finding.id]),
+        "later": _later(report, finding, again),
     }
 
 
@@ -165,10 +177,18 @@ def _hazard(report: Report, id: str, hazard: str) -> Mapping[str, str]:
 
 
 def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
-    """Give the readings that the finding rests on, as they were found."""
+    """Give the readings that show whether the work helped, as they were found: none that was within."""
     taken = {judged.reading.id: judged for judged in report.readings}
     shown = [measured.shown(report, taken[id]) for id in evidence if id in taken]
-    return [{name: each[name] for name in ("id", "title", "outcome", "because")} for each in shown]
+    told = [each for each in shown if each["outcome"] != "within"]
+    return [{name: each[name] for name in ("id", "title", "outcome", "because")} for each in told]
+
+
+def _later(report: Report, finding: Finding, again: Mapping[str, str]) -> list[Mapping[str, str]]:
+    """Give the later jobs at which readings that this one rests on too are taken again."""
+    outcomes = {judged.reading.id: judged.assessment.outcome for judged in report.readings}
+    rests = (id for id in finding.evidence if outcomes.get(id, "within") != "within")
+    return _links(report, dict.fromkeys(again[id] for id in rests if again.get(id, finding.id) != finding.id))
 
 
 def _limits(report: Report) -> list[Mapping[str, Any]]:

@@ -19,9 +19,10 @@ from reportgen import pages, publish, theme
 from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.repair import Part, Repair, StripDown
 from reportgen.editions import buyer, seller, yard
-from reportgen.model import Finding
+from reportgen.kind import Assessment
+from reportgen.model import Finding, Reading
 from reportgen.passages import work_list
-from reportgen.report import Report
+from reportgen.report import JudgedReading, Report
 from tests import made, money, sweep
 from tests.project import CONTENT
 from tests.test_worklist import report_of
@@ -304,3 +305,23 @@ def test_a_yard_knows_whom_to_ask() -> None:
     cover = dataclasses.replace(NESTED, people=people, number="RH-7", version=2)
     told = {row["name"]: row["value"] for row in _values(VALVES, cover=cover)["about"]}
     assert told["Questions on the work"] == "Ruth Halvane, ruth@example.com, report RH-7, version 2"
+
+
+def test_a_reading_is_taken_again_at_the_last_job_that_rests_on_it() -> None:
+    """Before both are done it shows nothing; one that was within needs no second look, a proof has a box."""
+    elbow = dataclasses.replace(ELBOW, evidence=("pressures", "plugs"), done_when="it holds 10 psi")
+    valves = dataclasses.replace(VALVES, evidence=("pressures", "plugs"))
+    found = report_of(valves, elbow, cover=NESTED)
+    taken = tuple(
+        JudgedReading(Reading(id=id, title=id, kind="compression"), assessment=Assessment(outcome))
+        for id, outcome in (("pressures", "outside"), ("plugs", "within"))
+    )
+    report = dataclasses.replace(found, readings=taken)
+    first, second = dict(work_list.PASSAGE.build(report, yard.EDITION) or {})["groups"]
+    [earlier], [last] = first["jobs"], second["jobs"]
+    assert (earlier["id"], earlier["retest"]) == ("elbow", [])
+    assert [link["anchor"] for link in earlier["later"]] == ["valves"]
+    assert [r["id"] for r in last["retest"]] == ["pressures"]
+    assert last["later"] == []
+    text = _page(report).get_text(" ")
+    assert re.search(r"Done when\s+It\s+holds\s+10\s+psi", text)
