@@ -29,7 +29,7 @@ class Requirement:
 
     required, found: a number, or words where a number would not say it.
     met: None where it could not be judged; `why` then says what is missing.
-    source_id: id in sources.yaml. in_force: since when the rule stands, and as of when it was read.
+    source_id: id in sources.yaml. in_force: since when the rule stands, and to which day.
     part: equipment, or capacity for the builder's plate. clauses: by which a finding's `standard` answers it.
     answered_by: ids of the findings that do.
     """

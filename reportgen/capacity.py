@@ -22,7 +22,7 @@ SMALL_FACTORS = ((35, 3.0), (39, 5.0), (42, 7.5), (45, 10.0), (52, 15.0))
 PERSONS, MANUAL_PERSONS, POWER = "cfr-33-183.41", "cfr-33-183.43", "cfr-33-183.53"
 WEIGHT = {"outboard": "cfr-33-183.35", "inboard": "cfr-33-183.33", "manual": "cfr-33-183.37"}
 FROM_MEMORY = later("The rule's formula is from memory.")
-IN_FORCE = later("a rule for builders, as read in the edition of 2001 and on later pages")
+IN_FORCE = later("a rule for builders, edition of 2001")
 NOT_FOR = ("canoe", "kayak", "open sailboat", "sailboard", "racing shell", "inflatable", "multihull")
 
 

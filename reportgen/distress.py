@@ -25,7 +25,7 @@ PYROTECHNICS = 3  # for day and for night, if pyrotechnics are chosen
 LIFE_MONTHS = 42  # from making to the marked expiry, at most
 SHORT_FT, OPEN_SAIL_FT = 16.0, 26.0
 SOURCE = "cfr-33-175.115"
-IN_FORCE = later("as read, current to 2024, who carries what in the brochure of federal requirements")
+IN_FORCE = later("current to 2024")
 CLAUSES = ("175.110", "175.115", "175.125", "175.130")
 # first match wins; (words, good by day, good by night, pyrotechnic)
 SORTS = (

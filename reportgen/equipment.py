@@ -17,7 +17,7 @@ CHILD_YEARS = 13  # from this age on the federal rule on wearing is out
 THRUST_LBF, THRUST_HP = 115.0, 3.0  # 115 lbf is commonly equated to about 3 hp
 USE_RULE = datetime.date(2021, 4, 1)
 FITTED_FROM, FITTED_YEAR = "2020-01", 2021  # month of building; model year that was surely built after it
-_READ = later("as read, current to October 2024")
+_READ = later("current to October 2024")
 _NO_CARRIAGE = ("sailboard", "racing shell")
 
 # persons by the capacity plate, or aboard
@@ -118,7 +118,7 @@ def sound_signals(facts: Facts) -> Requirement:
     if found is None:
         met, why = None, say("Not judged: sound signals found aboard are not told.")
     shown = not_noted() if found is None else ", ".join(map(term, sorted(aboard))) or none_found()
-    in_force = say("amended text as read")
+    in_force = say("as amended")
     return Requirement(
         say("sound signals"), required, shown, met, why, SOUND, in_force, clauses=(say("Rule 33"), "83.33")
     )
@@ -151,7 +151,7 @@ def flame_control(facts: Facts) -> Requirement:
         if found is None:
             why = say("Not judged: whether flame control is fitted is not told.")
     shown = noted(found, say("fitted"), say("missing"))
-    in_force = say("as quoted on an owners' forum and in state and city codes")
+    in_force = say("read second-hand")
     return Requirement(say("flame control"), required, shown, met, why, FLAME, in_force, clauses=("25.35-1",))
 
 
@@ -185,7 +185,7 @@ def cut_off(facts: Facts) -> Requirement:
     )
     if own.cut_off_switch is None and own.cut_off_link is None:
         found = not_noted()
-    in_force = say("fitted by builders from 1 January 2020, link used from 1 April 2021; as read in 2026")
+    in_force = say("fitted by builders from 1 January 2020, link used from 1 April 2021")
     return Requirement(
         say("engine cut-off switch"), required, found.replace(not_noted() + ", ", ""),
         met, why, CUT_OFF, in_force,

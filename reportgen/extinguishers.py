@@ -33,10 +33,8 @@ BANDS = ((26.0, 1, 0), (40.0, 2, 1), (float("inf"), 3, 2))
 OLDEST_OF_TABLE, LAST_OF_OLD_TYPES = 1953, 2017  # model years
 NEW, OLD = "cfr-33-175.320", "cfr-46-25.30-20"
 OLDER_BOATS, OLDEST_BOATS = "cfr-33-175.380", "cfr-33-175.390"
-IN_FORCE = later(
-    "in force from 20 April 2022; as read, current to April 2026, the table in five reproductions that agree"
-)
-IN_FORCE_OLD = later("in force until 19 April 2022; as copied in an owner's manual and in city codes")
+IN_FORCE = later("in force from 20 April 2022, current to April 2026")
+IN_FORCE_OLD = later("in force until 19 April 2022; read second-hand")
 CLAUSES = ("175.320", "175.380", "175.390", "25.30-20")
 
 

@@ -12,7 +12,7 @@ from reportgen.units import Quantity
 from reportgen.wording import later, number, say
 
 VENTILATION, OLD_VENTILATION = "cfr-33-175.201", "cfr-46-25.40-1"
-IN_FORCE = later("as read, current to 2026")
+IN_FORCE = later("current to 2026")
 BLOWER, NATURAL = "cfr-33-183.610", "cfr-33-183.630"
 VENTILATED_AFTER = 1980  # built after 31 July 1980
 NEEDS_DUCTS_AFTER = 1940  # construction after 25 April 1940

@@ -26,6 +26,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         return None
     return {
         "says": found.says,
+        "how_read": "sources" in edition.passages,
         "counted_on": day(report.counted_on),
         "equipment": [_one(report, line) for line in found.lines if line.part == EQUIPMENT],
         "plate": [_one(report, line) for line in found.lines if line.part != EQUIPMENT],
