@@ -293,7 +293,9 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
         if each.value is None:
             continue
         sign, against = ("≥", "<") if limit.side == "minimum" else ("≤", ">")
-        word = term(limit.word)
+        # "drop against the drop" would tell nobody anything
+        own = limit.word in (each.name, f"least {each.name}", f"most {each.name}")
+        word = say("limit") if own else term(limit.word)
         what = say("{name} against the {word}", name=term(each.name) or say("reading"), word=word)
         value = f"{'<' * each.below}{beside(each.value, limit)}"
         hidden, kept = _hidden(each), limit.keeps(each.value)
@@ -308,7 +310,8 @@ def converted(cells: Iterable[Cell], unit: str) -> Iterator[Step]:
     """Give a step for each value that was written in another unit than it is computed in."""
     for cell in cells:
         if cell.quantity and cell.quantity.unit != unit:
-            printed = units.figures(cell.quantity.to(unit), 4)
+            digits = 4 if len(cell.quantity.value.as_tuple().digits) > 2 else 3  # of 8 mm no 0.3150 in
+            printed = units.figures(cell.quantity.to(unit), digits)
             what = say("{name} in {unit}", name=term(cell.name), unit=unit)
             yield Step(what, "", cell.quantity.as_noted, printed, unit)
 

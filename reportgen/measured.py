@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
@@ -15,14 +13,13 @@ from reportgen.cylinders import told
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
-from reportgen.passage import pictures, reference, rich, steps, text_block, titled
+from reportgen.passage import dated, pictures, reference, rich, steps, text_block, titled
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
-from reportgen.wording import day, number, say, say_in, term
+from reportgen.wording import number, say, say_in, term
 
 T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
-_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b", re.ASCII)
 FEW = 8  # values that a line names one by one
 
 
@@ -68,16 +65,8 @@ def _because(outcome: str, because: str) -> str:
     head, colon, rest = because.partition(": ")
     # an outcome's sentence may begin with the word of the outcome
     words = (outcome, say_in("outcome", outcome).casefold())
-    said = _DATE.sub(_day, rest if colon and head.casefold() in words else because)
+    said = dated(rest if colon and head.casefold() in words else because)
     return f"{said[:1].upper()}{said[1:]}"
-
-
-def _day(date: re.Match[str]) -> str:
-    """Give a date that names a row of a table as the rest of the page writes dates."""
-    try:
-        return day(datetime.date.fromisoformat(date[0]))
-    except ValueError:
-        return date[0]
 
 
 def unjudged(judged: JudgedReading) -> str:

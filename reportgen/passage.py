@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -18,6 +19,7 @@ from reportgen.report import Report
 from reportgen.wording import all_of, later, say, say_in, say_n
 
 NOT_STATED = later("not stated")
+_DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b", re.ASCII)
 SEVERITY_MEANS = {
     "stop": later("Something must not be done with the boat until this is put right."),
     "settle": later(
@@ -143,10 +145,27 @@ def steps(working: Iterable[Any]) -> list[dict[str, str]]:
     """Give the steps of a working as the template takes them; a step of money has no unit of its own."""
     told = ("step", "formula", "values", "result")
     return [
-        {name: str(getattr(s, name, "")) for name in told}
+        {name: dated(_signs(str(getattr(s, name, "")))) for name in told}
         | {"unit": units.in_words(str(getattr(s, "unit", "")), getattr(s, "result", "") == "1")}
         for s in working
     ]
+
+
+def _signs(working: str) -> str:
+    """Put the signs of arithmetic into a working, which is noted with those of a keyboard."""
+    return working.replace(" - ", " \N{MINUS SIGN} ").replace(" x ", " × ")
+
+
+def dated(text: str) -> str:
+    """Give a text with its dates written as the rest of the page writes them."""
+    return _DATE.sub(_day, text)
+
+
+def _day(date: re.Match[str]) -> str:
+    try:
+        return day(datetime.date.fromisoformat(date[0]))
+    except ValueError:
+        return date[0]
 
 
 def amount(value: Decimal | None, currency: str) -> str:

@@ -48,6 +48,8 @@ def in_words(unit: str, one: bool = False) -> str:
             return wording.say_n_in("unit", "year", "years", n)
         case "scale units":
             return wording.say_n_in("unit", "scale unit", "scale units", n)
+        case "32nds":
+            return wording.say_n_in("unit", "thirty-second of an inch", "thirty-seconds of an inch", n)
         case "per m²":
             return wording.say_in("unit", "per m²")
         case "per ft²":

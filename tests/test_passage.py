@@ -151,3 +151,11 @@ def test_deadline_says_the_days_that_are_left() -> None:
     assert passage.deadline(day, -2) == "31 July 2026, past by 2 days"
     assert passage.deadline("before launch", None) == "Before launch"
     assert passage.deadline(None, None) == ""
+
+
+def test_a_working_reads_as_arithmetic() -> None:
+    """Signs of a keyboard become those of print, dates those of the page; what is joined stays joined."""
+    noted = Step("age of tyre-2", "day - week made", "2026-09-12 - 2 x 4 (x-1)", "-3", "mm")
+    [told] = passage.steps((noted,))
+    assert (told["step"], told["formula"]) == ("age of tyre-2", "day − week made")
+    assert (told["values"], told["result"]) == ("12 September 2026 − 2 × 4 (x-1)", "-3")

@@ -65,14 +65,3 @@ def test_heads_of_cells_of_one_word_have_no_marks_round_them(written: str, sent:
     assert theme._unmarked(written) == sent
     read, short = (BeautifulSoup(html, "html.parser").find() for html in (written, sent))
     assert read == short
-
-
-def test_style_of_a_page_says_what_the_file_says() -> None:
-    """Without any blank, comment and last semicolon of a rule, both are the same signs."""
-
-    def signs(text: str) -> str:
-        return re.sub(r"\s+|/\*.*?\*/", "", text, flags=re.DOTALL).replace(";}", "}")
-
-    written = (TOP / "themes/base/style.css").read_text(encoding="utf-8")
-    assert signs(theme.find().style) == signs(written)
-    assert len(theme.find().style) < len(written) * 0.9

@@ -197,7 +197,7 @@ def _working(found: _Found, gaps: Sequence[Thing]) -> Iterator[Step]:
         yield from judging.converted(found.gaps, taken[0].unit)
     if len(taken) > 1:
         high, low = max(taken, key=_value), min(taken, key=_value)
-        values = f"{high.printed} ({_cylinder(high.name)}) - {low.printed} ({_cylinder(low.name)})"
+        values = f"{high.printed} - {low.printed}"
         result = units.figures(_value(high) - _value(low), 4)
         yield Step(
             say("largest minus smallest gap"), say("largest gap - smallest gap"), values, result, high.unit

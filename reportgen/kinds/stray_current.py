@@ -117,7 +117,8 @@ def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:
         )
     for each, rise in zip(signed[1:], rises, strict=False):
         if rise.value is not None:
-            text = f"{each.printed} - ({signed[0].printed})"
+            off = signed[0].printed
+            text = f"{each.printed} - ({off})" if (signed[0].value or 0.0) < 0 else f"{each.printed} - {off}"
             yield Step(
                 say("rise by {name}", name=term(each.name)),
                 say("circuit on - all off, without sign"),

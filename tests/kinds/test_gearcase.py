@@ -141,3 +141,13 @@ def test_chart_draws_what_has_to_be_left() -> None:
     assert chart is not None
     assert [(line["value"], line["side"]) for line in chart.data["limits"]] == [(9.0, "minimum")]
     assert (chart.data["labels"], chart.data["outside"]) == (("start", "end"), ("end",))
+
+
+def test_a_step_names_what_is_held_and_to_what() -> None:
+    """No figure is held against itself in words: it is the limit that bears its name."""
+    told = [step.step for step in hold("9 psi", WHOLE).working]
+    assert [step for step in told if "against" in step] == [
+        "drop against the limit",
+        "start against the limit",
+        "held against the limit",
+    ]

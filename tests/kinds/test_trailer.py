@@ -182,7 +182,7 @@ def test_hubs_are_compared_in_one_unit() -> None:
     [
         ("loaded: 0 lb\n", "", "loaded: 0 lb can't be right"),
         ("loaded: 300 lb\ntongue: 300 lb\n", "", "tongue weighs as much as the loaded trailer"),
-        ("", "| a | -1 | - | - |", "a, tread: -1 32nds can't be right"),
+        ("", "| a | -1 | - | - |", "a, tread: -1 thirty-seconds of an inch can't be right"),
         ("codes: {a: 2330}\n", "", "a: code 2330 is of 2030-06-09, after the day counted on"),
         ("codes: {a: 2016}\n", "", "a: 2016 is read as a code, week 20 of 2016, not as a year"),
         ("codes: {b: 2319}\n", "| a | 1 | - | - |", "codes name b, which the table has not"),
