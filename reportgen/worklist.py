@@ -107,6 +107,11 @@ def build(every: Iterable[Finding], cover: Cover, counted_on: datetime.date) -> 
     )
 
 
+def lifts(strip_down: StripDown) -> bool:
+    """Say whether a strip-down is a haul-out: nothing but charges, such as the lift and days ashore."""
+    return bool(strip_down.charges) and not (strip_down.labour or strip_down.parts)
+
+
 def measured_again(findings_in_order: Sequence[Finding]) -> Mapping[str, str]:
     """Give each reading that jobs rest on with the id of the last of them, in the order of the work.
 

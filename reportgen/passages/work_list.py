@@ -118,11 +118,13 @@ def _group(
     again: Mapping[str, str],
 ) -> Mapping[str, Any]:
     strip_down = (report.cover.strip_downs or {}).get(group.strip_down)
+    lifted = strip_down is not None and worklist.lifts(strip_down)
     stops = all(listed[id].finding.severity == "stop" for id in group.jobs if id in listed)
     none = say("stops that need no strip-down") if stops else say("jobs that need no strip-down")
     strip = Markup(say("strip-down, {name}")).format(name=rich(group.strip_down))  # noqa: S704 -- ours
     return {
-        "title": strip if group.strip_down else none,
+        "title": (rich(group.strip_down) if lifted else strip) if group.strip_down else none,
+        "lifted": lifted,
         "strip_down": rich(group.strip_down),
         "after": [{"name": rich(name), "step": steps[name]} for name in group.after if name in steps],
         "lines": [_line(line) for line in worklist.lines(strip_down)] if strip_down else [],

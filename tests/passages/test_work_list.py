@@ -17,7 +17,7 @@ from bs4 import BeautifulSoup
 
 from reportgen import pages, publish, theme
 from reportgen.blocks.people import People, Surveyor
-from reportgen.blocks.repair import Part, Repair, StripDown
+from reportgen.blocks.repair import Charge, Part, Repair, StripDown
 from reportgen.editions import buyer, seller, yard
 from reportgen.kind import Assessment
 from reportgen.model import Finding, Reading
@@ -325,3 +325,17 @@ def test_a_reading_is_taken_again_at_the_last_job_that_rests_on_it() -> None:
     assert last["later"] == []
     text = _page(report).get_text(" ")
     assert re.search(r"Done when\s+It\s+holds\s+10\s+psi", text)
+
+
+def test_a_haul_out_is_hauled_and_launched() -> None:
+    """A boat is not opened and closed up: a strip-down of charges alone is a lift."""
+    cover = money.cover(
+        strip_downs={"haul-out": StripDown(charges=(Charge("lift", flat=money.span("300")),))}
+    )
+    anodes = money.finding("anodes", money.repair("1", needs=("haul-out",)))
+    report = report_of(anodes, cover=cover)
+    text = " ".join(_page(report).get_text(" ").split())
+    assert "Step 1: haul-out" in text
+    assert "hauled out ." in text.replace("out.", "out .")
+    assert "launched again, after all of:" in text
+    assert "closed up" not in text
