@@ -6,7 +6,7 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from reportgen import cylinders, past, plots, units
+from reportgen import cylinders, judging, past, plots, units
 from reportgen.block import shown
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
@@ -116,7 +116,7 @@ def _beside(
         before=before,
         title=reading.title,
         kind_title=kind.title,
-        at=_place(reading, kind),
+        at=judging.place(reading, kind),
         past=held if today else (),
         then=held[-1].outcome,
         now=assessment.outcome,
@@ -140,12 +140,6 @@ def _broke(then: Values, judged: Iterable[Judged]) -> set[tuple[str, str]]:
         and units.alike(limit.unit, cell.quantity.unit)
         and not limit.keeps(cell.quantity.to(limit.unit))
     }
-
-
-def _place(reading: Reading, kind: Kind) -> str:
-    """Give where a reading was taken; the note names an engine by its side alone, a page says engine."""
-    bare = kind.of_engine and reading.at.lower() in ("port", "starboard")
-    return say("{side} engine", side=term(reading.at.lower())) if bare else reading.at
 
 
 def _cells(values: Iterable[tuple[str, tuple[Cell, ...]]]) -> dict[tuple[str, str], Cell]:
@@ -223,7 +217,7 @@ def _trend(
     panels = [p for p in (_panel(series, cells, days, tuple(judged)) for series, cells in now) if p]
     if len(days) < 2 or not panels or reading.table is not None:
         return None
-    at = _place(reading, kind)
+    at = judging.place(reading, kind)
     named = f"{say(kind.title)}, {at}" if at else say(kind.title)
     title = say("{title}, over {days} surveys", title=named, days=len(days))
     head = (

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import NamedTuple
 
+from reportgen import judging
 from reportgen.block import shown
 from reportgen.blocks.finding import SEVERITIES, Checked
 from reportgen.errors import Place, Problems, listed, nearest
@@ -108,7 +109,7 @@ def _listed_by_tool(reading: Reading, assessment: Assessment, kind: Kind, ids: s
         severity=kind.unanswered,
         forbids=(say(UNJUDGED),) if stop else (),
         hazards=kind.hazards if stop else (),
-        where=reading.at,
+        where=judging.place(reading, kind),
         risk=say("{because}. What follows from it has not been judged.", because=because),
         action=say("Have a surveyor or mechanic find the cause and say what has to be done."),
         basis=basis,

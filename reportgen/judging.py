@@ -11,7 +11,7 @@ from reportgen import units, wording
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.errors import listed
-from reportgen.kind import Assessment, Judged, Step, overall
+from reportgen.kind import Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limit
 from reportgen.model import Reading
 from reportgen.units import Quantity
@@ -127,6 +127,12 @@ def judge(limits: Iterable[Limit], all_things: Sequence[Thing]) -> tuple[Judged,
     """Hold things against every limit that is for one of them; a limit for none of them is left out."""
     concerned = (limit for limit in limits if any(_concerns(limit, t) for t in all_things))
     return tuple(hold(limit, all_things) for limit in concerned)
+
+
+def place(reading: Reading, kind: Kind) -> str:
+    """Give where a reading was taken; the note names an engine by its side alone, a page says engine."""
+    bare = kind.of_engine and reading.at.lower() in ("port", "starboard")
+    return say("{side} engine", side=term(reading.at.lower())) if bare else reading.at
 
 
 def cells_of(worked_out: Thing) -> tuple[Cell, ...]:

@@ -26,6 +26,7 @@ FEW = 8  # values that a line names one by one
 def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
     """Give all that a page may say of a reading, as texts, lists and its chart."""
     reading, found = judged.reading, judged.assessment
+    own = {f.finding.id for f in report.findings if f.finding.by_tool}
     return {
         "id": reading.id,
         "title": titled(reading.title),
@@ -56,7 +57,8 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         ],
         "prose": text_block(reading.prose),
         "photos": pictures(reading.photos),
-        "answered_by": [reference(report, id) for id in judged.answered_by],
+        "answered_by": [reference(report, id) for id in judged.answered_by if id not in own],
+        "listed_as": [reference(report, id) for id in judged.answered_by if id in own],
     }
 
 

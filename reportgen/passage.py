@@ -230,7 +230,7 @@ def _mark(form: str, label: str) -> str:
         return say("the words \u201c{label}\u201d", label=label)
     arrow = form == "arrow"
     to = say("an arrow to \u201c{label}\u201d", label=label)
-    return to if arrow else say("a ring round \u201c{label}\u201d", label=label)
+    return to if arrow else say("a ring, labelled \u201c{label}\u201d", label=label)
 
 
 def reference(report: Report, id: str) -> dict[str, str]:

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from reportgen import beside, racks, wording
+from reportgen import beside, judging, racks, wording
 from reportgen.cells import Cell
 from reportgen.kind import Assessment, Judged, Kind
 from reportgen.limits import Limit
@@ -47,12 +47,12 @@ def test_a_number_says_that_it_is_a_cylinder_s(kind: str, series: str, name: str
     ],
 )
 def test_a_side_of_an_engine_s_reading_is_an_engine(kind: str, at: str, told: str) -> None:
-    assert beside._place(Reading(at=at), _kind(kind)) == told
+    assert judging.place(Reading(at=at), _kind(kind)) == told
 
 
 def test_a_side_is_said_in_the_reader_s_language() -> None:
     with wording.speaking("de"):
-        assert beside._place(Reading(at="Starboard"), _kind("compression")) == "Motor Steuerbord"
+        assert judging.place(Reading(at="Starboard"), _kind("compression")) == "Motor Steuerbord"
 
 
 def test_a_retest_tells_the_value_that_was_outside() -> None:

@@ -63,7 +63,8 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "payers": [
             {
                 "name": say_in("share of", share.name),
-                "likely": amount(share.likely, money.currency),
+                # nothing priced is no sum of zero
+                "likely": amount(share.likely, money.currency) if share.high else "",
                 "unpriced": share.unpriced,
             }
             for share in money.by_payer

@@ -11,7 +11,10 @@ from reportgen.report import Report
 from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.settlement import Settlement
 from reportgen.valuation import Valuation
-from reportgen.wording import number, say, say_in
+from reportgen.wording import later_in, number, say, say_in
+
+# an appraiser's word that no buyer knows
+_OF = {"non-realty": later_in("adjustment", "what goes with the boat")}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -40,7 +43,7 @@ def _sale(sale: AdjustedSale, code: str) -> Mapping[str, Any]:
         "asked": sale.asked,
         "steps": [
             {
-                "of": say_in("adjustment", step.of),
+                "of": say_in("adjustment", _OF.get(step.of, step.of)),
                 "why": rich(step.why),
                 "says": step.says,
                 "values": step.values,

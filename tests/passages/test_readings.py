@@ -72,9 +72,18 @@ def test_answers_link_to_findings_and_working_is_whole() -> None:
     assert shown["answered_by"] == [{"anchor": "a", "ref": "1", "title": "Low"}]
     [step] = shown["working"]
     assert [step[k] for k in ("step", "formula", "values", "result", "unit")] == [
-        *("Spread", "(high - low) / high", "150, 90", "40", "%"),
+        *("Spread", "(high \N{MINUS SIGN} low) / high", "150, 90", "40", "%"),
     ]
     assert shown["title"] == "Cold test"
+
+
+def test_what_the_tool_lists_answers_nothing() -> None:
+    """A reading that only the tool listed as a finding is not told as answered by it."""
+    by_tool = ListedFinding(9, Finding(id="tool", title="Low", by_tool=True))
+    judged = JudgedReading(Reading(id="r"), "Compression", answered_by=("tool",))
+    shown = measured.shown(Report(findings=(by_tool,)), judged)
+    assert shown["answered_by"] == []
+    assert [link["ref"] for link in shown["listed_as"]] == ["9"]
 
 
 def test_survey_without_readings_has_no_such_part() -> None:
