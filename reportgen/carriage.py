@@ -27,7 +27,7 @@ NO_RULES = later(
     " and her waters."
 )
 NOTHING_NOTED = later(
-    "The notes list no safety equipment, so nothing was held against the rules on what a boat must carry."
+    "No safety equipment is listed, so nothing was held against the rules on what a boat must carry."
 )
 COMMERCIAL = later(
     "Not judged: the boat is noted as in commercial use, for which other rules stand than"

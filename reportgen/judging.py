@@ -255,7 +255,7 @@ def because(
         why = reading.not_taken.rstrip(".")
         return say("Not taken: {why}.", why=why) if why else say("No value was taken.")
     if outcome == "no limit applies":
-        lacking = lacking or say("the note gives none and none is published")
+        lacking = lacking or say("the report gives none and none is published")
         return say("No limit applies: {why}.", why=lacking)
     if outcome == "not taken":
         hidden = next((j for j in judged if _hidden(j)), None)

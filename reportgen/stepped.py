@@ -14,7 +14,7 @@ from reportgen.limits import NoteLimit
 from reportgen.model import Reading
 from reportgen.wording import all_of, later, say
 
-LACKING = later("the note brings none of the maker's figures, and no general one fits all engines")
+LACKING = later("the report gives none of the maker's figures, and no general one fits all engines")
 
 
 def things(cells: Iterable[Cell], table: Table | None) -> tuple[Thing, ...]:

@@ -184,31 +184,31 @@ def _stated_for(cost: Decimal, left: Decimal | None, stated_for: str, unpriced: 
     money, rest = units.money(cost, code), "" if left is None else units.money(left, code)
     if stated_for == AS_FOUND:
         return say(
-            "The value is stated for the boat as found: what was seen is allowed for in it, and the {sum} to "
-            "come does not come off it again.",
+            "The value is stated for the boat as found: what was seen is allowed for in it, and the cost "
+            "to come, {sum}, is not taken off it again.",
             sum=money,
         )
     if stated_for == AFTER_REPAIR:
         text = later(
-            "The value is stated for the boat after the repairs: the {sum} to come comes off it, which "
-            "leaves {left} for the boat as found."
+            "The value is stated for the boat after the repairs: the cost to come, {sum}, is taken off it, "
+            "which leaves {left} for the boat as found."
         )
         if unpriced:
             text = later(
-                "The value is stated for the boat after the repairs: the {sum} to come comes off it, which "
-                "leaves at most {left} for the boat as found."
+                "The value is stated for the boat after the repairs: the cost to come, {sum}, is taken off "
+                "it, which leaves at most {left} for the boat as found."
             )
         return say(text, sum=money, left=rest)
     text = later(
-        "The notes do not say whether the value is for the boat as found or after the repairs. If as found, "
-        "what was seen is allowed for in it, and the {sum} to come does not come off it again. If after the "
-        "repairs, the {sum} to come comes off it, which leaves {left} for the boat as found."
+        "Whether the value is for the boat as found or after the repairs is not stated. If as found, what "
+        "was seen is allowed for in it, and the cost to come, {sum}, is not taken off it again. If after the "
+        "repairs, the cost to come, {sum}, is taken off it, which leaves {left} for the boat as found."
     )
     if unpriced:
         text = later(
-            "The notes do not say whether the value is for the boat as found or after the repairs. If as "
-            "found, what was seen is allowed for in it, and the {sum} to come does not come off it again. "
-            "If after the repairs, the {sum} to come comes off it, which leaves at most {left} for the boat"
-            " as found."
+            "Whether the value is for the boat as found or after the repairs is not stated. If as found, "
+            "what was seen is allowed for in it, and the cost to come, {sum}, is not taken off it again. If "
+            "after the repairs, the cost to come, {sum}, is taken off it, which leaves at most {left} for "
+            "the boat as found."
         )
     return say(text, sum=money, left=rest)

@@ -112,7 +112,7 @@ def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
         return (
             not_judged(),
             None,
-            say("Not judged: with outboard power the notes do not tell {missing}.", missing=missing),
+            say("Not judged: with outboard power the report does not tell {missing}.", missing=missing),
         )
     if inside is None:
         return (
@@ -133,7 +133,11 @@ def _powered(facts: Facts, own: Ventilation) -> tuple[str, bool | None, str]:
         if value is None
     ]
     if untold:
-        return required, None, say("Not judged: the notes do not tell of {untold}.", untold=", ".join(untold))
+        return (
+            required,
+            None,
+            say("Not judged: the report does not tell of {untold}.", untold=", ".join(untold)),
+        )
     return required, True, say("Both were found and work; their capacity is the builder's matter.")
 
 

@@ -26,7 +26,7 @@ TITLES = {
     "credit p80": later("Price credit at P80, without contingency"),
     "holdback": later("Money held back until the repairs are done"),
     "as it is": later("The buyer takes the boat as it is"),
-    "mixed": later("Mixed, each finding as its note says"),
+    "mixed": later("Mixed, each finding as it says itself"),
 }
 
 

@@ -116,7 +116,7 @@ def cost(stated_for: str, findings: tuple[Finding, ...] = FINDINGS, **said: Any)
 def test_as_found_takes_nothing_off() -> None:
     found = cost("as found")
     assert (found.cost, str(found.share), found.left, found.all_in) == (1800, "6.00", None, ())
-    assert "does not come off it again" in found.says[1]
+    assert "is not taken off it again" in found.says[1]
     assert [step.values for step in found.steps] == ["$1,800.00 / $30,000.00"]
 
 
@@ -135,7 +135,7 @@ def test_after_repair_takes_it_off_and_shows_what_the_buyer_pays() -> None:
 
 def test_not_said_means_both_are_said() -> None:
     found = cost("")
-    assert "do not say whether" in found.says[1]
+    assert "is not stated" in found.says[1]
     assert "does not come off it again" in found.says[1]
     assert "leaves $28,200.00" in found.says[1]
     assert found.all_in == ()

@@ -58,7 +58,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         found,
         judged,
         lacking=say(
-            "when to replace an anode is common practice, no standard was found, and the note gives none"
+            "when to replace an anode is common practice, no standard was found, and the report gives none"
         ),
         working=_working(found),
         says=_says(fields, found),

@@ -134,14 +134,15 @@ def _general(fields: Fields) -> tuple[tuple[Limit, ...], str]:
     rested = fields.rested.to("h") if fields.rested else None
     if not _has_table(fields):
         return (), say(
-            "no limit is published here for {chemistry}, and the note gives none", chemistry=fields.chemistry
+            "no limit is published here for {chemistry}, and the report gives none",
+            chemistry=fields.chemistry,
         )
     if fields.charged is None and rested is None:
-        return (), say("the note does not say that it was charged first and for how long it rested")
+        return (), say("the report does not say that it was charged first and for how long it rested")
     if fields.charged is None:
-        return (), say("the note does not say that it was charged first")
+        return (), say("the report does not say that it was charged first")
     if rested is None:
-        return (), say("the note does not say for how long it rested")
+        return (), say("the report does not say for how long it rested")
     if not fields.charged:
         return (), say("it was not charged first, so that a low voltage says nothing of the battery's state")
     if rested < LEAST_REST:

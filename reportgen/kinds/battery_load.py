@@ -137,7 +137,7 @@ def _faults(fields: Fields) -> Iterator[tuple[bool, str]]:
     missing = [name for name, quantity in needs.items() if quantity is None]
     yield (
         bool(missing),
-        say("the table needs {missing}, which the note does not give", missing=all_of(map(term, missing))),
+        say("the table needs {missing}, which the report does not give", missing=all_of(map(term, missing))),
     )
     low = fields.charge is not None and float(fields.charge.value) < LEAST_CHARGE
     yield (

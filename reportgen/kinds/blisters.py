@@ -71,7 +71,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         (*counted, *dense),
         judged,
         lacking=say(
-            "no number or size of blisters that passes or fails is published, and the note gives none"
+            "no number or size of blisters that passes or fails is published, and the report gives none"
         ),
         working=_working(table, dense),
         says=_says(table, fields),

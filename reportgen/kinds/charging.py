@@ -68,7 +68,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("the note brings none of the maker's figures, and they differ by battery and regulator"),
+        lacking=say("the report gives none of the maker's figures, and they differ by battery and regulator"),
         says=() if fields.battery else (say("What kind of battery it is, and how full, is not stated."),),
         suggests=_suggests(judged),
         values=(("voltages", fields.voltages),) if fields.voltages else (),

@@ -63,13 +63,9 @@ OTHERS = (
 )
 # what is not told so that the general rule can't apply, by whether fuel and strokes are
 UNKNOWN = {
-    (False, False): later(
-        "the note gives neither the maker's figure nor the engine's fuel and strokes (under engines)"
-    ),
-    (False, True): later("the note gives neither the maker's figure nor the engine's fuel (under engines)"),
-    (True, False): later(
-        "the note gives neither the maker's figure nor the engine's strokes (under engines)"
-    ),
+    (False, False): later("the report gives neither the maker's figure nor the engine's fuel and strokes"),
+    (False, True): later("the report gives neither the maker's figure nor the engine's fuel"),
+    (True, False): later("the report gives neither the maker's figure nor the engine's strokes"),
     (True, True): "",
 }
 OTHER_IDS = tuple(id for _, id in OTHERS)
@@ -178,7 +174,7 @@ def _rules(taken: Pressures, fields: Fields, about: About) -> _Rules:
     elif even:
         says.append(
             say(
-                "The note's figure for {words} replaces the general one.",
+                "The figure given for {words} replaces the general one.",
                 words=all_of(term(w.word) for w in even),
             )
         )
@@ -222,15 +218,15 @@ def _why_not_general(about: About) -> tuple[str, tuple[str, ...]]:
     engine, boat = about.engine or Engine(), about.boat_type
     fuel = _fuel(about)
     if fuel == "diesel":
-        return say("a diesel is judged only by its maker's figures, and the note gives none for it"), ()
+        return say("a diesel is judged only by its maker's figures, and the report gives none for it"), ()
     if engine.strokes == 2:
-        return say("a two-stroke is judged only by its maker's figures, and the note gives none for it"), ()
+        return say("a two-stroke is judged only by its maker's figures, and the report gives none for it"), ()
     # an auxiliary outboard on such a boat may be a two-stroke
     inboard = boat in ("gasoline sterndrive", "gasoline inboard") and "outboard" not in engine.name.lower()
     if fuel and engine.strokes is None and inboard:
         return "", (
             say(
-                "Taken as a four-stroke, as engines of a {boat} are; the note does not say.",
+                "Taken as a four-stroke, as engines of a {boat} are; the report does not say.",
                 boat=say_in("boat", boat),
             ),
         )
@@ -261,7 +257,7 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
         return _Rules((limit,), warnings=(warning,) if wanted else ())
     if wishes and not wanted:
         return _Rules(
-            (limit,), says=(say("The note says that the floor is not to be corrected for altitude."),)
+            (limit,), says=(say("The report says that the floor is not to be corrected for altitude."),)
         )
     floor = altitude.floor(limit, height)
     if floor.corrected is None:

@@ -95,7 +95,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("the note brings no laboratory's or maker's figures, and they differ by coolant"),
+        lacking=say("the report gives no laboratory's or maker's figures, and they differ by coolant"),
         says=(*_beside(found), *_says(written)),
         suggests=_suggests(found, judged),
         values=(("figures", _cells(written)),),

@@ -78,7 +78,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("the note brings none of the maker's figures, and no general one fits all engines"),
+        lacking=say("the report gives none of the maker's figures, and no general one fits all engines"),
         working=(*(step for _, step in between if step), *_rises(table)),
         says=_says(fields, table),
         suggests=_suggests(plain),

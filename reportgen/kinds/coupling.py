@@ -93,7 +93,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*gaps, *(t for t in wide if t.value is not None and _settled(gaps, judged))),
         judged,
-        lacking=say("the coupling's diameter is not stated, and the note gives no figure of its maker"),
+        lacking=say("the coupling's diameter is not stated, and the report gives no figure of its maker"),
         working=_working(fields, gaps, wide, across, judged),
         says=(*_shape(gaps), *_conditions(fields), *_run_out(cells, turned)),
         suggests=_suggests(cells, turned, judged),

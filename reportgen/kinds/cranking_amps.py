@@ -59,7 +59,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *shares) if of_rating else found,
         judged,
-        lacking=say("the note gives no least figure, and none is published"),
+        lacking=say("the report gives no least figure, and none is published"),
         working=steps,
         says=_says(fields),
         source_ids=("battery-ratings",),

@@ -72,7 +72,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (start, end, held, *((drop,) if drop.value is not None else ())),
         judged,
-        lacking=say("makers' figures differ, and the note gives none for the drop"),
+        lacking=say("makers' figures differ, and the report gives none for the drop"),
         reason=_reason(judged),
         working=_working(fields, start, end, drop),
         says=_says(fields, drop),

@@ -156,14 +156,14 @@ def _general(fields: Fields, hull: str) -> tuple[tuple[Limit, ...], str]:
     if missing := [
         n for n, v in ((say("the electrode"), fields.electrode), (say("the water"), fields.water)) if not v
     ]:
-        return shift, say("the note does not name {missing}", missing=all_of(missing))
+        return shift, say("the report does not name {missing}", missing=all_of(missing))
     if fields.electrode != SILVER or fields.water != "sea":
         used = say(WATERS[fields.water], electrode=term(fields.electrode))
         return shift, say(
             "the published ranges are for silver/silver chloride in sea water, not for {used}", used=used
         )
     if not hull:
-        return shift, say("the note does not say what hull and drive it is, and the ranges go by these")
+        return shift, say("the report does not say what hull and drive it is, and the ranges go by these")
     return (*between(*RANGES[hull], "mV", "hull-potential-ranges"), *shift), ""
 
 
@@ -270,7 +270,7 @@ def _says(fields: Fields, hull: str, over: Sequence[str], found: Sequence[Thing]
             "Too negative is no gain: it uses up anodes, and harms aluminium and wood where they are near."
         )
     if hull and not fields.hull:
-        yield say("Taken as {material}, from the cover note.", material=term(hull))
+        yield say("Taken as {material}, from the head of the report.", material=term(hull))
     if fields.electrode in OFFSETS:
         yield say("The offset of that electrode is from memory; the value it gives is shown and not judged.")
     if fields.water == "fresh":

@@ -118,10 +118,12 @@ def _general(fields: Fields, metal: str, known: bool) -> tuple[tuple[Limit, ...]
     if not known:
         return (), say("the original thickness is not stated, so that the loss can't be worked out")
     if not metal:
-        return (), say("the metal is not stated, the published figure is for steel, and the note gives none")
+        return (), say(
+            "the metal is not stated, the published figure is for steel, and the report gives none"
+        )
     if metal != "steel":
         return (), say(
-            "the published figure is for steel hulls; for {metal} none was found, the note gives none",
+            "the published figure is for steel hulls; for {metal} none was found, the report gives none",
             metal=term(metal),
         )
     return (replace(LIGHT, of="") if fields.light_scantlings else WASTAGE,), ""
@@ -220,7 +222,7 @@ def _says(fields: Fields, metal: str, places: Sequence[Place], judged: Sequence[
     if any(j.limit.source_id == WASTAGE.source_id and j.limit.value == WASTAGE.value for j in judged):
         yield from _not_light(fields, worst_of(places))
     if metal and not fields.metal:
-        yield say("Taken as {material}, from the cover note.", material=term(metal))
+        yield say("Taken as {material}, from the head of the report.", material=term(metal))
     if fields.original_is in ("", "nominal"):
         nominal = say(
             "The original is the nominal one: new plate can be up to 14 % thicker or 0.016 in thinner than "

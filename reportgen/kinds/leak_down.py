@@ -230,8 +230,7 @@ def _working(lost: _Lost, judged: Iterable[Judged]) -> Iterator[Step]:
 def _because(outcome: str, judged: Iterable[Judged], lost: _Lost, reading: Reading, fields: Fields) -> str:
     if outcome == "no limit applies":
         return say(
-            "No limit applies: no standards body publishes one, and the note gives no maker's "
-            "figure. What the trade goes by is listed, not judged."
+            "No limit applies: no standards body publishes one, and the report gives no maker's figure."
         )
     if not lost.values:
         if reading.not_taken:

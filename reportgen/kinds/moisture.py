@@ -104,7 +104,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *(t for t in above if t.value is not None)),
         judged,
-        lacking=say("the note's difference needs the reading of a dry reference place")
+        lacking=say("the report's difference needs the reading of a dry reference place")
         if unreferenced
         else _lacking(fields),
         working=_working(found, fields),
@@ -128,9 +128,9 @@ _PERCENT = (
 def _lacking(fields: Fields) -> str:
     """Say what readings are compared with where no figure judges them."""
     if fields.reference is None:
-        return say("no figure is published, and the note gives none; readings are compared with each other")
+        return say("no figure is published, and the report gives none; readings are compared with each other")
     return say(
-        "no figure is published, and the note gives none; readings are compared with each other and with "
+        "no figure is published, and the report gives none; readings are compared with each other and with "
         "the {reference} of a dry place",
         reference=number(fields.reference.value),
     )

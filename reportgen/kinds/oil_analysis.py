@@ -158,7 +158,9 @@ def _general(fields: Fields, about: About) -> tuple[tuple[Limit, ...], str]:
     if not fields.heavy_duty:
         return (
             (),
-            say("the note brings none of the laboratory's figures, and normal ones differ by engine and oil"),
+            say(
+                "the report gives none of the laboratory's figures, and normal ones differ by engine and oil"
+            ),
         )
     fuel = about.engine.fuel if about.engine else ""
     if fuel != "diesel":

@@ -71,7 +71,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("no age of rigging is published as a limit, and the note gives none"),
+        lacking=say("no age of rigging is published as a limit, and the report gives none"),
         working=_working(fields, found, on),
         says=_says(fields, found, on),
         criteria=_criteria(),

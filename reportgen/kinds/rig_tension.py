@@ -87,7 +87,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*shown, *unshared, *(p for p in pairs if p.value is not None)),
         judged,
-        lacking=say("tension belongs to one mast and boat, and the note gives no figure of its maker"),
+        lacking=say("tension belongs to one mast and boat, and the report gives no figure of its maker"),
         working=_working(table, wires, pairs),
         says=_says(wires, pairs, fields),
         suggests=_suggests(pairs, judged),

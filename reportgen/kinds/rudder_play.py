@@ -62,7 +62,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("no limit of a rudder's play was found in any standard, and the note gives none"),
+        lacking=say("no limit of a rudder's play was found in any standard, and the report gives none"),
         working=judging.converted(written, unit),
         says=_says(found, fields),
         suggests=_suggests(found, bool(judging.broken(judged))),

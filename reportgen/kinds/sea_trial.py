@@ -106,7 +106,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("the note brings none of the makers' figures, and no general one fits all engines"),
+        lacking=say("the report gives none of the makers' figures, and no general one fits all engines"),
         working=(*(step for _, step in means), *_per_distance(table)),
         says=_says(fields, bool(full), bool(means)),
         suggests=_suggests(judged),

@@ -104,9 +104,11 @@ def _slip(fields: Fields) -> Iterator[tuple[str, str]]:
 
 def _lacking(fields: Fields, shaft: float | None) -> str:
     if shaft is None:
-        return say("the shaft's diameter is not stated, and the note gives no figure of the bearing's maker")
+        return say(
+            "the shaft's diameter is not stated, and the report gives no figure of the bearing's maker"
+        )
     return say(
-        "the chart that was read is for shafts of {low} to {high} in, this one has {shaft}, and the note "
+        "the chart that was read is for shafts of {low} to {high} in, this one has {shaft}, and the report "
         "gives no figure of the bearing's maker",
         low=units.figures(CHART[0][0]),
         high=units.figures(CHART[-1][0]),

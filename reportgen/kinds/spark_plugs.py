@@ -112,7 +112,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         (*by_gap, *by_ohms),
         reason=_reason((*by_gap, *by_ohms)),
         lacking=say(
-            "gap and resistance belong to one engine and plug, and the note gives no figure of the maker"
+            "gap and resistance belong to one engine and plug, and the report gives no figure of the maker"
         ),
         working=_working(found, gaps),
         says=_says(found, gaps, about),

@@ -63,9 +63,9 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*found, *rises),
         judged,
-        lacking=say("the note's difference needs the current with every circuit off")
+        lacking=say("the report's difference needs the current with every circuit off")
         if asked
-        else say("no standard gives a figure, and the note gives none"),
+        else say("no standard gives a figure, and the report gives none"),
         working=(*judging.converted(fields.circuits, "mA"), *_working(signed, rises)),
         says=_says(fields, found),
         suggests=_suggests(rises),

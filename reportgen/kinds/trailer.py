@@ -46,8 +46,8 @@ NAMES: dict[str, tuple[str, str | None]] = {
     "loaded": ("mass", "lb"),
     "age": ("time", "years"),
 }
-PLACARD = later("the placard or the tyre's sidewall, as the note gives it")
-PLATE = later("the trailer's plate, as the note gives it")
+PLACARD = later("the placard or the tyre's sidewall, as the report gives it")
+PLATE = later("the trailer's plate, as the report gives it")
 WARM = later(
     "Pressures were not taken cold, so that the placard is not held against them: a warm tyre reads higher."
 )
@@ -105,7 +105,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         found,
         judged,
-        lacking=say("no placard or plate is told, the note gives no figure, and none is for every trailer"),
+        lacking=say("no placard or plate is told, the report gives no figure, and none is for every trailer"),
         working=_working(fields, aged, on),
         says=_says(fields, table, on),
         criteria=_criteria(fields),

@@ -112,7 +112,7 @@ def test_hull_from_the_cover_note(about: About, hull: str) -> None:
     """What the cover note tells for certain is taken and said; where it leaves a doubt, no limit applies."""
     found = assessed(f"kind: hull-potential\nplaces: {{a: -950}}\n{SEA}", about)
     assert found.outcome == ("within" if hull else "no limit applies")
-    assert any(f"Taken as {hull}, from the cover note" in s for s in found.says) == bool(hull)
+    assert any(f"Taken as {hull}, from the head of the report" in s for s in found.says) == bool(hull)
 
 
 # The offsets are from memory (topic 8, head of the section): shown, said so, never judged.
