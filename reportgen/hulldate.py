@@ -20,7 +20,7 @@ LETTERS = "ABCDEFGHIJKL"  # I is September like any other month: the bar is on t
 _OLD_LETTERS = "FGHIJKLABCDE"  # in order from January: the old model year began with A in August
 
 _COMPARE = later("Compare with the hidden marking and the papers.")
-_OLD_WITH_COUNTRY = later("A country code does not go with an ending of 1972 to 1984 (recalled).")
+_OLD_WITH_COUNTRY = later("A country code does not go with an ending of 1972 to 1984 (from memory).")
 
 
 @dataclass(frozen=True)

@@ -48,7 +48,7 @@ _OLD = later(
     "Whether the rule of 1972 was met: it was not read. Two are due today (33 CFR 181.23): look for both."
 )
 _RECALLED = later(
-    "Whether its standard is kept: the layout is recalled (read: ISO 10087 abstract, 33 CFR 181.27)."
+    "Whether its standard is kept: the layout is from memory (read: ISO 10087 abstract, 33 CFR 181.27)."
 )
 _UNREAD = later(
     "Anything of the boat: nothing is read out of a number of no known form. Old, "
@@ -255,7 +255,7 @@ def _marking_problems(text: str, country: str | None, maker: str) -> tuple[tuple
         odd.append(
             and_compare(
                 say(
-                    "No hyphen stands after {country} (33 CFR 181.27 for US-, else recalled).",
+                    "No hyphen stands after {country} (33 CFR 181.27 for US-, else from memory).",
                     country=country,
                 )
             )

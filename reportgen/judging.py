@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -275,6 +276,8 @@ def because(
             names=named,
         )
     said = "; ".join(dict.fromkeys(sentences([j for j in judged if j.outcome == outcome])))
+    if re.match(r"\d{4}-\d\d-\d\d\b", said):  # a sample is named by its day
+        return say("On {said}.", said=said)
     # a step of the table is named by its number, and no sentence begins with one
     return f"{said[:1].upper()}{said[1:]}." if not said[:1].isdigit() else say("At {said}.", said=said)
 

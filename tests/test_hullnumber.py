@@ -255,7 +255,7 @@ def test_the_layout_with_a_country_code_says_that_it_is_recalled() -> None:
         rows("HIN-R7")
     found = number("XX-ABC12345L495")
     assert found.format == hullnumber.WITH_COUNTRY
-    assert any("layout is recalled" in point for point in found.cannot_tell)
+    assert any("layout is from memory" in point for point in found.cannot_tell)
 
 
 def test_the_encyclopaedias_own_example_is_not_followed() -> None:

@@ -136,7 +136,7 @@ def test_after_repair_takes_it_off_and_shows_what_the_buyer_pays() -> None:
 def test_not_said_means_both_are_said() -> None:
     found = cost("")
     assert "is not stated" in found.says[1]
-    assert "does not come off it again" in found.says[1]
+    assert "is not taken off it again" in found.says[1]
     assert "leaves $28,200.00" in found.says[1]
     assert found.all_in == ()
 

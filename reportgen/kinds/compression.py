@@ -362,7 +362,10 @@ KIND = Kind(
     ),
     proves_not=(
         "It says nothing of bearings, oil pressure, cooling, exhaust, ignition or fuel.",
-        "It can't tell a leaking valve from worn rings; a leak-down test or, never in a diesel, oil can.",
+        (
+            "It can't tell a leaking valve from worn rings: that takes a leak-down test, or oil in the "
+            "cylinder (never in a diesel)."
+        ),
         "Cylinders worn alike read even: a good ratio alone does not prove a sound engine.",
         "Gauge, starter speed, throttle and engine heat move every reading: compare within one test first.",
     ),

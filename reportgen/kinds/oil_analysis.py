@@ -314,15 +314,15 @@ def _worded(made: Assessment) -> Assessment:
     for each in (j for j in made.judged if j.limit.word == GLYCOL and j.value is not None):
         kept = each.outcome != "outside"
         names = all_of(map(term, each.where or (each.name,)))
-        words = say("{names} is negative", names=names) if kept else say("{names} is positive", names=names)
+        words = say("{names}: none found", names=names) if kept else say("{names}: found", names=names)
         source = judging.short(each.limit)
-        asked = say("{result}; none at any level is asked by {source}", result=words, source=source)
+        asked = say("{result}; {source} allows none", result=words, source=source)
         because = because.replace(judging.sentence(each), asked)
         usual, row = judging.clause(each), f"{term(each.name).rpartition(', ')[0]}, "
         for said, glycol in ((usual, words), (usual.removeprefix(row), words.removeprefix(row))):
-            because = because.replace(said, say("{result}, none at any level", result=glycol))
+            because = because.replace(said, say("{result}, none allowed", result=glycol))
         name, result = term(each.name), say("kept") if kept else say("not kept")
-        step = Step(say("{name} against the limit", name=name), say("none at any level"), words, result)
+        step = Step(say("{name} against the limit", name=name), say("none allowed"), words, result)
         usual = say("{name} against the {word}", name=name, word=term(GLYCOL))
         working = [step if s.step == usual else s for s in working]
     return replace(made, because=because, working=tuple(working))

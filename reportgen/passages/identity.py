@@ -82,7 +82,7 @@ def _hull(report: Report) -> Mapping[str, Any] | None:
             "valid": hull.valid,
             "format": hull.format,
             "problems": hull.problems,
-            "tells": hull.tells,
+            "tells": hull.tells[1:],  # the form, which a sentence of its own gives
             "cannot_tell": hull.cannot_tell,
         }
     )

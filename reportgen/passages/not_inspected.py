@@ -11,14 +11,18 @@ from reportgen.edition import Edition
 from reportgen.model import Gap
 from reportgen.passage import Passage, not_stated, rich
 from reportgen.report import Report
-from reportgen.wording import say_in, term
+from reportgen.wording import later_in, say_in, term
 
 BEYOND = "beyond the checklist"
+# of a welded hull's joint or its moisture nobody would say that they are not fitted
+_TOLD = {"not fitted": later_in("item", "not on this boat")}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
     others = [
-        {"item": rich(item), "outcome": outcome} for item, _, outcome in report.items if outcome != "sound"
+        {"item": rich(item), "outcome": _TOLD.get(outcome, outcome)}
+        for item, _, outcome in report.items
+        if outcome != "sound"
     ]
     gaps = [_gap(report, gap) for gap in report.not_inspected]
     return {

@@ -176,8 +176,8 @@ def test_glycol_in_words(word: str, outcome: str) -> None:
     found = one("iron (ppm) | glycol", f"80 | {word}", LABORATORY)
     assert found.outcome == outcome
     if outcome == "outside":
-        assert "glycol is positive; none at any level is asked by invented sheet 2" in found.because
-        assert any(s.values.endswith("glycol is positive") for s in found.working)
+        assert "glycol: found; invented sheet 2 allows none" in found.because
+        assert any(s.values.endswith("glycol: found") for s in found.working)
         assert any("coolant in the oil; to be confirmed" in s for s in found.suggests)
 
 
