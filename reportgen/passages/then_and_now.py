@@ -9,7 +9,7 @@ from reportgen import prose
 from reportgen.beside import Compared
 from reportgen.edition import Edition
 from reportgen.followup import Account
-from reportgen.passage import Passage, day, days, reference
+from reportgen.passage import Passage, day, days, reference, rich
 from reportgen.report import Report
 from reportgen.wording import say_in
 
@@ -22,7 +22,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "number": follow.number if follow else "",
         "inspected": days(follow.inspected) if follow else "",
         "accounts": [_account(report, a) for a in follow.accounts] if follow else [],
-        "compared": [_compared(c) for c in report.compared],
+        "compared": [_compared(report, c) for c in report.compared],
     }
 
 
@@ -51,8 +51,10 @@ def _told(key: str, words: str) -> str:
     return say_in(key, words) if key in ("severity", "basis") else prose.plain(words)
 
 
-def _compared(compared: Compared) -> Mapping[str, Any]:
+def _compared(report: Report, compared: Compared) -> Mapping[str, Any]:
     before = compared.past[-1] if compared.past else None
+    # readings of one survey have no day of their own: their conditions say when they were taken
+    taken = {j.reading.id: rich(j.reading.conditions) for j in report.readings}
     return {
         "id": compared.id,
         "title": prose.plain(compared.title),
@@ -62,6 +64,8 @@ def _compared(compared: Compared) -> Mapping[str, Any]:
         "number": before.number if before else "",
         "then": compared.then,
         "now": compared.now,
+        "then_taken": "" if before else taken.get(compared.before, ""),
+        "now_taken": taken.get(compared.id, ""),
         "values": [
             {"name": b.called, "then": b.then, "now": b.now, "change": b.change} for b in compared.values
         ],

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime
+from dataclasses import replace
 
 from reportgen.beside import Beside, Compared
 from reportgen.editions import buyer
 from reportgen.followup import Account, Change, FollowUp
-from reportgen.model import Past
+from reportgen.model import Past, Reading
 from reportgen.passages import then_and_now
-from reportgen.report import Report
+from reportgen.report import JudgedReading, Report
 
 DAY = datetime.date(2026, 5, 2)
 BOTH = Compared(
@@ -39,6 +40,20 @@ def test_values_of_both_days() -> None:
         ("wet, cylinder 1", "105 psi", "not taken", ""),
     ]
     assert values["accounts"] == []
+
+
+def test_two_readings_of_one_survey_say_when_they_were_taken() -> None:
+    """Their conditions stand as then and now, since neither has a day; an earlier report has its own."""
+    here = replace(BOTH, before="august", past=())
+    taken = tuple(
+        JudgedReading(Reading(id=id, conditions=words))
+        for id, words in (("august", "18 August, warm"), ("cylinders", "10 September, after the work"))
+    )
+    for compared, then in ((here, "18 August, warm"), (BOTH, "")):
+        values = then_and_now.PASSAGE.build(Report(compared=(compared,), readings=taken), buyer.EDITION)
+        assert values is not None
+        [shown] = values["compared"]
+        assert (shown["then_taken"], shown["now_taken"]) == (then, "10 September, after the work")
 
 
 def test_changes_of_a_finding() -> None:
