@@ -11,7 +11,7 @@ from reportgen import glossary, wording
 from reportgen.unitnames import UNITS
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
-_MOST_KEPT = 2048  # texts, and as many runs of tags
+_MOST_KEPT = 4096  # texts, and as many runs of tags
 _AS_IT_IS = {"pre", "code"}  # what is to be copied to the letter
 # a page is cut into its texts and what stands between two of them, a run of tags
 _TEXT = re.compile(r"(>[^<]+)")
