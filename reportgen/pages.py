@@ -20,6 +20,7 @@ from reportgen.report import Report
 from reportgen.wording import language, later_in, say, say_in
 
 WORDS = "words.html"
+SHEET = "appendix.css"  # added to the style of the pages beside a report
 # what charts/ write of their own accord, by the name that they ask for
 _CHART_WORDS = {
     "not taken": later_in("chart", "not taken"),
@@ -137,6 +138,7 @@ def arrange(
             (),
             values | {"passages": parts[file[:-5]]},
             file=file,
+            sheet=SHEET,
             words=WORDS if file != WORDS else "",
             foot=foot,
         )

@@ -57,10 +57,10 @@ def made(
     cover, held = shown.cover, names(shown, edition, forms)
     ways = {}
     if forms.one_file:
-        style = theme.sheet(used, "onefile.css")
+        style = theme.sheet(used, pages.SHEET, "onefile.css")
         ways[held[".html"]] = lambda packet: onefile.html(packet, style)
     if forms.pdf:
-        rules, drawn = theme.sheet(used, "pdf.css"), theme.sheet(used, "drawing.css")
+        rules, drawn = theme.sheet(used, pages.SHEET, "pdf.css"), theme.sheet(used, "drawing.css")
         left = pages.foot_of(shown, edition)
         print_ = json.loads(files[pdf.DATA])["fingerprint"]
         foot = say("Content fingerprint {fingerprint}", fingerprint=print_)

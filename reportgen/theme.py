@@ -84,16 +84,16 @@ def find(name: str = BASE) -> Theme:
     return Theme(name, folders, environment, style, policy_of(style))
 
 
-def sheet(theme: Theme, name: str) -> str:
-    """Give the rules of a style sheet, the base theme's before the theme's own; "" if it has none.
+def sheet(theme: Theme, *names: str) -> str:
+    """Give the rules of one style sheet or several, the base theme's before the theme's own; "" for none.
 
     Raises ThemeError when it can't stand in a page.
     """
-    files = [folder / name for folder in reversed(theme.folders)]
-    written = "".join(f.read_text(encoding="utf-8") for f in files if f.is_file())
-    style = _squeezed(written + theme.added.get(name, ""))
+    files = [folder / name for folder in reversed(theme.folders) for name in names]
+    written = [f.read_text(encoding="utf-8") for f in files if f.is_file()]
+    style = _squeezed("".join((*written, *(theme.added.get(name, "") for name in names))))
     if "</style" in style.lower():
-        raise ThemeError(f"{theme.name}/{name}: it closes the style element; take </style out")
+        raise ThemeError(f"{theme.name}/{names[0]}: it closes the style element; take </style out")
     return style
 
 
@@ -192,7 +192,7 @@ def _filled(theme: Theme, name: str, values: Mapping[str, Any]) -> str:
 @cache
 def _styled(theme: Theme, name: str) -> tuple[str, str]:
     """Give the style of pages with an added sheet, and the policy that allows it."""
-    style = f"{theme.style}\n{sheet(theme, name)}"
+    style = sheet(theme, "style.css", name)
     return style, policy_of(style)
 
 

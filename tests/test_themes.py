@@ -91,7 +91,7 @@ def test_drawings_of_the_pdf_are_painted_too() -> None:
 def test_carbon_holds_only_what_differs() -> None:
     """No template and no rule of base is in it once more."""
     folder = TOP / "themes/carbon"
-    assert {p.name for p in folder.rglob("*")} == {"style.css", "pdf.css", "drawing.css"}
+    assert {p.name for p in folder.rglob("*")} == {"style.css", "appendix.css", "pdf.css", "drawing.css"}
     rules = [set(theme._squeezed((TOP / f"themes/{n}/style.css").read_text()).split("}")) for n in THEMES]
     assert {r for r in set.intersection(*rules) if "{" in r and "@media" not in r} == set()
 
