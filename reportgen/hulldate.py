@@ -88,7 +88,8 @@ def _current(tail: str, latest: datetime.date) -> Ending:
         return Ending(broken=tuple(broken))
     # No number of this form is older than 1984, so two digits give one year for a hundred years.
     first, last = CURRENT_SINCE.year, latest.year + SLOWEST
-    fits = [year for year in range(first, last + 1) if year % 100 == int(short)]
+    year = last - (last - int(short)) % 100
+    fits = year >= first
     if not fits:
         broken.append(
             and_compare(
@@ -101,8 +102,8 @@ def _current(tail: str, latest: datetime.date) -> Ending:
             )
         )
     if broken:
-        return Ending(model_year=fits[-1] if fits else None, broken=tuple(broken))
-    return _dated(LETTERS.index(letter) + 1, digit, fits[-1])
+        return Ending(model_year=year if fits else None, broken=tuple(broken))
+    return _dated(LETTERS.index(letter) + 1, digit, year)
 
 
 def _dated(month: int, digit: str, model_year: int) -> Ending:

@@ -20,6 +20,9 @@ _WHOLE = _COUNTRY + GAPS.join(["[A-Za-z]"] * 3 + [_SERIAL, f"(?P<tail>{'|'.join(
 # The lookahead finds overlapping candidates, so that an unlikely one doesn't swallow a likely one.
 _LIKE = re.compile(f"(?<![A-Za-z0-9])(?=(?:HIN|CIN|hin|cin)?(?P<whole>{_WHOLE})(?![A-Za-z0-9]))")
 
+# what every tail has, and few lines of a report
+_DIGITS = re.compile(f"[0-9]{GAPS}[0-9]")
+
 
 def spellings(text: str) -> re.Pattern[str]:
     """A pattern that finds this value in any case, with up to three other signs between its characters.
@@ -39,7 +42,8 @@ def find_like(text: str) -> list[tuple[int, int]]:
     as in a published form, and groups parted by blanks must not look like a sentence.
     """
     spans: list[tuple[int, int]] = []
-    for match in _LIKE.finditer(_plain(text)):
+    plain = _plain(text)
+    for match in _LIKE.finditer(plain) if _DIGITS.search(plain) else ():
         if (not spans or match.start("whole") >= spans[-1][1]) and _likely(match):
             spans.append(match.span("whole"))
     return spans
