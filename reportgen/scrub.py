@@ -7,7 +7,7 @@ import html
 import itertools
 import re
 import urllib.parse
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, cached_property, lru_cache
@@ -31,6 +31,8 @@ _NUMBERS = frozenset({"hull number", "serial"})
 # types of which nothing is gathered: where the category is hidden, and where it is shown
 _NOTHING: frozenset[Kind] = frozenset({type(None)})
 _SINGLE = _NOTHING | {str, Decimal, int, float, bool, datetime.date}
+_Head = tuple[str, ...]
+_HEAD = 3  # letters by which a hint is looked up
 _INLINE_TAG = re.compile(r"</?(?:a|b|code|em|i|s|span|strong|sub|sup|u)(?:\s[^>]*)?>|<!--.*?-->", re.I | re.S)
 _TAG = re.compile(r"<[^>]*>")
 _WORD = re.compile(r"[^\W\d_]{4,}")
@@ -87,20 +89,26 @@ class Scrubber:
         return self.public or bool(self.searches)
 
     @cached_property
-    def _hints(self) -> tuple[tuple[str, int], ...]:
-        """Give each hint with its search; a search without one has the hint that stands everywhere."""
-        return tuple((hint, n) for n, s in enumerate(self.searches) for hint in s.hints or ("",))
+    def _hints(self) -> Mapping[_Head, Sequence[tuple[str, int]]]:
+        """Give each hint with its search, by its beginning; a search without one stands under no letters."""
+        found: dict[_Head, list[tuple[str, int]]] = {}
+        for n, search in enumerate(self.searches):
+            for hint in search.hints or ("",):
+                found.setdefault(tuple(hint[:_HEAD]), []).append((hint, n))
+        return found
 
     @cached_property
-    def _any_hint(self) -> re.Pattern[str]:
-        return spellings.any_of(hint for hint, _ in self._hints)
+    def _short_heads(self) -> tuple[_Head, ...]:
+        return tuple(head for head in self._hints if len(head) < _HEAD)
 
     def _likely(self, text: str) -> list[Search]:
         """Give in order the searches that are worth it: hundreds of them meet nothing in most texts."""
         bare = spellings.bare_form(text)
-        if not self._any_hint.search(bare):
-            return []
-        return [self.searches[n] for n in sorted({n for hint, n in self._hints if hint in bare})]
+        # all beginnings in a text at once: to read hundreds of hints as one expression takes longer
+        near = self._hints.keys() & zip(*(bare[n:] for n in range(_HEAD)), strict=False)
+        near.update(self._short_heads)
+        found = {n for head in near for hint, n in self._hints[head] if hint in bare}
+        return [self.searches[n] for n in sorted(found)]
 
     def text(self, text: str) -> tuple[str, tuple[str, ...]]:
         """Give the text without private values, and what was found; masked numbers are no finding."""
@@ -210,7 +218,11 @@ def _gather(value: Any, shows: frozenset[str], at: Hidden, found: list[Hidden]) 
     if fields_of(value.__class__) is not None:
         for name, inner, passed in _within(value.__class__, at.share, shows):
             item = getattr(value, name)
-            if item.__class__ not in passed:
+            if item.__class__ in passed:
+                continue
+            if item.__class__ in _SINGLE:
+                found.append(Hidden(inner.share, inner.of, inner.field, item))
+            else:
                 _gather(item, shows, inner, found)
     elif isinstance(value, (tuple, list, Mapping)):
         items = itertools.chain.from_iterable(value.items()) if isinstance(value, Mapping) else value
@@ -218,7 +230,7 @@ def _gather(value: Any, shows: frozenset[str], at: Hidden, found: list[Hidden]) 
             if item.__class__ not in passed:
                 _gather(item, shows, at, found)
     elif not shown and not isinstance(value, Path):
-        found.append(at._replace(value=value))
+        found.append(Hidden(at.share, at.of, at.field, value))
 
 
 @cache

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator
@@ -100,20 +99,6 @@ def bare_form(text: str) -> str:
     """Give a text as its plain letters, small, and digits alone, with nothing between them."""
     # what may part a name's letters goes; signs that count as i, k or s in either case become those
     return _OTHER.sub("", text.casefold().replace("\u0131", "i"))
-
-
-def any_of(hints: Iterable[str]) -> re.Pattern[str]:
-    """Give a pattern that finds whether one of many hints stands in a bare text, by their first letters."""
-    return re.compile(_tree(sorted(set(hints))))
-
-
-def _tree(hints: Iterable[str]) -> str:
-    found = []
-    for first, group in itertools.groupby(hints, key=lambda hint: hint[:1]):
-        if not first:
-            return ""  # a hint ends here: what goes on from here need not be looked for
-        found.append(first + _tree(hint[1:] for hint in group))
-    return f"(?:{'|'.join(found)})" if found else "(?!)"
 
 
 def _hints(text: str) -> tuple[str, ...]:

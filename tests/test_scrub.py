@@ -8,6 +8,8 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from reportgen import scrub, spellings
 from reportgen.blocks.conditions import Conditions
@@ -24,7 +26,7 @@ from reportgen.model import Cover
 from reportgen.report import Measurement, Report
 from reportgen.scrub import Scrubber, masked_tail, values
 from reportgen.sources import Source
-from reportgen.spellings import LEFT_OUT
+from reportgen.spellings import LEFT_OUT, Search, bare_form
 
 SHOWS = seller.EDITION.shows | FLOOR
 HULL = "ZZQ41207C515"
@@ -401,3 +403,11 @@ def test_an_adjustment_is_found_without_its_minus(text: str) -> None:
     shown, hits = scrubber.text(text)
     assert hits
     assert LEFT_OUT in shown
+
+
+@given(st.lists(st.lists(st.text("ab1", max_size=5), max_size=2), max_size=8), st.text("ab1-", max_size=9))
+def test_the_look_by_beginnings_passes_over_no_hint(hints: list[list[str]], text: str) -> None:
+    """It gives the searches that looking for one hint after the other gives, in their order."""
+    searches = tuple(Search(str(n), "x", hints=tuple(own)) for n, own in enumerate(hints))
+    worth_it = [search for search in searches if search.may_stand_in(bare_form(text))]
+    assert Scrubber(searches, (), {}, public=False)._likely(text) == worth_it

@@ -9,8 +9,6 @@ from decimal import Decimal
 from random import Random
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from reportgen import spellings
 from reportgen.spellings import (
@@ -18,7 +16,6 @@ from reportgen.spellings import (
     ORDINARY,
     Search,
     amount,
-    any_of,
     bare_form,
     contact,
     is_sum,
@@ -397,12 +394,6 @@ def test_the_cheap_look_passes_over_nothing() -> None:
                 met += 1
                 assert search.may_stand_in(bare_form(text)), (search, text)
     assert met > 500
-
-
-@given(st.lists(st.text("ab1", max_size=4), max_size=8), st.text("ab1", max_size=9))
-def test_one_pattern_finds_whether_any_hint_stands_in_a_text(hints: list[str], text: str) -> None:
-    """It says what looking for one hint after the other says."""
-    assert bool(any_of(hints).search(text)) is any(hint in text for hint in hints)
 
 
 def test_sum_of_another_currency_is_told_by_its_code() -> None:
