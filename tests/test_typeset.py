@@ -70,3 +70,11 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
 )
 def test_what_is_no_such_number_stays(text: str) -> None:
     assert _set(text) == text
+
+
+def test_texts_are_set_alike_once_more_have_been_met_than_are_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(typeset, "_MOST_KEPT", 2)
+    texts = [f"{n} psi" for n in range(40_000, 40_005)]
+    html = "".join(f"<p>{text}</p>" for text in (*texts, *texts))
+    assert typeset.set_like_print(html) == html.replace(" ", NB)
+    assert len(typeset._texts("en")) <= 2
