@@ -20,13 +20,14 @@ VALUES: dict[str, Any] = {
     "list": ["<", Markup("<br>")],
 }
 TEMPLATES = (
-    "{{ plain }} {{ signs }} {{ marked }} {{ number }} {{ nothing }}",
-    "{{ block.name }} {{ block['items'] }} {{ block.inner.a }} {{ block.items()|length }}",
+    "{{ plain }} {{ signs }} {{ marked }} {{ number }} {{ nothing }} {{ list }} {{ 3 }} {{ list is none }}",
+    "{{ block.name }} {{ block['items'] }} {{ {1: block}[1].inner.a }} {{ block.items()|length }}",
     "{% for one in list %}{{ one }}{% endfor %} {{ list|join('>') }} {{ signs ~ marked }}",
     "{% set kept %}{{ signs }}{% endset %}{{ kept }}",
     "{% macro told(x) %}<i>{{ x }}</i>{% endmacro %}{{ told(signs) }}{{ told(marked) }}",
     "{{ _('Contents') }} {% trans what=signs, more=marked %}100 %: {{ what }}, {{ more }}{% endtrans %}",
-    "{% trans n=number %}{{ n }} <b>bold</b>{% endtrans %} {{ _('%(what)s here', what=signs)|upper }}",
+    "{% trans n=number, of=list %}{{ n }} {{ of }} <b>bold</b>{% endtrans %}",
+    "{{ _('%(what)s here', what=signs)|upper }}",
 )
 
 
