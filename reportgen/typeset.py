@@ -1,4 +1,4 @@
-"""Sets finished pages like print: a number keeps to its unit, month or title, and a minus is a minus."""
+"""Sets finished pages like print: numbers keep to their units, and minus and apostrophe are one sign each."""
 
 from __future__ import annotations
 
@@ -19,6 +19,8 @@ _APART = re.compile(rf"<(/?(?:{'|'.join(sorted(_AS_IT_IS | glossary.CLOSED))}))(
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
 _FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
+# between letters or after a plural's s; behind a digit it is a mark for feet
+_APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;)(?=\s)")
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
 
@@ -73,7 +75,7 @@ def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
     """Give how texts are set in a language, and where each uses words of the trade."""
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
-        new = _FIRST.sub(rf"\1{_NO_BREAK}", text)
+        new = _APOSTROPHE.sub("\N{RIGHT SINGLE QUOTATION MARK}", _FIRST.sub(rf"\1{_NO_BREAK}", text))
         new = _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken.partition("-")[0]).sub(_joined, new))
         return new, glossary.uses(new, spoken)
 

@@ -78,3 +78,18 @@ def test_texts_are_set_alike_once_more_have_been_met_than_are_kept(monkeypatch: 
     html = "".join(f"<p>{text}</p>" for text in (*texts, *texts))
     assert typeset.set_like_print(html) == html.replace(" ", NB)
     assert len(typeset._texts("en")) <= 2
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("the surveyor&#39;s and the owner's", "the surveyor’s and the owner’s"),
+        ("makers' figures", "makers’ figures"),
+        ("a mast of 40' and 6'2 aft", "a mast of 40' and 6'2 aft"),
+        ("the word 'sound' alone", "the word 'sound' alone"),
+        ("<code>don't</code>", "<code>don't</code>"),
+    ],
+)
+def test_an_apostrophe_is_one(text: str, shown: str) -> None:
+    """One sign stands for it all over the page, whoever wrote the text; quotes, feet and code stay."""
+    assert _set(text) == shown
