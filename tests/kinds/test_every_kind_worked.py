@@ -118,7 +118,7 @@ bonding | 4 1 4 2 1 3 1 4 0 4 2
 borescope | 1 0 4 4 1 0 0 2 0 4 3
 carbon_monoxide | 3 3 3 3 1 3 2 5 0 3 4
 charging | 3 3 5 0 1 0 0 0 0 2 3
-compression | 8 2 4 3 1 7 2 14 0 4 5
+compression | 8 2 4 2 1 7 2 14 0 4 5
 conductor | 13 4 9 2 0 1 0 4 0 6 4
 coolant_analysis | 4 4 4 2 2 0 1 0 0 2 4
 cooling | 7 3 12 2 0 0 0 0 0 2 6
