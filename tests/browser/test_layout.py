@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser
 
+from reportgen import wording
 from tests.browser import chromium, tools
 from tests.project import READERS
 
@@ -65,6 +66,29 @@ FAULTS = """(least) => {
 }"""
 
 
+# A label is a pseudo-element, which has no rectangle; its used height says how far it reaches.
+LABELS = """(spoken) => {
+  const found = [], pen = document.createElement('canvas').getContext('2d');
+  const cells = [...document.querySelectorAll('td[data-h]')].map(e => [e, e.dataset.h]);
+  for (const [language, words] of Object.entries(spoken)) {
+    document.documentElement.lang = language;
+    for (const [e, english] of cells) e.dataset.h = words[english] || english;
+    for (const [e] of cells) {
+      const box = e.getBoundingClientRect(), cell = getComputedStyle(e), label = getComputedStyle(e, '::before');
+      const [high, wide] = [parseFloat(label.height), parseFloat(label.width)];
+      if (!box.height || label.content === 'none' || isNaN(high)) continue;
+      const under = box.top + parseFloat(cell.paddingTop) + high - box.bottom;
+      if (under > 1) found.push(`label below its row: ${e.dataset.h}`);
+      if (wide > parseFloat(cell.paddingLeft)) found.push(`label on its value: ${e.dataset.h}`);
+      pen.font = `${label.fontWeight} ${label.fontSize} ${label.fontFamily}`;
+      const long = e.dataset.h.split(/[ -]/).find(w => pen.measureText(w).width > wide + 1);
+      if (long) found.push(`label's word wider than it: ${long}`);
+    }
+  }
+  return [cells.length, [...new Set(found)]];
+}"""
+
+
 def faults(browser: Browser, path: Path, width: int) -> list[str]:
     """Give what is cut, overlaps or is too small on a screen of a width [px], with everything opened."""
     with chromium.visit(browser, path, chromium.View("", width, 800, "light", phone=False)) as seen:
@@ -78,6 +102,48 @@ def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str
     """At every width the page fits the screen, its text its boxes, and its charts their frames."""
     turns = tools.turns(edition, demo[edition], list(WIDTHS), share=1)
     tools.nothing({f"{p.relative_to(demo[edition])} {w}": faults(browser, p, w) for p, w in turns})
+
+
+def _labels(browser: Browser, path: Path) -> tuple[int, list[str]]:
+    """Give how many labels a page's tables have on the smallest phone, and which of any language lie badly."""
+    with chromium.visit(browser, path, chromium.View("", 320, 800, "light", phone=False)) as seen:
+        seen.open_everything()
+        labels = seen.page.eval_on_selector_all("td[data-h]", "cells => cells.map(e => e.dataset.h)")
+        spoken = {language: _said(set(labels), language) for language in wording.LANGUAGES}
+        count, found = seen.page.evaluate(LABELS, spoken)
+        return count, found
+
+
+def _said(labels: set[str], language: str) -> dict[str, str]:
+    """Give labels in a language: texts of ours, or names of columns."""
+    with wording.speaking(language):
+        return {label: wording.term(wording.say(label)) for label in labels}
+
+
+def test_labels_leave_the_next_row_free(browser: Browser, demo: Mapping[str, Path]) -> None:
+    """A row of a table made into a card is as tall as its label, also where that takes two lines."""
+    folder = demo[tools.FULL_EDITION] / tools.FULL_BOAT
+    looked = {p.name: _labels(browser, p) for p in tools.pages_of(folder)}
+    assert all(looked[name][0] > 50 for name in ("index.html", "measurements.html", "work-list.html"))
+    tools.nothing({name: found for name, (_, found) in looked.items()})
+
+
+CARDS = "td{{display:block;padding-left:4em{cell}}}td::before{{content:attr(data-h);{label}}}"
+BADLY = {
+    "label below its row": ("", "position:absolute;left:0;width:3em"),
+    "label on its value": (";display:flow-root", "float:left;width:5em"),
+    "label's word wider": (";display:flow-root", "float:left;margin-left:-2em;width:2em"),
+}
+
+
+@pytest.mark.parametrize("fault", BADLY)
+def test_label_in_the_way_is_found(browser: Browser, page_with: Callable[..., Path], fault: str) -> None:
+    """A label that reaches into the next row, onto its value or past its own room is told."""
+    style = CARDS.format(cell=BADLY[fault][0], label=BADLY[fault][1])
+    row = "<table><tr><td data-h='Buyer brings all'>1</td></tr></table>"
+    count, found = _labels(browser, page_with(f"<style>{style}</style>", row))
+    assert count == 1
+    assert [f for f in found if f.startswith(fault)], found
 
 
 def test_sound_page_has_no_fault(browser: Browser, page_with: Callable[..., Path]) -> None:
