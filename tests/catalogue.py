@@ -38,7 +38,7 @@ from reportgen import (
     wording,
 )
 from reportgen.block import keys_of
-from reportgen.blocks import conditions, cover, finding, safety, value
+from reportgen.blocks import conditions, cover, disclosure, finding, safety, value
 from reportgen.blocks.vessel import TYPES, WATERS, BoatFacts, Engine
 from reportgen.kind import OUTCOMES, Kind
 from reportgen.model import WAYS_TO_DEAL
@@ -82,6 +82,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
         *keys_of(Engine),
         *("capacity plate", "persons", "load", "power", "power against capacity plate"),
         *("engine", "drive", "gearbox", "generator", not_inspected.BEYOND),
+        *disclosure.TOPICS,
         *("title", *(name.replace("_", " ") for name in followup._TOLD)),
     ),
     "part of a sum": ways.TERMS,
@@ -99,7 +100,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "to whom": PAYERS,
     "way to deal": WAYS_TO_DEAL,
     "day of the deal": (*settlement._DATES.values(), settlement._REPAIRS_DONE, settlement._HELD_UNTIL),
-    "answer": ("yes", "no", "not known"),
+    "answer": disclosure.ANSWERS,
     "share of": (*costshares.PAYERS,),
 }
 

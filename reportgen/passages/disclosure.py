@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from reportgen.blocks.disclosure import Answer, unanswered
+from reportgen.blocks.disclosure import TOPICS, Answer, unanswered
 from reportgen.edition import Edition
 from reportgen.passage import Passage, not_stated, rich, sentence
 from reportgen.report import Report
-from reportgen.wording import say, say_in
+from reportgen.wording import say, say_in, term
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
@@ -29,16 +29,24 @@ def _one(topic: str, answer: Answer) -> Mapping[str, Any]:
     # the seller's own words may tell when it was and what was done; of paper they say nothing
     in_words = "" if answer.what and not (answer.since or answer.done) else asked
     return {
-        "topic": sentence(topic).rstrip("."),
+        "topic": _topic(topic),
         "answer": answer.answer,
         "what": sentence(answer.what),
         "more": [
             (say("Since"), rich(answer.since) or in_words),
             (say("Done about it"), rich(answer.done) or in_words),
             (say_in("answered by", "By"), answer.by),
-            (say("Paper"), answer.paper or asked),
+            (say("Paper"), say_in("answer", answer.paper) or asked),
         ],
     }
+
+
+def _topic(topic: str) -> str:
+    """Give a topic as the start of its line: a usual one in the reader's language, or as written."""
+    usual = " ".join(topic.casefold().split())
+    said = term(usual) if usual in TOPICS else topic.strip()
+    capital = said[:1].upper() + said[1:]
+    return capital if usual in TOPICS else rich(capital)
 
 
 PASSAGE = Passage("disclosure", "What the seller has stated", _build)

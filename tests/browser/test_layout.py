@@ -74,7 +74,8 @@ LABELS = """(spoken) => {
     document.documentElement.lang = language;
     for (const [e, english] of cells) e.dataset.h = words[english] || english;
     for (const [e] of cells) {
-      const box = e.getBoundingClientRect(), cell = getComputedStyle(e), label = getComputedStyle(e, '::before');
+      const box = e.getBoundingClientRect();
+      const [cell, label] = [getComputedStyle(e), getComputedStyle(e, '::before')];
       const [high, wide] = [parseFloat(label.height), parseFloat(label.width)];
       if (!box.height || label.content === 'none' || isNaN(high)) continue;
       const under = box.top + parseFloat(cell.paddingTop) + high - box.bottom;
@@ -105,7 +106,7 @@ def test_nothing_is_cut(browser: Browser, demo: Mapping[str, Path], edition: str
 
 
 def _labels(browser: Browser, path: Path) -> tuple[int, list[str]]:
-    """Give how many labels a page's tables have on the smallest phone, and which of any language lie badly."""
+    """Give how many labels a page has on the smallest phone, and which lie badly in some language."""
     with chromium.visit(browser, path, chromium.View("", 320, 800, "light", phone=False)) as seen:
         seen.open_everything()
         labels = seen.page.eval_on_selector_all("td[data-h]", "cells => cells.map(e => e.dataset.h)")
