@@ -12,7 +12,7 @@ from reportgen.charges import plain
 from reportgen.jobs import Cell, Figure
 from reportgen.model import Cover
 from reportgen.units import Span
-from reportgen.wording import say
+from reportgen.wording import say, term
 
 Pick = Callable[[Span], Decimal]
 Rounding = Callable[[Decimal], Decimal]
@@ -133,12 +133,14 @@ def _labour(figures: Sequence[Figure], pick: Pick, printed: Rounding) -> list[Ro
 
 def _who(person: str, rate: str) -> tuple[str, str]:
     """Name the line of one rate of an hour, and that of its overtime."""
+    trade = term(rate)
     if person and rate:
-        return say("Second person, {trade}", trade=rate), say("Overtime, second person, {trade}", trade=rate)
+        over = say("Overtime, second person, {trade}", trade=trade)
+        return say("Second person, {trade}", trade=trade), over
     if person:
         return say("Second person"), say("Overtime, second person")
     if rate:
-        return say("Labour, {trade}", trade=rate), say("Overtime, labour, {trade}", trade=rate)
+        return say("Labour, {trade}", trade=trade), say("Overtime, labour, {trade}", trade=trade)
     return say("Labour"), say("Overtime, labour")
 
 

@@ -11,7 +11,7 @@ from reportgen.bill import Row
 from reportgen.block import shown
 from reportgen.charges import plain
 from reportgen.jobs import Figure, Job
-from reportgen.wording import later, say
+from reportgen.wording import later, say, term
 
 PAYERS = ("seller", "buyer", "not agreed")
 # what each finding and payer has [currency], at low, likely and high
@@ -229,5 +229,5 @@ def _kind(row: Row) -> str:
     if row.group != "labour":
         return say(_KINDS[row.group])
     if row.rate:
-        return say("labour, {trade}", trade=row.rate)
+        return say("labour, {trade}", trade=term(row.rate))
     return say("labour, second person") if row.person else say("labour")

@@ -36,9 +36,9 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
         spread = say(
             "{values} values", values=len(values)
         )  # figures of different things have no common range
-    told = say("Outside: {outside}", outside=all_of(outside)) if outside else say("None outside")
+    told = say("Outside: {outside}", outside=all_of(map(_named, outside))) if outside else say("None outside")
     told = told if judged else say("No limit applies")
-    missing = f"; {say('not taken: {gaps}', gaps=all_of(gaps))}" if gaps else ""
+    missing = f"; {say('not taken: {gaps}', gaps=all_of(map(_named, gaps)))}" if gaps else ""
     return f"{what}: {spread}. {told}{missing}."
 
 
@@ -71,6 +71,11 @@ def _printed(each: Thing) -> str:
     )
 
 
+def _named(name: str) -> str:
+    """Give a row's name as it is shown: the writer's own, a usual one in the reader's language."""
+    return term(name) if wording.language() != "en" else name
+
+
 def bars(
     title: str,
     axis: str,
@@ -92,17 +97,17 @@ def bars(
     outside = broken(judged)
     # a limit for one thing only would be taken for one of all: the table and the list below give it
     data = {
-        "labels": labels,
+        "labels": tuple(map(_named, labels)),
         "axis": axis,
         "unit": units.in_words(unit),
         "series": tuple({"name": name, "values": tuple(t.value for t in found)} for name, found in shown),
         "printed": tuple(tuple(_printed(t) for t in found) for _, found in shown),
         "limits": _lines(judged, unit),
-        "outside": tuple(label for label in labels if label in outside),
+        "outside": tuple(_named(label) for label in labels if label in outside),
     }
     head = (axis, *(f"{name} ({units.in_words(unit)})" if unit else name for name, _ in shown))
     table = tuple(
-        (label, *(_marked(_printed(found[at]), label in outside) for _, found in shown))
+        (_named(label), *(_marked(_printed(found[at]), label in outside) for _, found in shown))
         for at, label in enumerate(labels)
     )
     every = [t for _, found in rows for t in found]
@@ -125,7 +130,7 @@ def band(
     edges = [_edges(t, judged, unit) for t in found]
     rows: tuple[Mapping[str, Any], ...] = tuple(
         {
-            "label": t.name,
+            "label": _named(t.name),
             "value": t.value,
             "printed": _printed(t),
             "low": low,
@@ -163,7 +168,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
     heads = (f"{term(h.title)} ({units.in_words(h.unit)})" if h.unit else term(h.title) for h in table.heads)
     rows = (
         (
-            row.name,
+            _named(row.name),
             *(
                 _marked(_text(c, h.unit), c.name in outside)
                 for c, h in zip(row.cells, table.heads, strict=True)
@@ -202,7 +207,7 @@ def _panels(
         unit = found[0][0].unit
         series = tuple(
             {
-                "name": head.of or head.title,
+                "name": _named(head.of or head.title),
                 "points": tuple(
                     p
                     for row, c in zip(table.rows, cells, strict=True)
@@ -212,7 +217,7 @@ def _panels(
             for head, cells in found
         )
         breaking = tuple(
-            (head.of or head.title, p[0])
+            (_named(head.of or head.title), p[0])
             for head, cells in found
             for row, c in zip(table.rows, cells, strict=True)
             if c.name in outside and (p := point(row, c, unit)) is not None
@@ -303,13 +308,13 @@ def grid(
     """
     outside, ringed = set(broken(judged)), set(marked)
     places = [
-        (row.name, head.title, c)
+        (_named(row.name), _named(head.title), c)
         for row in table.rows
         for head, c in zip(table.heads, row.cells, strict=True)
     ]
     data: dict[str, Any] = {
-        "columns": tuple(h.title for h in table.heads),
-        "rows": tuple(r.name for r in table.rows),
+        "columns": tuple(_named(h.title) for h in table.heads),
+        "rows": tuple(_named(r.name) for r in table.rows),
         "unit": units.in_words(unit),
         "values": tuple(tuple(_value(c, unit) for c in r.cells) for r in table.rows),
         "printed": tuple(tuple(_text(c, unit) for c in r.cells) for r in table.rows),

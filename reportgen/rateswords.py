@@ -10,7 +10,7 @@ from reportgen import jobs, units
 from reportgen.blocks.rates import Rates
 from reportgen.charges import plain
 from reportgen.model import Cover
-from reportgen.wording import later, say
+from reportgen.wording import later, say, term
 
 Terms = tuple[tuple[str, str], ...]
 
@@ -43,7 +43,7 @@ def terms(cover: Cover) -> Terms:
 
 def _hourly(what: str, rates: Mapping[str, Decimal] | None, code: str) -> Terms:
     return tuple(
-        (f"{what}, {trade}" if trade else what, say("{rate} an hour", rate=units.money(rate, code)))
+        (f"{what}, {term(trade)}" if trade else what, say("{rate} an hour", rate=units.money(rate, code)))
         for trade, rate in (rates or {}).items()
     )
 

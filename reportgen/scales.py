@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from reportgen.wording import number
+
 STEPS = (1.0, 2.0, 5.0, 10.0)
 
 
@@ -56,4 +58,6 @@ def _printed(values: Sequence[float], size: float) -> tuple[tuple[float, str], .
     text = (f"{value + 0.0:.{decimals}f}" for value in values)
     pairs = zip(values, text, strict=True)
     # a plain minus is a hyphen; a zero has no sign
-    return tuple((v, t.replace("-", "\N{MINUS SIGN}") if float(t) else t.lstrip("-")) for v, t in pairs)
+    return tuple(
+        (v, number(t).replace("-", "\N{MINUS SIGN}") if float(t) else number(t.lstrip("-"))) for v, t in pairs
+    )

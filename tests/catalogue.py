@@ -39,8 +39,9 @@ from reportgen import (
 )
 from reportgen.block import keys_of
 from reportgen.blocks import conditions, cover, disclosure, finding, safety, value
-from reportgen.blocks.vessel import TYPES, WATERS, BoatFacts, Engine
+from reportgen.blocks.vessel import FUELS, TYPES, WATERS, BoatFacts, Engine
 from reportgen.kind import OUTCOMES, Kind
+from reportgen.kinds import coupling
 from reportgen.model import WAYS_TO_DEAL
 from reportgen.passages import not_inspected
 from reportgen.theme import home
@@ -83,6 +84,9 @@ CONTRACT: Mapping[str, Iterable[str]] = {
         *("capacity plate", "persons", "load", "power", "power against capacity plate"),
         *("engine", "drive", "gearbox", "generator", not_inspected.BEYOND),
         *disclosure.TOPICS,
+        *("mechanical", "welding", "joinery", "rigging", "painting"),
+        *("top", "forward", "middle", "aft", "front", "rear", "left", "right", "upper", "lower"),
+        *("warm", "hot", "idle"),
         *("title", *(name.replace("_", " ") for name in followup._TOLD)),
     ),
     "part of a sum": ways.TERMS,
@@ -100,6 +104,9 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "to whom": PAYERS,
     "way to deal": WAYS_TO_DEAL,
     "day of the deal": (*settlement._DATES.values(), settlement._REPAIRS_DONE, settlement._HELD_UNTIL),
+    "place on the flange": coupling.ENDS,
+    "fuel": FUELS,
+    "by whom": ("owner", "seller", "yard", "mechanic", "surveyor"),
     "answer": disclosure.ANSWERS,
     "share of": (*costshares.PAYERS,),
 }

@@ -20,7 +20,7 @@ from reportgen.chart import Chart
 from reportgen.drawing import LEFT, RIGHT, Sheet, clean, shorten, text_width
 
 _PITCH, _THICK, _GAP = 20.0, 11.0, 8.0
-_LABEL_ROOM = 140.0
+_LABEL_ROOM = 170.0
 # fill, stroke, hatching of each meaning
 LOOKS: Mapping[str, tuple[str, str, str]] = {
     "stop": ("c-bar", "", ""),

@@ -27,7 +27,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, OneOf, YesNo
-from reportgen.wording import later_in, say, term
+from reportgen.wording import later_in, say, say_in, term
 
 PER_INCH = general(
     "difference", 0.001, "in", "maximum", "coupling-per-inch", "each inch of coupling diameter"
@@ -38,6 +38,7 @@ UNNAMED = (
     later_in("name", "place not named 2"),
     later_in("name", "place not named 3"),
 )
+ENDS = ("top", "bottom")  # of the flange
 LEAST_AFLOAT = 24.0  # hours in the water before alignment is taken, by an engine supplier [h]
 FEELER = 0.001  # step of a usual feeler gauge, below which a change says nothing: common practice [in]
 RANGE = later_in("name", "largest minus smallest gap")
@@ -161,13 +162,18 @@ def _working(
     taken = [t for t in gaps if t.value is not None]
     for each in (t for t in wide if t.value is not None):
         high, low = max(taken, key=_value), min(taken, key=_value)
-        values = f"{term(high.name)} {high.printed} - {term(low.name)} {low.printed}"
+        values = f"{_place(high.name)} {high.printed} - {_place(low.name)} {low.printed}"
         yield Step(term(RANGE), say("largest gap - smallest gap"), values, each.printed, each.unit)
     if across and any(j.limit.origin == "general" for j in judged):
         yield from judging.converted((Cell("diameter", fields.diameter),), "in")
         values = f"{units.figures(PER_INCH.value)} × {units.figures(across, 4)}"
         result = units.figures(allowed(across), 4)
         yield Step(say("allowed by the diameter"), say("0.001 in per inch × diameter"), values, result, "in")
+
+
+def _place(name: str) -> str:
+    """Give a place on the flange in the reader's language; elsewhere the bottom is the boat's."""
+    return say_in("place on the flange", name) if name in ENDS else term(name)
 
 
 def _value(each: Thing) -> float:
@@ -180,9 +186,9 @@ def _shape(gaps: Sequence[Thing]) -> Iterator[str]:
         high, low = max(taken, key=_value), min(taken, key=_value)
         yield say(
             "Widest at {widest} with {high}, narrowest at {narrowest} with {low}.",
-            widest=term(high.name),
+            widest=_place(high.name),
             high=high.words,
-            narrowest=term(low.name),
+            narrowest=_place(low.name),
             low=low.words,
         )
 
@@ -300,11 +306,15 @@ def _chart(gaps: Sequence[Thing], turned: Mapping[str, Sequence[Cell]], judged: 
     """Draw the gaps as found, and beside them the ones half a turn on, or another turn where that lacks."""
     unit = gaps[0].unit
     beside = next((d for d in ("180", "90", "270") if d in turned), "")
-    series = [(say("as found"), gaps)]
+    shown = [replace(t, name=_place(t.name)) for t in gaps]
+    series = [(say("as found"), shown)]
     if beside:
-        series.append((say("at {degrees}°", degrees=beside), judging.things(turned[beside], "gap", unit)))
+        others = judging.things(turned[beside], "gap", unit)
+        series.append(
+            (say("at {degrees}°", degrees=beside), [replace(t, name=_place(t.name)) for t in others])
+        )
     chart = plots.bars(say("Coupling gaps, {unit}", unit=unit), say("Place"), series, (), unit)
-    return replace(chart, alt=plots.said(say("Gaps as found"), gaps, judged))
+    return replace(chart, alt=plots.said(say("Gaps as found"), shown, judged))
 
 
 def _slips(

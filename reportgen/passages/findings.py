@@ -27,7 +27,7 @@ from reportgen.passage import (
     titled,
 )
 from reportgen.report import ListedFinding, Report
-from reportgen.wording import all_of, later, number, say, say_in
+from reportgen.wording import all_of, later, number, say, say_in, term
 
 _SURE = {
     "measured": later("Measured"),
@@ -193,7 +193,7 @@ def _repair(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
             "why": rich(repair.unpriced),
             "needs": [rich(n) for n in repair.needs],
             "labour": span(repair.labour),
-            "trade": repair.trade,
+            "trade": term(repair.trade),
             "parts": [
                 {
                     "what": rich(p.what),
@@ -222,7 +222,7 @@ def _done(finding: Finding) -> Mapping[str, Any] | None:
         None
         if done is None
         else {
-            "by": done.by,
+            "by": say_in("by whom", done.by),
             "on": day(done.on),
             "how": sentence(done.how),
             "invoice": done.invoice,
@@ -237,7 +237,7 @@ def _checked(report: Report, listed: ListedFinding) -> Mapping[str, Any] | None:
         None
         if check is None
         else {
-            "by": check.by,
+            "by": say_in("by whom", check.by),
             "on": day(check.on),
             "how": sentence(check.how),
             "evidence": [reference(report, e) for e in check.evidence],
@@ -263,7 +263,12 @@ def _again(finding: Finding) -> Mapping[str, Any] | None:
     look = finding.looked_at_again
     if look is None:
         return None
-    return {"by": look.by, "on": day(look.on), "result": sentence(look.result), "how": sentence(look.how)}
+    return {
+        "by": say_in("by whom", look.by),
+        "on": day(look.on),
+        "result": sentence(look.result),
+        "how": sentence(look.how),
+    }
 
 
 def _was(finding: Finding) -> Mapping[str, Any] | None:

@@ -14,7 +14,7 @@ from reportgen.edition import Edition
 from reportgen.model import Finding
 from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
 from reportgen.report import ListedFinding, Report
-from reportgen.wording import all_of, later, say, say_in
+from reportgen.wording import all_of, later, say, say_in, term
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
 PAGE = "work-list"
@@ -40,7 +40,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "groups": [_group(report, group, steps, listed, again) for group in work.groups],
         "limits": _limits(report),
         "cautions": _cautions(report, work),
-        "hours": [{"trade": each.trade, "hours": span(each.hours)} for each in work.hours],
+        "hours": [{"trade": term(each.trade), "hours": span(each.hours)} for each in work.hours],
         "without_hours": _links(report, work.without_hours),
         "reported_done": _links(report, work.reported_done),
         "checked": _links(report, work.checked),
@@ -135,7 +135,7 @@ def _group(
 
 def _line(line: WorkLine) -> Mapping[str, str]:
     count = f"{line.count}" if line.count else ""
-    what = f"{line.what}, {line.trade}" if line.trade else line.what
+    what = f"{line.what}, {term(line.trade)}" if line.trade else line.what
     return {"what": rich(what), "number": prose.plain(line.number), "count": span(line.hours) or count}
 
 
