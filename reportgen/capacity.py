@@ -204,9 +204,9 @@ def _weight(facts: Facts, stated: Quantity) -> Requirement:
         why = say("Not judged: boat's weight or largest displacement is not told.")
         return _line("weight", not_judged(), str(stated), None, why, WEIGHT[drive])
     formula = {
-        "outboard": say("(displacement - boat) / 5"),
-        "inboard": say("the greater of displacement / 5 and displacement / 1.4 - boat"),
-        "manual": say("3/10 of (displacement - boat)"),
+        "outboard": say("(displacement − boat) / 5"),
+        "inboard": say("the greater of displacement / 5 and displacement / 1.4 − boat"),
+        "manual": say("3/10 of (displacement − boat)"),
     }[drive]
     met = units.within(stated.to("lb"), most, "maximum")
     given = f"{formula[:1].upper()}{formula[1:]}"
@@ -239,7 +239,7 @@ def _power(facts: Facts, stated: Quantity) -> Requirement:
     bottoms = (own.flat_bottom,) if own.flat_bottom is not None else (True, False)
     results = {power_hp(facts.length_ft, width, s, h, b) for s in steering for h in heights for b in bottoms}
     factor = say(
-        "{length_ft} ft x {width} ft = factor {length_ft_2}",
+        "{length_ft} ft × {width} ft = factor {length_ft_2}",
         length_ft=number(f"{facts.length_ft:.4g}"),
         width=number(f"{width:.4g}"),
         length_ft_2=number(f"{facts.length_ft * width:.4g}"),

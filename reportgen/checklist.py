@@ -25,6 +25,8 @@ class Item:
     who: the trade that does it. readings: kinds of reading that cover it. hazard: what a fault of it, or
     looking at it, endangers; may be empty. could_hide: what may be there if nobody looks. would_take: what
     looking takes. also: other names for it.
+    fitting: whether it is a thing that a boat has or lacks, and no test, paper or part of every hull, of
+    which `not fitted` says that it doesn't apply.
     parts: names of parts of it; naming one covers the item, but one that isn't fitted takes nothing away.
     """
 
@@ -38,6 +40,7 @@ class Item:
     would_take: str = ""
     also: tuple[str, ...] = ()
     parts: tuple[str, ...] = ()
+    fitting: bool = True
 
     def is_all_of(self, name: str) -> bool:
         """Say whether a name means the item itself, not a part or one side of it."""
@@ -119,4 +122,5 @@ def _items(rows: Mapping[str, Mapping[str, Any]]) -> Iterable[Item]:
             row["would take"],
             tuple(row.get("also", ())),
             tuple(row.get("parts", ())),
+            row.get("fitting", True),
         )

@@ -120,7 +120,7 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
     if any(j.limit.word == "difference" for j in judged) and len(taken.cells) > 1:
         yield Step(
             say("difference"),
-            say("highest - lowest"),
+            say("highest − lowest"),
             f"{high} - {low}",
             _found(judged, "difference", taken),
             unit,
@@ -128,7 +128,7 @@ def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:
     if taken.highest <= 0 or len(taken.cells) < 2:
         return
     spread, ratio = _found(judged, "spread", taken), _found(judged, "lowest to highest", taken)
-    rule = say("(highest - lowest) / highest × 100")
+    rule = say("(highest − lowest) / highest × 100")
     yield Step(say("spread"), rule, f"({high} - {low}) / {high} × 100", spread, "%")
     yield Step(say("lowest to highest"), say("lowest / highest × 100"), f"{low} / {high} × 100", ratio, "%")
     cells = cylinders.by_name(taken.cells)
@@ -156,7 +156,7 @@ def wet_working(taken: Pressures, limit: Limit) -> Iterator[Step]:
         dry, wet = printed(cells[name], taken.unit), printed(taken.wet[name], taken.unit)
         step = say("cylinder {name}, rise with oil", name=name)
         yield Step(
-            step, say("(wet - dry) / dry × 100"), f"({wet} - {dry}) / {dry} × 100", beside(rise, limit), "%"
+            step, say("(wet − dry) / dry × 100"), f"({wet} - {dry}) / {dry} × 100", beside(rise, limit), "%"
         )
 
 

@@ -23,6 +23,12 @@ PAGE = "measurements"  # the appendix that holds every reading in full
 FEW = 8  # values that a line names one by one
 
 
+def _names_engine(report: Report, at: str) -> bool:
+    """Say whether a place is an engine's name and can't be a side of the boat."""
+    found = report.cover.found
+    return at not in ("port", "starboard") and at in [e.name for e in (*found.engines, *found.generators)]
+
+
 def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
     """Give all that a page may say of a reading, as texts, lists and its chart."""
     reading, found = judged.reading, judged.assessment
@@ -33,7 +39,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "kind": say(judged.kind_title),
         "kind_name": reading.kind,
         "at": reading.at,
-        "engine": judged.of_engine,
+        "engine": judged.of_engine or _names_engine(report, reading.at),
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),
         "found": told(reading.kind, unjudged(judged)) if found.outcome == "no limit applies" else "",

@@ -1,4 +1,4 @@
-"""Sets finished pages like print: numbers keep to their units, and minus and apostrophe are one sign each."""
+"""Sets finished pages like print: numbers keep to their units and titles; minus and quotes are real."""
 
 from __future__ import annotations
 
@@ -18,9 +18,17 @@ _TEXT = re.compile(r"(>[^<]+)")
 _APART = re.compile(rf"<(/?(?:{'|'.join(sorted(_AS_IT_IS | glossary.CLOSED))}))(?![^ >])")
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
-_FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
+# between two figures of a working, the first with its unit or in brackets
+_LESS = re.compile(r"([\d)%]|\u00a0[^\s\d]{1,8}) - (?=[\d(])")
+_TIMES = re.compile(r"(?<=\d) x (?=\d)")
+_PAGE = re.compile(r"(?<=[^\W\d]\s)(\d{1,2})-(?=\d{1,2}(?![\w-]))")  # `page 3-11`, not a day or a code
+_STRAIGHT = r"(?:\"|&#34;|&quot;)"
+_QUOTED = re.compile(rf"(?<!\w){_STRAIGHT}(?=\S)((?:(?!{_STRAIGHT}).)+)(?<=\S){_STRAIGHT}(?!\w)", re.S)
 # between letters or after a plural's s; behind a digit it is a mark for feet
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;)(?=\s)")
+# French sets a blank before a colon; in words of ours that stand beside a value there is none yet
+_COLON = re.compile(r"(?<=^>)(?=[:;] )|(?<=[^\W\d_])(?=: $)")
+_FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
 
@@ -75,11 +83,25 @@ def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
     """Give how texts are set in a language, and where each uses words of the trade."""
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
-        new = _APOSTROPHE.sub("\N{RIGHT SINGLE QUOTATION MARK}", _FIRST.sub(rf"\1{_NO_BREAK}", text))
-        new = _MINUS.sub("\N{MINUS SIGN}", _breaks(spoken.partition("-")[0]).sub(_joined, new))
+        new = _breaks(language).sub(_joined, _FIRST.sub(rf"\1{_NO_BREAK}", text))
+        new = _signs("\N{NARROW NO-BREAK SPACE}".join(_COLON.split(new)) if language == "fr" else new)
         return new, glossary.uses(new, spoken)
 
+    language = spoken.partition("-")[0]
+
     return _Kept(made)
+
+
+def _signs(text: str) -> str:
+    """Give a text with the signs that a typewriter lacks: minus, times, a hyphen that holds, quotes."""
+    if "-" in text:
+        text = _LESS.sub("\\1 \N{MINUS SIGN} ", _MINUS.sub("\N{MINUS SIGN}", text))
+        text = _PAGE.sub("\\1\N{NON-BREAKING HYPHEN}", text)
+    if " x " in text:
+        text = _TIMES.sub(" × ", text)
+    if "'" in text or "&#39;" in text:
+        text = _APOSTROPHE.sub("’", text)
+    return _QUOTED.sub(r"“\1”", text) if '"' in text or "&#34;" in text else text
 
 
 def _joined(found: re.Match[str]) -> str:
@@ -95,4 +117,6 @@ def _breaks(spoken: str) -> re.Pattern[str]:
 
         months |= set(get_month_names("wide", locale=spoken).values())
     unit, month = "|".join(map(re.escape, _UNIT_NAMES)), "|".join(sorted(months))
-    return re.compile(rf" (?:(?<=\d )|(?<=\d\. ))(?:(?=(?:{unit})(?![\w/]))|(?:de )?(?=(?:{month})\b))")
+    return re.compile(
+        rf" (?:(?<=\d )|(?<=\d\. )|(?<=1er ))(?:(?=(?:{unit})(?![\w/]))|(?:de )?(?=(?:{month})\b))"
+    )

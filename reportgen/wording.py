@@ -232,7 +232,8 @@ def _day(date: datetime.date, spoken: str) -> str:
         return f"{MONTHS[date.month - 1]} {date.day}, {date.year}"
     from babel.dates import format_date
 
-    return format_date(date, "long", locale=spoken)
+    printed = format_date(date, "long", locale=spoken)
+    return f"1er{printed[1:]}" if spoken == "fr" and date.day == 1 else printed
 
 
 def days(dates: Iterable[datetime.date]) -> str:
@@ -241,9 +242,14 @@ def days(dates: Iterable[datetime.date]) -> str:
     if len({(d.year, d.month) for d in given}) == 1:
         if _american.get():
             return f"{MONTHS[given[0].month - 1]} {all_of(str(d.day) for d in given)}, {given[0].year}"
-        stop = "." if _language.get() == "de" else ""
-        return all_of([*(f"{d.day}{stop}" for d in given[:-1]), day(given[-1])])
+        return all_of([*(_number_of_day(d.day) for d in given[:-1]), day(given[-1])])
     return all_of([day(d) for d in given])
+
+
+def _number_of_day(number: int) -> str:
+    """Give a day without its month: `5`, `5.`, and `1er` for the first."""
+    spoken = _language.get()
+    return f"{number}{'.' if spoken == 'de' else 'er' if spoken == 'fr' and number == 1 else ''}"
 
 
 def month(year: int, number: int) -> str:

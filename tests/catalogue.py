@@ -73,7 +73,7 @@ CONTRACT: Mapping[str, Iterable[str]] = {
     "outcome": OUTCOMES,
     "became": followup.BECAME,
     "visit": jobs.VISITS,
-    "item": (*coverage._RANK, coverage.UNMENTIONED),
+    "item": (*coverage._RANK, coverage.UNMENTIONED, "does not apply"),
     "craft": safety.CRAFT,
     "plate": ("plate's figures", "persons", "weight", "power"),
     "adjustment": value.ORDER,

@@ -54,8 +54,40 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("(153 - 101) / 153", "(153 − 101) / 153"),
+        ("28 kPa - 5 kPa", f"28{NB}kPa − 5{NB}kPa"),
+        ("5 - 3 - (1)", "5 − 3 − (1)"),
+        ("1 x 5-B", "1 × 5-B"),
+        ("the maker's, makers' page 3-11", "the maker’s, makers’ page 3\u201111"),
+        ("the owner&#39;s", "the owner’s"),
+        ('"Not known" is told', "“Not known” is told"),
+        ("(&#34;weld&#34;), &#34;a b&#34;.", "(“weld”), “a b”."),
+    ],
+)
+def test_signs_of_a_typewriter_are_set(text: str, shown: str) -> None:
+    """Minus and times in workings, apostrophes and quotes in words; the data keep what was written."""
+    assert _set(text) == shown
+
+
+def test_french_colon_keeps_a_blank_before_it() -> None:
+    """Behind words of ours that end or begin beside a value; within a sentence the writer has set it."""
+    thin = "\N{NARROW NO-BREAK SPACE}"
+    given = "<b>Prix</b>: 5 <i lang=en>Cost: 5</i>; Depuis: <i lang=en>May</i>"
+    shown = f"<b>Prix</b>{thin}: 5 <i lang=en>Cost: 5</i>{thin}; Depuis{thin}: <i lang=en>May</i>"
+    with wording.speaking("fr"):
+        assert _set(given) == shown
+    assert _set(given) == given
+
+
+@pytest.mark.parametrize(
     "text",
     [
+        'hose 1/2" and 3/4" wide',
+        "rock 'n' roll",
+        "pump - two of them",
+        "18-05-2026",
         "QB-26-118",
         "2026-06-16",
         "+1-555-0100",

@@ -90,7 +90,7 @@ def _working(found: Sequence[Thing]) -> Iterator[Step]:
             gone = figures(FULL - each.value, 4)
             yield Step(
                 say("gone of {name}", name=term(each.name)),
-                say("100 - left"),
+                say("100 − left"),
                 f"100 - {each.printed}",
                 gone,
                 "%",

@@ -119,7 +119,7 @@ def _working(cells: Sequence[Cell], found: Sequence[Thing], leads: float) -> Ite
             values = f"{units.figures(cell.quantity.to('Ω'), 4)} - {units.figures(leads, 4)}"
             yield Step(
                 say("{name} without the leads", name=term(each.name)),
-                say("reading - leads"),
+                say("reading − leads"),
                 values,
                 each.words,
                 "",

@@ -107,7 +107,7 @@ def _between(table: Table) -> Iterator[tuple[Thing, Step | None]]:
             numbers = f"{units.figures(high, 4)} - {units.figures(low, 4)}"
             yield (
                 Thing(label, high - low, unit, printed, name),
-                Step(label, say("highest - lowest"), numbers, printed, unit),
+                Step(label, say("highest − lowest"), numbers, printed, unit),
             )
 
 
@@ -132,7 +132,7 @@ def _rises(table: Table) -> Iterator[Step]:
                 at = f"{row.name}, {head.of}" if head.of else row.name
                 step = say("rise of the raw water at {step}", step=at)
                 yield Step(
-                    step, say("out - in"), f"{b.quantity} - {a.quantity}", units.figures(rise, 3), head.unit
+                    step, say("out − in"), f"{b.quantity} - {a.quantity}", units.figures(rise, 3), head.unit
                 )
 
 

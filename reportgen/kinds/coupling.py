@@ -163,7 +163,7 @@ def _working(
     for each in (t for t in wide if t.value is not None):
         high, low = max(taken, key=_value), min(taken, key=_value)
         values = f"{_place(high.name)} {high.printed} - {_place(low.name)} {low.printed}"
-        yield Step(term(RANGE), say("largest gap - smallest gap"), values, each.printed, each.unit)
+        yield Step(term(RANGE), say("largest gap − smallest gap"), values, each.printed, each.unit)
     if across and any(j.limit.origin == "general" for j in judged):
         yield from judging.converted((Cell("diameter", fields.diameter),), "in")
         values = f"{units.figures(PER_INCH.value)} × {units.figures(across, 4)}"

@@ -124,7 +124,7 @@ def _drop(start: Quantity | None, end: Quantity | None) -> tuple[Thing, tuple[St
     value = float(start.value) - end.to(start.unit)
     value = 0.0 if abs(value) <= 1e-9 * abs(float(start.value)) else value
     printed = units.figures(value, 3)
-    step = Step(term("drop"), say("start - end"), f"{start} - {end}", printed, start.unit)
+    step = Step(term("drop"), say("start − end"), f"{start} - {end}", printed, start.unit)
     return Thing("drop", value, start.unit, printed, "drop"), (step,)
 
 

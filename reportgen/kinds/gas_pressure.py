@@ -90,7 +90,7 @@ def _drop(start: Quantity | None, end: Quantity | None) -> tuple[Thing, tuple[St
     value = 0.0 if abs(value) <= 1e-9 * abs(float(start.value)) else value
     printed = units.figures(value, 3)
     return Thing("drop", value, start.unit, printed, "drop"), (
-        Step(term("drop"), say("start - end"), f"{start} - {end}", printed, start.unit),
+        Step(term("drop"), say("start − end"), f"{start} - {end}", printed, start.unit),
     )
 
 

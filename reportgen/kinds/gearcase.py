@@ -152,7 +152,7 @@ def _working(fields: Fields, start: Thing, end: Thing, drop: Thing) -> Iterator[
     yield from judging.converted((Cell("end", fields.end),), start.unit)
     if drop.value is None:
         return
-    yield Step(term("drop"), say("start - end"), f"{start.words} - {end.words}", drop.printed, drop.unit)
+    yield Step(term("drop"), say("start − end"), f"{start.words} - {end.words}", drop.printed, drop.unit)
     if fields.held:
         rate = units.figures(drop.value / fields.held.to("min"), 3)
         yield Step(

@@ -233,7 +233,7 @@ def _working(fields: Fields, found: Sequence[Thing], shifts: Sequence[Thing]) ->
             text = f"{own[each.of].printed} - ({values[each.of].printed})"
             yield Step(
                 say("shift of {name}", name=term(each.of)),
-                say("without anodes - with anodes"),
+                say("without anodes − with anodes"),
                 text,
                 each.words,
                 "",
@@ -246,7 +246,7 @@ def _working(fields: Fields, found: Sequence[Thing], shifts: Sequence[Thing]) ->
         text = f"{each.printed} - ({before.printed})"
         yield Step(
             say("change of {name} by the shore lead", name=term(before.name)),
-            say("lead in - lead out"),
+            say("lead in − lead out"),
             text,
             change,
             "mV",

@@ -174,7 +174,7 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
             continue
         o, m = units.figures(original, 6), units.figures(measured, 6)
         result = units.figures(wastage(original, measured), 3)
-        formula = say("(original - measured) / original")
+        formula = say("(original − measured) / original")
         yield Step(
             say("wastage at {name}", name=term(place.name)),
             formula,
@@ -196,7 +196,7 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
                     share=units.figures(each.limit.value),
                     name=term(worst.name),
                 ),
-                say("original x (100 - limit) / 100"),
+                say("original × (100 − limit) / 100"),
                 values,
                 units.figures(left, 4),
                 worst.unit,
@@ -206,7 +206,7 @@ def _working(places: Sequence[Place], judged: Sequence[Judged], fields: Fields) 
         f = units.figures(full, 4)
         yield Step(
             say("wastage at {name}, if the plate was 14 % over nominal when new", name=term(worst.name)),
-            say("(1.14 original - measured) / (1.14 original)"),
+            say("(1.14 original − measured) / (1.14 original)"),
             f"({f} - {units.figures(measured, 6)}) / {f}",
             units.figures(wastage(full, measured), 3),
             "%",

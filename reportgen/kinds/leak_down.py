@@ -188,7 +188,7 @@ def _from_gauges(fields: Fields) -> tuple[tuple[Cell, ...], tuple[Step, ...], tu
         steps.append(
             Step(
                 _lost_step(cell.name),
-                say("(supply - held) / supply × 100"),
+                say("(supply − held) / supply × 100"),
                 f"({number(supply.value)} - {text}) / {number(supply.value)} × 100",
                 units.figures(float(percent.value), 4),
                 "%",

@@ -182,7 +182,7 @@ def _working(found: Sequence[Thing], fields: Fields) -> Iterator[Step]:
         distance = (most - middle) * Z_FACTOR / Z_MOST
         yield Step(
             say("reading above which one stands out"),
-            say("middle + 3.5 x middle distance / 0.6745"),
+            say("middle + 3.5 × middle distance / 0.6745"),
             f"{units.figures(middle, 4)} + 3.5 x {units.figures(distance, 4)} / 0.6745",
             units.figures(most, 4),
             UNIT,
@@ -192,7 +192,7 @@ def _working(found: Sequence[Thing], fields: Fields) -> Iterator[Step]:
         above = (worst.value or 0.0) - fields.reference.to(UNIT)
         yield Step(
             say("{name} above the reference", name=term(worst.name)),
-            say("reading - reference"),
+            say("reading − reference"),
             f"{worst.printed} - {number(fields.reference.value)}",
             units.figures(above, 4),
             UNIT,

@@ -119,7 +119,7 @@ def _working(fields: Fields, found: Sequence[Thing], on: datetime.date | None) -
             values = f"{on} - {ages.day(word.text)}"
             yield Step(
                 say("age of {name}", name=word.name),
-                say("day counted on - day fitted"),
+                say("day counted on − day fitted"),
                 values,
                 each.printed,
                 "years",

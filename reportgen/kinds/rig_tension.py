@@ -217,7 +217,7 @@ def _working(table: Table, wires: Sequence[Wire], pairs: Sequence[Thing]) -> Ite
         result = units.figures(pair.value, 3)
         yield Step(
             say("{pair}, difference of the pair", pair=pair.of),
-            say("(higher - lower) / higher"),
+            say("(higher − lower) / higher"),
             values,
             result,
             "%",

@@ -200,7 +200,7 @@ def _working(found: _Found, gaps: Sequence[Thing]) -> Iterator[Step]:
         values = f"{high.printed} - {low.printed}"
         result = units.figures(_value(high) - _value(low), 4)
         yield Step(
-            say("largest minus smallest gap"), say("largest gap - smallest gap"), values, result, high.unit
+            say("largest minus smallest gap"), say("largest gap − smallest gap"), values, result, high.unit
         )
     if told := [word for word in found.colours if word.text]:
         counts = {word.gist: sum(w.gist == word.gist for w in told) for word in told}

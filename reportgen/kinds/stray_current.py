@@ -121,7 +121,7 @@ def _working(signed: Sequence[Thing], rises: Sequence[Thing]) -> Iterator[Step]:
             text = f"{each.printed} - ({off})" if (signed[0].value or 0.0) < 0 else f"{each.printed} - {off}"
             yield Step(
                 say("rise by {name}", name=term(each.name)),
-                say("circuit on - all off, without sign"),
+                say("circuit on − all off, without sign"),
                 text,
                 rise.words,
                 "",

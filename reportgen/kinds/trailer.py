@@ -225,8 +225,8 @@ def _working(fields: Fields, aged: Sequence[Thing], on: datetime.date | None) ->
     for word, each in zip(fields.codes, aged, strict=True):
         made = ages.tyre_week(word.text)
         if each.value is not None and made is not None:
-            values = say("{on} - week from {made} (code {code})", on=on, made=made, code=word.text)
-            name, rule = say("age of {name}", name=word.name), say("day counted on - week made")
+            values = say("{on} − week from {made} (code {code})", on=on, made=made, code=word.text)
+            name, rule = say("age of {name}", name=word.name), say("day counted on − week made")
             yield Step(name, rule, values, each.printed, "years")
     if fields.tongue and fields.loaded:
         share = 100 * fields.tongue.to("lb") / fields.loaded.to("lb")
@@ -235,7 +235,7 @@ def _working(fields: Fields, aged: Sequence[Thing], on: datetime.date | None) ->
     if fields.rating and fields.loaded:
         left = fields.rating.to(fields.loaded.unit) - float(fields.loaded.value)
         values = f"{fields.rating} - {fields.loaded}"
-        name, rule, unit = say("left to the rating"), say("rating - loaded"), fields.loaded.unit
+        name, rule, unit = say("left to the rating"), say("rating − loaded"), fields.loaded.unit
         yield Step(name, rule, values, units.figures(left, 4), unit)
 
 

@@ -7,23 +7,19 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
+from reportgen import checklist, wording
+from reportgen.coverage import UNFITTED
 from reportgen.edition import Edition
 from reportgen.model import Gap
 from reportgen.passage import Passage, not_stated, rich
 from reportgen.report import Report
-from reportgen.wording import later_in, say_in, term
+from reportgen.wording import say_in, term
 
 BEYOND = "beyond the checklist"
-# of a welded hull's joint or its moisture nobody would say that they are not fitted
-_TOLD = {"not fitted": later_in("item", "not on this boat")}
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
-    others = [
-        {"item": rich(item), "outcome": _TOLD.get(outcome, outcome)}
-        for item, _, outcome in report.items
-        if outcome != "sound"
-    ]
+    others = [_other(report, item, said) for item, _, said in report.items if said != "sound"]
     gaps = [_gap(report, gap) for gap in report.not_inspected]
     return {
         "gaps": gaps,
@@ -33,6 +29,16 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "inspected": _inspected(report, edition),
         "silent": "sound" in edition.leaves_out,
         "others": others,
+    }
+
+
+def _other(report: Report, name: str, outcome: str) -> dict[str, str]:
+    """Give an item that was noted in another way; a test or a paper can't be missing from a boat."""
+    item = checklist.of(report.coverage.type).item(name) if report.coverage else None
+    bare = outcome == UNFITTED and item is not None and not item.fitting
+    return {
+        "item": term(name) if item and wording.language() != "en" and item.name == name else rich(name),
+        "outcome": "does not apply" if bare else outcome,
     }
 
 

@@ -50,6 +50,13 @@ def test_sound_items_stand_apart_from_the_others() -> None:
     assert page["others"] == [{"item": "sounder", "outcome": "powered up only"}]
 
 
+def test_test_or_paper_is_never_not_fitted() -> None:
+    """Of what a boat can't lack, such as a test, `not fitted` says that it does not apply."""
+    told = [(name, "", "not fitted") for name in ("bottom moisture", "liferaft", "wine cellar")]
+    page = _page(items=tuple(told), coverage=Coverage("sailing yacht"))
+    assert [o["outcome"] for o in page["others"]] == ["does not apply", "not fitted", "not fitted"]
+
+
 def test_insurer_reads_what_was_looked_at_without_praise() -> None:
     """Who relies on the report learns what was looked at, but not which part of it had a finding."""
     page = _page(insurer.EDITION, coverage=COVERED)
