@@ -162,7 +162,7 @@ def _working(
     taken = [t for t in gaps if t.value is not None]
     for each in (t for t in wide if t.value is not None):
         high, low = max(taken, key=_value), min(taken, key=_value)
-        values = f"{_place(high.name)} {high.printed} - {_place(low.name)} {low.printed}"
+        values = f"{_place(high.name)} {high.printed} − {_place(low.name)} {low.printed}"
         yield Step(term(RANGE), say("largest gap − smallest gap"), values, each.printed, each.unit)
     if across and any(j.limit.origin == "general" for j in judged):
         yield from judging.converted((Cell("diameter", fields.diameter),), "in")

@@ -13,7 +13,7 @@ from reportgen.edition import Edition
 from reportgen.model import Gap
 from reportgen.passage import Passage, not_stated, rich
 from reportgen.report import Report
-from reportgen.wording import say_in, term
+from reportgen.wording import say, term
 
 BEYOND = "beyond the checklist"
 
@@ -87,9 +87,11 @@ def _inspected(report: Report, edition: Edition) -> list[dict[str, Any]]:
 
 def _words(item: Any, silent: bool) -> str:
     name = term(item.name)
-    found = [escape(say_in("item", "finding"))] if item.outcome == "finding" and not silent else []
-    said = [*(rich(part) for part in item.only), *found]
-    return Markup("{} ({})").format(name, Markup(", ").join(said)) if said else name
+    # the finding is the item's, whichever of its parts were looked at
+    found = [escape(say("has a finding"))] if item.outcome == "finding" and not silent else []
+    only = [Markup(", ").join(rich(part) for part in item.only)] if item.only else []
+    said = Markup("; ").join([*only, *found])
+    return Markup("{} ({})").format(name, said) if said else name
 
 
 def _tests(report: Report) -> list[Mapping[str, Any]]:

@@ -116,7 +116,7 @@ def test_not_mentioned_stands_by_system_for_everybody(edition: Edition) -> None:
 def test_inspected_stands_by_system() -> None:
     """Sound, measured, or with a finding; with the part that was named, and what goes beyond the list."""
     assert _page(coverage=COVERED)["inspected"] == [
-        {"system": "hull", "items": ["topsides", "keel bolts (bolts <em>aft</em>, finding)"]},
+        {"system": "hull", "items": ["topsides", "keel bolts (bolts <em>aft</em>; has a finding)"]},
         {"system": "engine", "items": ["compression"]},
         {"system": "beyond the checklist", "items": ["wake tower"]},
     ]
