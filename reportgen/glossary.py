@@ -98,7 +98,7 @@ def linked(text: str, uses: Iterable[Use], met: set[str], page: str) -> str:
     parts, done = [], 0
     for start, end, id in new:
         if start >= done:
-            parts += [text[done:start], f'<a class="w" href="{page}#{id}">{text[start:end]}</a>']
+            parts += [text[done:start], f'<a class=w href="{page}#{id}">{text[start:end]}</a>']
             done = end
     met.update(id for _, _, id in new)
     return "".join((*parts, text[done:]))

@@ -12,7 +12,7 @@ from reportgen.passages import words
 from reportgen.report import Report
 
 PAGE = "words.html"
-LINK = '<a class="w" href="words.html#anode">{}</a>'
+LINK = '<a class=w href="words.html#anode">{}</a>'
 
 
 def test_first_use_leads_to_its_meaning_and_no_other() -> None:
@@ -45,7 +45,7 @@ def test_no_link_where_none_belongs(html: str) -> None:
 def test_longest_spelling_wins() -> None:
     """A word inside a longer one doesn't take its place."""
     assert typeset.set_like_print("<p>exhaust elbow</p>", PAGE) == (
-        '<p><a class="w" href="words.html#riser">exhaust elbow</a></p>'
+        '<p><a class=w href="words.html#riser">exhaust elbow</a></p>'
     )
 
 
@@ -96,5 +96,5 @@ def test_words_are_met_in_the_reader_s_language(monkeypatch: pytest.MonkeyPatch)
         said = next(w for w in glossary.words() if w.id == "anode")
         assert (said.word, said.also, said.means) == ("Opferanode", ("Anoden",), "Ein Stück Zink.")
         linked = typeset.set_like_print("<p>Zwei Anoden am Heck</p>", PAGE)
-    assert linked == f'<p>Zwei <a class="w" href="{PAGE}#anode">Anoden</a> am Heck</p>'
+    assert linked == f'<p>Zwei <a class=w href="{PAGE}#anode">Anoden</a> am Heck</p>'
     assert next(w for w in glossary.words() if w.id == "anode") == anode
