@@ -42,7 +42,7 @@ def test_a_report_is_american_throughout(tmp_path: Path) -> None:
     """The page says its language, and what we say of tyres and vapour is American."""
     publish(tmp_path, "buyer", CONTENT / "quillback", "--no-charts")
     page = (tmp_path / "index.html").read_text(encoding="utf-8")
-    assert '<html lang="en-US">' in page
+    assert '<html lang="en-US" ' in page
     assert "June 9 and 10, 2026" in page
     assert not {word for word in ("vapour ", "Vapour", "tyre", "labour", "colour ") if word in page}
     assert json.loads((tmp_path / "report.json").read_text(encoding="utf-8"))["language"] == "en-US"
