@@ -104,7 +104,8 @@ def outer(text: str, depth: int = 0) -> tuple[str, int]:
 
 
 def _plain(text: str) -> str:
-    return " ".join(re.sub(r"[*_`#\[\]()|\u201c\u201d\"'\u2019]", "", html.unescape(text)).casefold().split())
+    bare = html.unescape(text).replace("\N{NON-BREAKING HYPHEN}", "-")
+    return " ".join(re.sub(r"[*_`#\[\]()|\u201c\u201d\"'\u2019]", "", bare).casefold().split())
 
 
 @cache
