@@ -119,7 +119,10 @@ def policy_of(style: str) -> str:
 
 
 # a blank between such elements is never seen, and a page of tables holds a kilobyte of them
-_BLOCKS = "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption|div|details|summary"
+_BLOCKS = (
+    "p|tr|t[dh]|thead|tbody|tfoot|table|d[ltd]|[uo]l|li|h[1-6]|section|article|figure|figcaption|div"
+    "|details|summary"
+)
 _BETWEEN = re.compile(rf">\n+<(?=/?(?:{_BLOCKS})[ >])")
 
 # where an element holds nothing but the writer's words, it says their language itself: shorter
