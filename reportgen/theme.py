@@ -136,7 +136,8 @@ _ALONE = re.compile(r"<div( lang=[\w-]+)><p>((?:[^<]|<(?!/?(?:p|div)\b))*</p>)\s
 def _short(html: str) -> str:
     """Give HTML without what nobody would see, kilobytes of it on a page of tables."""
     html = _BETWEEN.sub("><", html)
-    if " lang=" in html:  # most reports are in the language of their notes
+    # most reports are in the language of their notes; that of the page itself stands in quotes
+    if "<i lang=" in html or "<div lang=" in html:
         html = _ALONE.sub(r"<p\1>\2", _SPOKEN.sub(r"<\1\2\3>\4</\1>", html))
         # once more, since what has lost its element may stand after a blank
         html = _BETWEEN.sub("><", html)

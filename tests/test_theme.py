@@ -65,3 +65,9 @@ def test_heads_of_cells_of_one_word_have_no_marks_round_them(written: str, sent:
     assert theme._unmarked(written) == sent
     read, short = (BeautifulSoup(html, "html.parser").find() for html in (written, sent))
     assert read == short
+
+
+def test_language_of_the_page_is_none_of_its_parts() -> None:
+    """Only where words of another language stand are their marks sought."""
+    for told, short in (("<i lang=en>a</i>", "<p lang=en>a</p>"), ("a", "<p>a</p>")):
+        assert theme._short(f'<html lang="de"><p>{told}</p>') == f'<html lang="de">{short}'

@@ -46,7 +46,7 @@ def _values(*findings: Finding, **keys: Any) -> Mapping[str, Any]:
 
 def _page(report: Report) -> BeautifulSoup:
     found = [p for p in pages.arrange(report, yard.EDITION, {}, "0000") if p.file == "work-list.html"]
-    return BeautifulSoup(theme.render(found[0], theme.find()), "html.parser")
+    return BeautifulSoup(theme.render(found[0], theme.find()), "html5lib")
 
 
 VALVES = money.finding("valves", money.repair("1 / 1.5 / 2.5", needs=("head off",)), hazards=("hot parts",))
@@ -186,7 +186,7 @@ def test_every_link_leads_somewhere(
 ) -> None:
     """Links within the list and to the packet's other pages meet an anchor there, none is there twice."""
     files = {name.split("/", 1)[1]: data for name, data in packets[edition].items() if name.startswith(boat)}
-    pages_ = {n: BeautifulSoup(data, "html.parser") for n, data in files.items() if n.endswith(".html")}
+    pages_ = {n: BeautifulSoup(data, "html5lib") for n, data in files.items() if n.endswith(".html")}
     anchors = {n: [tag["id"] for tag in page.find_all(id=True)] for n, page in pages_.items()}
     links = [a["href"] for a in pages_["work-list.html"].find_all("a")]
     assert len(links) > 20
@@ -211,7 +211,7 @@ def test_every_open_finding_with_work_stands_once(
         if f["state"] == "open" and (f["severity"] in ("stop", "settle", "schedule") or "repair" in f)
         if (f.get("repair") or {}).get("for_a_yard") is not False
     }
-    page = BeautifulSoup(files[f"{boat}/work-list.html"], "html.parser")
+    page = BeautifulSoup(files[f"{boat}/work-list.html"], "html5lib")
     jobs = [job["id"].removeprefix("job-") for job in page.select(".job")]
     assert sorted(jobs) == sorted(wanted)
     assert len(jobs) >= 7
@@ -287,7 +287,7 @@ def test_yard_edition_has_numbers_to_order_by(packets: Mapping[str, Mapping[str,
 
 def test_engines_are_told_apart(packets: Mapping[str, Mapping[str, bytes]]) -> None:
     """Each is named by what it is and by its own name, with the number that parts are ordered by."""
-    page = BeautifulSoup(packets["yard"]["packhorse/work-list.html"], "html.parser")
+    page = BeautifulSoup(packets["yard"]["packhorse/work-list.html"], "html5lib")
     about = {row.dt.get_text(): row.dd.get_text() for row in page.dl.find_all("div")}
     assert about["Engine, port"].endswith("serial K115-70933")
     assert about["Engine, starboard"].endswith("serial K115-70948")
