@@ -61,6 +61,7 @@ _TILE = 72.0  # side of a hatching's tile [units]
 _MANY = 128  # of so many points on, matplotlib leaves out those that nobody would see
 # these turn the direction of the words around them
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_PART = 4  # least letters of a word before and behind a hyphen
 _NARROW, _WIDE = frozenset(" .,:;'|!()[]/ijlft-·"), frozenset("mwMW@%&—…−+=<>±×≤≥")
 
 
@@ -110,16 +111,25 @@ def shorten(text: str, room: float, size: float = SIZE, bold: bool = False) -> s
 
 
 def wrap(text: str, room: float, size: float = SIZE, lines: int = 2, bold: bool = False) -> tuple[str, ...]:
-    """Give `text` as at most `lines` lines, none wider than `room` [units]."""
+    """Give `text` as at most `lines` lines, none wider than `room` [units]; a long word is parted by a hyphen."""
     found: list[str] = []
     words = text.split()
     while words and len(found) < lines - 1:
+        words = [*_halves(words[0], room, size, bold), *words[1:]]
         count = len(words)
         while count > 1 and text_width(" ".join(words[:count]), size, bold) > room:
             count -= 1
         found.append(shorten(" ".join(words[:count]), room, size, bold))
         words = words[count:]
     return (*found, shorten(" ".join(words), room, size, bold)) if words else tuple(found)
+
+
+def _halves(word: str, room: float, size: float, bold: bool) -> tuple[str, ...]:
+    """Give a word in two where it is wider than `room` [units] and some letters stand on either side."""
+    kept = len(shorten(word, room, size, bold)) - 1
+    if text_width(word, size, bold) <= room or not (_PART <= kept <= len(word) - _PART) or not word.isalpha():
+        return (word,)
+    return f"{word[:kept]}-", word[kept:]
 
 
 def wrap_evenly(text: str, room: float, size: float = SIZE, lines: int = 2) -> tuple[str, ...]:

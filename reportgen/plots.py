@@ -224,7 +224,7 @@ def _panels(
         )
         panels.append(
             {
-                "name": name,
+                "name": _named(name),
                 "unit": unit,
                 "series": series,
                 "limits": _lines(judged, unit, name),

@@ -39,11 +39,11 @@ def test_style_of_a_page_says_what_the_file_says() -> None:
 def test_blank_between_blocks_goes_and_one_between_words_stays() -> None:
     """No newline is left where a paragraph, part or fold begins or ends; between words it is a blank."""
     html = (
-        "<div>\n<p>a\n<b>b</b>\n<i>c</i></p>\n\n<details>\n<dl>\n<div><dt>d</dt></div>\n"
+        "<div>\n<p>a\n<b>b</b>\n<i>c</i></p>\n\n<details>\n<dl>\n<div><dt>d</dt><dd>e</dd></div>\n"
         "<div></div></dl></details>"
     )
     assert theme._short(html) == (
-        "<div><p>a\n<b>b</b>\n<i>c</i></p><details><dl><div><dt>d</dt></div><div></div></dl></details>"
+        "<div><p>a\n<b>b</b>\n<i>c</i></p><details><dl><div><dt>d<dd>e</div><div></div></dl></details>"
     )
     told = "<p>a</p>\n<div lang=en><p>b</p>\n</div>\n<p>c</p>"
     assert theme._short(told) == "<p>a</p><p lang=en>b</p><p>c</p>"

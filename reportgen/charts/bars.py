@@ -152,7 +152,7 @@ def _printed(data: Mapping[str, Any]) -> list[str]:
 
 
 def _name(series: Mapping[str, Any]) -> str:
-    return shorten(clean(series["name"]), 100, SMALL)
+    return shorten(clean(series["name"]), 112, SMALL)
 
 
 def _head(sheet: Sheet, columns: _Columns, data: Mapping[str, Any]) -> float:
