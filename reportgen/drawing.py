@@ -111,7 +111,7 @@ def shorten(text: str, room: float, size: float = SIZE, bold: bool = False) -> s
 
 
 def wrap(text: str, room: float, size: float = SIZE, lines: int = 2, bold: bool = False) -> tuple[str, ...]:
-    """Give `text` as at most `lines` lines, none wider than `room` [units]; a long word is parted by a hyphen."""
+    """Give `text` as at most `lines` lines, none wider than `room` [units]; a hyphen parts a long word."""
     found: list[str] = []
     words = text.split()
     while words and len(found) < lines - 1:
