@@ -27,7 +27,7 @@ _QUOTED = re.compile(rf"(?<!\w){_STRAIGHT}(?=\S)((?:(?!{_STRAIGHT}).)+)(?<=\S){_
 # between letters or after a plural's s; behind a digit it is a mark for feet
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;)(?=\s)")
 # French sets a blank before a colon; in words of ours that stand beside a value there is none yet
-_COLON = re.compile(r"(?<=^>)(?=[:;] )|(?<=[^\W\d_])(?=: $)")
+_COLON = re.compile(r"(^>(?=[:;] )|^>[^:]{1,28}[^\W\d_](?=:$)|[^\W\d_](?=: $))")
 _FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
@@ -84,7 +84,7 @@ def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
         new = _breaks(language).sub(_joined, _FIRST.sub(rf"\1{_NO_BREAK}", text))
-        new = _signs("\N{NARROW NO-BREAK SPACE}".join(_COLON.split(new)) if language == "fr" else new)
+        new = _signs(_COLON.sub("\\1\N{NARROW NO-BREAK SPACE}", new) if language == "fr" else new)
         return new, glossary.uses(new, spoken)
 
     language = spoken.partition("-")[0]
