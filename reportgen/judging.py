@@ -388,14 +388,9 @@ def strangers(all_limits: Iterable[Limit], known: Iterable[str]) -> Iterator[tup
 
 def with_unit(all_things: Iterable[Thing], unit: str) -> tuple[Thing, ...]:
     """Give things in one unit of their dimension, for a chart with one scale."""
-    return tuple(
-        t
-        if t.value is None or t.unit == unit
-        else replace(
-            t,
-            value=units.convert(t.value, t.unit, unit),
-            unit=unit,
-            printed=units.figures(units.convert(t.value, t.unit, unit), 4),
-        )
-        for t in all_things
-    )
+    return tuple(t if t.value is None or t.unit == unit else _in_unit(t, unit, t.value) for t in all_things)
+
+
+def _in_unit(thing: Thing, unit: str, noted: float) -> Thing:
+    value = units.convert(noted, thing.unit, unit)
+    return replace(thing, value=value, unit=unit, printed=units.figures(value, 4))

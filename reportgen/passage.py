@@ -133,7 +133,12 @@ def sentence(text: str) -> Markup:
     said = text.strip()
     if said and not said.endswith((".", "!", "?", ":", ";")):
         said += "."
-    return rich(said[:1].upper() + said[1:])
+    return rich(capital(said))
+
+
+def capital(text: str) -> str:
+    """Give a text with a capital first and the rest as it is: nouns of some languages keep theirs."""
+    return text[:1].upper() + text[1:]
 
 
 def text_block(value: Prose) -> Markup:

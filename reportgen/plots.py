@@ -13,12 +13,11 @@ from reportgen.chart import Table as Printed
 from reportgen.judging import Thing, broken, short, with_unit
 from reportgen.kind import Judged
 from reportgen.limits import Limit
-from reportgen.wording import all_of, later, later_in, say, term
+from reportgen.wording import all_of, later, say, term
 
 NOT_TAKEN = later("not taken")
 # limits of what lies between values have no place on the scale of the values
 DERIVED = ("difference", "spread", "lowest to highest", "drop")
-AT_END = later_in("name", "left at the end")
 
 
 def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> str:
@@ -384,25 +383,3 @@ def _heights(chart: Chart, name: str, unit: str) -> Iterator[float]:
 def _across(chart: Chart) -> Iterator[Any]:
     """Give every place along the axis: numbers, or ISO dates, which sort as they follow each other."""
     yield from (p[0] for panel in chart.data["panels"] for s in panel["series"] for p in s["points"])
-
-
-def left_at_end(judged: Iterable[Judged], start: Thing, end: Thing) -> tuple[Judged, ...]:
-    """Give what a limit of the drop leaves at the end, which has a place on the scale of the pressures."""
-    if start.value is None or end.value is None:
-        return ()
-    return tuple(
-        Judged(
-            _left(j.limit, start.value, start.unit),
-            end.value,
-            j.outcome,
-            (end.name,) * len(j.where),
-            end.name,
-        )
-        for j in judged
-        if j.limit.word == "drop"
-    )
-
-
-def _left(limit: Limit, start: float, unit: str) -> Limit:
-    least = start - units.convert(limit.value, limit.unit, unit)
-    return replace(limit, word=AT_END, value=least, unit=unit, side="minimum", of="")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 import shutil
@@ -80,7 +81,10 @@ def packet(folder: Path, more: Mapping[str, bytes] | None = None, **survey: obje
 
 def listed(folder: Path, files: Mapping[str, bytes]) -> Path:
     """Write files and the list of their sums."""
-    for name, data in (*files.items(), (sums.SUMS, sums.sums(files))):
+    for name, data in (
+        *files.items(),
+        (sums.SUMS, sums.sums({name: hashlib.sha256(data).hexdigest() for name, data in files.items()})),
+    ):
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)

@@ -188,7 +188,9 @@ def test_what_the_writer_lists_is_read_again(files: dict[str, bytes]) -> None:
         sums.check_names(files)
     except PacketError:
         return
-    listed, wrong = proof.parse(sums.sums(files))
+    listed, wrong = proof.parse(
+        sums.sums({name: hashlib.sha256(data).hexdigest() for name, data in files.items()})
+    )
     assert wrong == (
         () if files else ("SHA256SUMS is cut off at its end", "SHA256SUMS, line 1: it is no sum and name")
     )

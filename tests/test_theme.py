@@ -43,7 +43,7 @@ def test_blank_between_blocks_goes_and_one_between_words_stays() -> None:
         "<div></div></dl></details>"
     )
     assert theme._short(html) == (
-        "<div><p>a\n<b>b</b>\n<i>c</i></p><details><dl><div><dt>d<dd>e</div><div></div></dl></details>"
+        "<div><p>a\n<b>b</b>\n<i>c</i></p><details><dl><div><dt>d</dt><dd>e</dd></div><div></div></dl></details>"
     )
     told = "<p>a</p>\n<div lang=en><p>b</p>\n</div>\n<p>c</p>"
     assert theme._short(told) == "<p>a</p><p lang=en>b</p><p>c</p>"

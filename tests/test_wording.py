@@ -152,7 +152,7 @@ def test_a_survey_is_published_in_its_language(tmp_path: Path) -> None:
     publish.publish(notes, tmp_path / "site", wish)
     page = (tmp_path / "site" / "index.html").read_text(encoding="utf-8")
     data = json.loads((tmp_path / "site" / "report.json").read_text(encoding="utf-8"))
-    assert '<html lang="de">' in page
+    assert '<html lang="de" ' in page
     assert "<p lang=en>the hull</p>" in page
     assert "1.\N{NO-BREAK SPACE}März 2026" in page
     assert (data["language"], data["survey"]["kind"]) == ("de", "pre-purchase")

@@ -18,7 +18,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reportgen import judging, limits, plots, units
+from reportgen import holding, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell
 from reportgen.chart import Chart
@@ -160,7 +160,7 @@ def _chart(fields: Fields, judged: tuple[Judged, ...]) -> Chart | None:
         return None
     unit = fields.start.unit
     found = (judging.single("start", fields.start), judging.thing(Cell("end", fields.end), "", unit))
-    lines = (*(j for j in judged if j.limit.of == "start"), *plots.left_at_end(judged, *found))
+    lines = (*(j for j in judged if j.limit.of == "start"), *holding.left_at_end(judged, *found))
     return plots.bars(
         say("Pressure in the fuel system, {unit}", unit=unit),
         say("Reading"),

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reportgen import judging, limits, plots, sources, units
+from reportgen import holding, judging, limits, plots, sources, units
 from reportgen.block import key
 from reportgen.cells import Cell
 from reportgen.chart import Chart
@@ -115,7 +115,7 @@ def _chart(start: Quantity | None, end: Quantity | None, judged: tuple[Judged, .
     if start is None:
         return None
     found = (judging.single("start", start), judging.thing(Cell("end", end), "", start.unit))
-    left = plots.left_at_end(judged, *found)
+    left = holding.left_at_end(judged, *found)
     return plots.bars(
         say("Gas pressure, {unit}", unit=start.unit),
         say("Reading"),

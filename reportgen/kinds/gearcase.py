@@ -18,7 +18,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from reportgen import judging, limits, plots, units
+from reportgen import holding, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell
 from reportgen.chart import Chart
@@ -208,7 +208,7 @@ def _chart(fields: Fields, start: Thing, end: Thing, judged: Sequence[Judged]) -
     """Draw the gauge at start and end, with what has to be left at the end by the note's drop."""
     if start.value is None or end.value is None:
         return None
-    left = plots.left_at_end(judged, start, end)
+    left = holding.left_at_end(judged, start, end)
     title = say(TITLES[fields.test], unit=start.unit)
     return plots.bars(title, say("Gauge"), [(say("gauge"), (start, end))], left, start.unit)
 

@@ -7,12 +7,12 @@ the loaded weight. A code of three figures is older than July 2000 and leaves th
 is told, and judged only where even that is too much.
 
 Limits: `placard` is the least pressure, judged where they were taken cold; `rating`, the gross weight on the
-plate, is the most the loaded trailer may weigh. General: 2/32 in of tread, judged only where the note says
+plate, the most that the trailer may weigh. General: 2/32 in of tread, judged only where the note says
 `commercial: yes`, so that the rules of commercial motor vehicles apply. Other figures are the note's. Tongue
 weight, hub temperature and age of tyres: published figures disagree and are shown, not judged.
 
-Source: cfr-49-574.5, tyre-date-three-figures (codes); cfr-49-393.75 (tread); trailer-weight (rating);
-trailer-weight, trailer-tongue-ball, trailer-hub-trade (shown).
+Source: cfr-49-574.5, tyre-date-three-figures (codes); cfr-49-393.75 (tread); trailer-weight (rating, shown);
+trailer-tongue-ball, trailer-hub-trade (shown).
 """
 
 from __future__ import annotations
@@ -69,9 +69,7 @@ class Fields:
     )
     cold: bool | None = key(YesNo(), share="open", help="whether pressures were taken before towing")
     loaded: Quantity | None = key(Measure("mass", "lb"), share="open", help="trailer and boat as towed")
-    rating: Quantity | None = key(
-        Measure("mass", "lb"), share="open", help="gross weight rating on the plate"
-    )
+    rating: Quantity | None = key(Measure("mass", "lb"), share="open", help="gross weight on the plate")
     tongue: Quantity | None = key(Measure("mass", "lb"), share="open", help="weight on the tongue")
     towed: str = key(Text(), share="open", help="how far and how fast before the hubs", default="")
     air: Quantity | None = key(Measure("temperature"), share="open", help="of the air while towing")

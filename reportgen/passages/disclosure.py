@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen.blocks.disclosure import TOPICS, Answer, unanswered
 from reportgen.edition import Edition
-from reportgen.passage import Passage, not_stated, rich, sentence
+from reportgen.passage import Passage, capital, not_stated, rich, sentence
 from reportgen.report import Report
 from reportgen.wording import say, say_in, term
 
@@ -44,9 +44,7 @@ def _one(topic: str, answer: Answer) -> Mapping[str, Any]:
 def _topic(topic: str) -> str:
     """Give a topic as the start of its line: a usual one in the reader's language, or as written."""
     usual = " ".join(topic.casefold().split())
-    said = term(usual) if usual in TOPICS else topic.strip()
-    capital = said[:1].upper() + said[1:]
-    return capital if usual in TOPICS else rich(capital)
+    return capital(term(usual)) if usual in TOPICS else rich(capital(topic.strip()))
 
 
 PASSAGE = Passage("disclosure", "What the seller has stated", _build)

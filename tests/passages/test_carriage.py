@@ -76,4 +76,4 @@ def test_page_says_not_judged_once(tmp_path: Any) -> None:
     part = html[html.index('id="passage-carriage"') :].partition("</section>")[0]
     assert "<strong>Not judged.</strong> Persons aboard are not told." in " ".join(part.split())
     assert "Not judged: " not in part
-    assert part.count('data-h="Source"') == 8
+    assert part.count("data-h=Source") == 8
