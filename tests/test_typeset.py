@@ -74,9 +74,9 @@ def test_signs_of_a_typewriter_are_set(text: str, shown: str) -> None:
 def test_french_colon_keeps_a_blank_before_it() -> None:
     """Behind words of ours that end or begin beside a value; within a sentence the writer has set it."""
     thin = "\N{NARROW NO-BREAK SPACE}"
-    given = "<b>Prix</b>: 5 <i lang=en>Cost: 5</i>; Depuis: <i lang=en>May</i><b>Hors limite:</b>"
+    given = "<b>Prix</b>: 5 <i lang=en>Cost: 5</i>; Depuis: <i lang=en>May</i><b>Hors seuil:</b>"
     shown = given.replace("</b>:", f"</b>{thin}:").replace("</i>;", f"</i>{thin};")
-    shown = shown.replace("Depuis", f"Depuis{thin}").replace("limite", f"limite{thin}")
+    shown = shown.replace("Depuis", f"Depuis{thin}").replace("seuil", f"seuil{thin}")
     with wording.speaking("fr"):
         assert _set(given) == shown
     assert _set(given) == given
