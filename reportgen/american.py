@@ -30,12 +30,16 @@ _STEMS = {
 }
 # places for values keep their names: {colour}, %(colour)s
 _WORD = re.compile(rf"\{{\w*\}}|%\(\w+\)s|\b({'|'.join(_STEMS)})", re.IGNORECASE)
+_MONTHS = (
+    "January|February|March|April|May|June|July|August|September|October|November|December"  # as in wording
+)
+_DAY = re.compile(rf"\b(\d\d?) ({_MONTHS}) (\d{{4}})\b")
 
 
 @lru_cache(10_000)
 def spelled(text: str) -> str:
     """Give a text of ours in American spelling, capitals and places for values as they are."""
-    return _WORD.sub(_american, text)
+    return _DAY.sub(r"\2 \1, \3", _WORD.sub(_american, text))
 
 
 def _american(found: re.Match[str]) -> str:

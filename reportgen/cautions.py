@@ -128,7 +128,9 @@ def attach(
     dangers = [f for f in found if f.hazards]
     attached = []
     for entry in entries():
-        ids = [f.id for f in dangers if not set(f.hazards).isdisjoint(entry.hazards) and _mentions(f, entry)]
+        told = [f for f in dangers if not set(f.hazards).isdisjoint(entry.hazards) and _mentions(f, entry)]
+        # what is put right and checked is named only where nothing else of the kind is open
+        ids = [f.id for f in told if f.state != "checked"] or [f.id for f in told]
         because = [*ids, *_tests(entry, kinds)]
         if boat_type in entry.types:
             because.append(boat_type)

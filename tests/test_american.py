@@ -19,6 +19,7 @@ from tests.project import CONTENT, publish
         ("Vapours and colourless tyres", "Vapors and colorless tires"),
         ("glass-fibre, fibreglass, Grey", "fiberglass, fiberglass, Gray"),
         ("{colour} on {name}, %(colour)s", "{colour} on {name}, %(colour)s"),
+        ("in force from 20 April 2022", "in force from April 20, 2022"),
         ("The hour of four tours is poured", "The hour of four tours is poured"),
     ],
 )

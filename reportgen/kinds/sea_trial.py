@@ -191,7 +191,10 @@ def _says(fields: Fields, full: bool, both_ways: bool) -> Iterator[str]:
     elif not fields.held:
         yield say("How long full throttle was held is not noted.")
     if not both_ways:
-        yield say("No way back is noted: a speed of one way alone has current and wind in it.")
+        yield say(
+            "Which speeds are means of both ways only the surveyor's own words tell: a speed of one way "
+            "alone has current and wind in it."
+        )
     told = (
         (
             say("Load"),

@@ -12,7 +12,9 @@ from reportgen.wording import later, say, say_in
 
 # what a reader may miss; who gets some of it is not told that it is kept out
 _IN_WORDS = {
-    later("no names of persons and firms but of who inspected and who releases it"): frozenset({"people"}),
+    later("no names of persons and firms but of makers, who inspected and who releases it"): frozenset(
+        {"people"}
+    ),
     later("no costs of repairs"): frozenset({"cost", "cost totals"}),
     later("no hours or parts of repairs"): frozenset({"work"}),
     later("no opinion of value"): frozenset({"value"}),

@@ -152,10 +152,12 @@ def _covered(report: Report, edition: Edition) -> str:
         return ""
     n = report.coverage.counts
     # an edition without sound findings gives no praise in numbers either
-    found = later("found sound")
+    found, held = later("found sound"), later("with a finding")
+    if report.left_out.findings:
+        held = later("with a finding, listed here or left out")
     if "sound" in edition.leaves_out:
         found = later("looked at without a finding in this edition")
-    told = [(n.sound, say(found)), (n.findings, say("with a finding")), (n.others, say("noted otherwise"))]
+    told = [(n.sound, say(found)), (n.findings, say(held)), (n.others, say("noted otherwise"))]
     told += [(n.not_inspected, say("not inspected")), (n.not_mentioned, say("not mentioned"))]
     said = [f"{n} {words}" for n, words in told if n or words != say("noted otherwise")]
     line = say("Of {items} checklist items: {said}.", items=n.items, said=", ".join(said))
