@@ -287,7 +287,7 @@ def _serial_problems(serial: str) -> tuple[str, ...]:
 
 
 def _tells(form: str, country: str | None, maker: str, ending: Ending) -> list[tuple[str, str]]:
-    told = [(say("Country code"), country)] if country else []
+    told = [(say("Form"), say(form)), (say("Country code"), country or "")][: 2 if country else 1]
     told.append((say("Maker code"), say("{maker}, given to one builder or importer", maker=maker)))
     told.append((say("Serial"), say("five characters of the maker's own choice")))
     if ending.certified:

@@ -295,10 +295,11 @@ def _settled(cover: Cover, findings: Sequence[Finding], estimate: Estimate | Non
         likely = sum(each, _zero(cover))
         amount = None if isinstance(one.entry, AgreedRepair) else one.entry.amount
         unpriced = tuple(cost.id for cost in own if cost.unpriced)
-        steps = (
-            added_up(say("Likely cost of what it settles"), say(_SETTLED), each, likely, cover.currency),
-        )
-        found.append(Settled(one.way, one.ids, likely, amount, unpriced, steps))
+        step = added_up(say("Likely cost of what it settles"), say(_SETTLED), each, likely, cover.currency)
+        if own and len(unpriced) == len(own) and not likely:
+            # what nobody has priced yet is not free of charge
+            step = replace(step, values=say("nothing priced"), result=say("no price yet"))
+        found.append(Settled(one.way, one.ids, likely, amount, unpriced, (step,)))
     return tuple(found)
 
 

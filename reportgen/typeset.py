@@ -17,7 +17,7 @@ _AS_IT_IS = {"pre", "code"}  # what is to be copied to the letter
 _TEXT = re.compile(r"(>[^<]+)")
 _APART = re.compile(rf"<(/?(?:{'|'.join(sorted(_AS_IT_IS | glossary.CLOSED))}))(?![^ >])")
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
-_MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
+_MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+•-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
 # between two figures of a working, the first with its unit or in brackets
 _LESS = re.compile(r"([\d)%]|\u00a0[^\s\d]{1,8}) - (?=[\d(])")
 _TIMES = re.compile(r"(?<=\d) x (?=\d)")

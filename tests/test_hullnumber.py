@@ -290,7 +290,7 @@ def test_no_number_is_called_genuine(text: str) -> None:
 def test_what_a_valid_number_tells() -> None:
     """33 CFR 175.3: a model year is 1 June to 31 July of the next year, named for the year it ends in."""
     told = dict(number("XX-ABC12345L495").tells)
-    assert list(told) == ["Country code", "Maker code", "Serial", "Date", "Model year"]
+    assert list(told) == ["Form", "Country code", "Maker code", "Serial", "Date", "Model year"]
     assert told["Date"].startswith("December 1994")
     assert "Model year" not in dict(number("ABC123451272").tells)
     assert "August 1979 to July 1980" in dict(number("ABC12345M80K").tells)["Model year"]

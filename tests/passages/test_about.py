@@ -80,7 +80,7 @@ def test_costs_are_named_only_where_they_are() -> None:
         (
             yard.EDITION,
             (
-                "no names of persons and firms but of who inspected and who releases it, "
+                "no names of persons and firms but of makers, who inspected and who releases it, "
                 "no costs of repairs, no opinion of value, no price talk"
             ),
         ),
