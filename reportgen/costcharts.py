@@ -147,12 +147,14 @@ def spread(money: Estimate) -> Chart | None:
 
 
 def _row(label: str, of: FindingCost | Share, currency: str) -> Mapping[str, Any]:
-    printed = say("not priced") if of.likely is None else units.whole_money(of.likely, currency)
     low, likely, high = (None if value is None else float(value) for value in _three(of))
+    printed = say("not priced") if likely is None else units.whole_money(of.likely or Decimal(0), currency)
     return {"label": label, "low": low, "likely": likely, "high": high, "printed": printed, "group": ""}
 
 
 def _three(of: FindingCost | Share) -> tuple[Decimal | None, Decimal | None, Decimal | None]:
+    if isinstance(of, Share) and of.unpriced and not of.high:
+        return None, None, None  # what nobody has priced yet is not free of charge
     if of.low is None or of.likely is None or of.high is None:
         return of.low, of.likely, of.high
     return costshares.in_order(of.low, of.likely, of.high)

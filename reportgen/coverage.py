@@ -30,6 +30,10 @@ _MOST_STRANGE = 100
 Judged = tuple[Reading, Assessment, Kind]
 
 
+def _is_open(finding: Finding) -> bool:
+    return finding.severity != "sound" and finding.state != "checked"
+
+
 @dataclass(frozen=True)
 class CoveredItem:
     """An item of the checklist and what became of it.
@@ -234,6 +238,9 @@ class _Sorter:
         if assessment.outcome == "not taken":
             return
         outcome = {"outside": FINDING, "within": SOUND}.get(assessment.outcome, MEASURED)
+        # gaps of plugs may be right while their colour proves a fault
+        if not reading.item and any(reading.id in f.evidence for f in self.survey.findings if _is_open(f)):
+            outcome = FINDING
         mention = _Mention(reading.item, outcome, reading=reading.id, place=reading.place.at("item"))
         if parts := [reading.item] if reading.item else self._parts_of(reading, kind):
             for part in parts:

@@ -13,6 +13,7 @@ import pytest
 
 from reportgen import asjson, checklist, coverage, edition, publish
 from reportgen.blocks.conditions import Conditions
+from reportgen.blocks.finding import Checked
 from reportgen.blocks.note import NotInspected
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.coverage import CoveredItem
@@ -391,7 +392,7 @@ def test_publishing_prints_the_warnings(tmp_path: Path) -> None:
 
 
 def test_what_a_finding_rests_on_goes_to_its_item() -> None:
-    """A transom that sounds dull is no look at the bottom; a compression test stays one of the cylinders."""
+    """A transom that sounds dull is no look at the bottom; what an open finding rests on is not sound."""
     dull = Finding(id="dull", severity="settle", item="transom core", evidence=("r",))
     survey = _survey("outboard runabout", findings=(dull,))
     measured = "measured, not judged"
@@ -404,6 +405,9 @@ def test_what_a_finding_rests_on_goes_to_its_item() -> None:
     assert own["bottom laminate"].outcome == measured
     low = Finding(id="low", severity="settle", item="cylinder bores", evidence=("r",))
     engine = _items(_survey("outboard runabout", findings=(low,)), _taken("within"))
+    assert engine["cranking compression"].outcome == "finding"
+    put_right = dataclasses.replace(low, checked=Checked())
+    engine = _items(_survey("outboard runabout", findings=(put_right,)), _taken("within"))
     assert engine["cranking compression"].outcome == "sound"
 
 

@@ -346,3 +346,11 @@ def test_money_spent_on_the_day_is_not_asked_for_again() -> None:
     assert (problem.level, problem.place.key) == ("error", "repair")
     [problem] = told(deal(inspection_cost=spent), [finding("hoses")])
     assert (problem.level, problem.write) == ("error", "write for: hoses")
+
+
+def test_the_next_day_of_the_deal_may_be_today() -> None:
+    """What falls on this very day is still to come; what is past is not."""
+    past, today, later = (settlement.DealDay(left=left) for left in (-1, 0, 3))
+    deal = settlement.Settlement(dates=(past, later, today))
+    assert deal.next_day is today
+    assert settlement.Settlement(dates=(past,)).next_day is None

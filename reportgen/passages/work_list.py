@@ -183,7 +183,14 @@ def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
     taken = {judged.reading.id: judged for judged in report.readings}
     shown = [measured.shown(report, taken[id]) for id in evidence if id in taken]
     told = [each for each in shown if each["outcome"] != "within"]
-    return [{name: each[name] for name in ("id", "title", "outcome", "because")} for each in told]
+    # where no limit applies, what was found says more than why there is none
+    return [
+        {
+            **{name: each[name] for name in ("id", "title", "outcome")},
+            "because": each["found"] or each["because"],
+        }
+        for each in told
+    ]
 
 
 def _later(report: Report, finding: Finding, again: Mapping[str, str]) -> list[Mapping[str, str]]:
