@@ -187,9 +187,8 @@ def _of_several(line: Line, name: str, engines: tuple[Engine, ...]) -> Line:
         return line
     given = ", ".join(str(value) for engine in engines if (value := _given(engine, name)) not in (None, ""))
     # a serial stands, masked or not, in the list of engines alone
-    note = say(EACH_ENGINE)
-    note = note if name in _NUMBERS or not given else f"{note}, {given}"
-    return dataclasses.replace(line, agrees=agrees, note=note)
+    found = line.found if name in _NUMBERS or not given else given
+    return dataclasses.replace(line, found=found, agrees=agrees, note=say(EACH_ENGINE))
 
 
 def _group(group: str, advertised: BoatFacts, found: BoatFacts) -> Iterator[Line]:

@@ -38,7 +38,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "title": titled(reading.title),
         "kind": say(judged.kind_title),
         "kind_name": reading.kind,
-        "at": reading.at,
+        "at": term(reading.at) if judged.of_engine else reading.at,
         "engine": judged.of_engine or _names_engine(report, reading.at),
         "outcome": found.outcome,
         "because": _because(found.outcome, found.because),

@@ -34,10 +34,12 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _other(report: Report, name: str, outcome: str) -> dict[str, str]:
     """Give an item that was noted in another way; a test or a paper can't be missing from a boat."""
-    item = checklist.of(report.coverage.type).item(name) if report.coverage else None
+    listed = checklist.of(report.coverage.type) if report.coverage else None
+    item, system = (listed.item(name), listed.system(name)) if listed else (None, None)
     bare = outcome == UNFITTED and item is not None and not item.fitting
+    ours = name in (item and item.name, system and system.name)
     return {
-        "item": term(name) if item and wording.language() != "en" and item.name == name else rich(name),
+        "item": term(name) if ours and wording.language() != "en" else rich(name),
         "outcome": "does not apply" if bare else outcome,
     }
 
