@@ -118,7 +118,7 @@ def test_what_is_not_told_is_said() -> None:
     said = " ".join(trial("full throttle: 5200").says)
     for word in (
         "How long full throttle was held",
-        "No way back",
+        "Which speeds are means",
         "Load is not stated",
         "Bottom is not stated",
     ):
