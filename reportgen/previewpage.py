@@ -108,7 +108,8 @@ def _line(problem: Problem, look: Look) -> Mapping[str, str]:
     place = problem.place
     return {
         "level": problem.level,
-        "place": str(place),
+        "folder": str(place).removesuffix(name := str(place).rpartition("/")[2]),
+        "name": name,
         "to": f"{look.top}-/line/{file_key(place.file)}/{place.line}" if place.line else "",
         "editor": _opened(place, look),
         "key": place.key,
@@ -132,10 +133,10 @@ def file_key(file: str) -> str:
 
 def without_report(state: State, look: Look) -> bytes:
     """Give the page that stands in the report's place as long as it can't be made."""
-    words = "It is shown as soon as the mistakes below are put right."
+    words = "The report is shown as soon as its notes hold no mistake; the list stands at the foot."
     if not state.version:
         words = "It is being made."
-    return _bare(title="No report yet", lines=(), words=words, top=look.top)
+    return _bare(title="No report yet", lines=(), words=words, top="")
 
 
 def lines_page(state: State, look: Look, key: str, line: int) -> bytes:

@@ -100,7 +100,7 @@ def test_pages_are_what_they_are_called(addresses: Mapping[str, str]) -> None:
     pages = {name: _read(address).decode() for name, address in addresses.items()}
     assert "Shown as it last was: quillback" in pages["report"]
     assert 'class="passage findings"' in pages["report"]
-    assert "as soon as the mistakes below are put right" in pages["mistakes"]
+    assert "as soon as its notes hold no mistake" in pages["mistakes"]
     assert "wobbly" in pages["line"]
     assert 'aria-current="true"' in pages["line"]
     assert "It is being made." in pages["waiting"]
