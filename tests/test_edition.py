@@ -12,7 +12,7 @@ from typing import Any, get_type_hints
 
 import pytest
 
-from reportgen import edition, racks, report
+from reportgen import edition, followup, racks, report
 from reportgen.block import PhotoNote
 from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.deal import Price
@@ -532,3 +532,21 @@ def test_lowered_finding_stays_for_whoever_read_of_it_as_graver() -> None:
     shown = view(Report(findings=listed), insurer.EDITION, Problems())
     assert [f.finding.id for f in shown.findings] == ["head"]
     assert shown.left_out.findings == (("watch", 1), ("sound", 1))
+
+
+def test_an_account_of_what_is_left_out_is_left_out_too() -> None:
+    """What became of an earlier watch is told to nobody whose edition lists no watch; the rest is."""
+    accounts = tuple(followup.Account(severity, severity=severity) for severity in ("stop", "watch"))
+    whole = _report(_finding("a"), follow_up=followup.FollowUp(accounts=accounts))
+    made = dataclasses.replace(OPEN, leaves_out=frozenset({"watch"}))
+    for reader, told in ((OPEN, ["stop", "watch"]), (made, ["stop"])):
+        shown, _ = _shown(whole, reader)
+        assert shown.follow_up is not None
+        assert [a.severity for a in shown.follow_up.accounts] == told
+
+
+def test_a_short_value_in_prose_is_told_of() -> None:
+    """A name of three letters stays in a paragraph as well: the writer is told at its line."""
+    text = Prose("Lee was there.", "<p>Lee was there.</p>", Place("engine.md", 9, 1))
+    _, told = _shown(_secret(findings=(_finding("a", prose=text),)), SHUT)
+    assert [line for line in told if "engine.md:9" in line and "too short" in line]
