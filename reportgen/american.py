@@ -30,10 +30,11 @@ _STEMS = {
 }
 # places for values keep their names: {colour}, %(colour)s
 _WORD = re.compile(rf"\{{\w*\}}|%\(\w+\)s|\b({'|'.join(_STEMS)})", re.IGNORECASE)
-_MONTHS = (
-    "January|February|March|April|May|June|July|August|September|October|November|December"  # as in wording
-)
-_DAY = re.compile(rf"\b(\d\d?) ({_MONTHS}) (\d{{4}})\b")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July",
+    "August", "September", "October", "November", "December",
+)  # fmt: skip
+_DAY = re.compile(rf"\b(\d\d?) ({'|'.join(MONTHS)}) (\d{{4}})\b")
 
 
 @lru_cache(10_000)

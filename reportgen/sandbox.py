@@ -26,6 +26,7 @@ from jinja2.visitor import NodeTransformer
 from markupsafe import Markup, escape
 
 from reportgen import wording
+from reportgen.passage import capital
 
 MOST_TURNS = 2_000_000  # of all loops of one page; a call is twenty, a hundred signs are one [-]
 MOST_SIGNS = 1_000_000  # that a text made on the way may have [-]
@@ -82,11 +83,6 @@ def _engine(kind: Callable[..., Any], loader: BaseLoader) -> Any:
     )
     made.filters |= {"capital": capital, "said": said, "term": wording.term, "number": wording.number}
     return made
-
-
-def capital(text: str) -> str:
-    """Give a text with a capital first and the rest as it is: nouns of some languages keep theirs."""
-    return text[:1].upper() + text[1:]
 
 
 def said(text: str, context: str = "") -> str:

@@ -18,8 +18,6 @@ _TEXT = re.compile(r"(>[^<]+)")
 _APART = re.compile(rf"<(/?(?:{'|'.join(sorted(_AS_IT_IS | glossary.CLOSED))}))(?![^ >])")
 # not in ranges, dates, telephone and part numbers, where a letter or digit stands before it
 _MINUS = re.compile(r"-(?<![\w.,;:/)\]'’+•-]-)(?=(?:[$€£¥]|[A-Z]{3}\s?)?\d)")
-# between two figures of a working, the first with its unit or in brackets
-_LESS = re.compile(r"([\d)%]|\u00a0[^\s\d]{1,8}) - (?=[\d(])")
 _TIMES = re.compile(r"(?<=\d) x (?=\d)")
 _PAGE = re.compile(r"(?<=[^\W\d]\s)(\d{1,2})-(?=\d{1,2}(?![\w-]))")  # `page 3-11`, not a day or a code
 _STRAIGHT = r"(?:\"|&#34;|&quot;)"
@@ -95,7 +93,7 @@ def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
 def _signs(text: str) -> str:
     """Give a text with the signs that a typewriter lacks: minus, times, a hyphen that holds, quotes."""
     if "-" in text:
-        text = _LESS.sub("\\1 \N{MINUS SIGN} ", _MINUS.sub("\N{MINUS SIGN}", text))
+        text = _MINUS.sub("\N{MINUS SIGN}", text)
         text = _PAGE.sub("\\1\N{NON-BREAKING HYPHEN}", text)
     if " x " in text:
         text = _TIMES.sub(" × ", text)

@@ -27,10 +27,7 @@ SPOKEN = ("en", AMERICAN, *LANGUAGES[1:])  # what a reader may ask for: language
 SYSTEMS = ("metric", "us", "both")  # of units; none of them: as noted
 DOMAIN = "reportgen"
 HOME = Path(__file__).resolve().parent / "locale"
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July",
-    "August", "September", "October", "November", "December",
-)  # fmt: skip
+MONTHS = american.MONTHS
 
 _NUMBERS = ("no", "one", "two", "three", "four", "five", "six",
             "seven", "eight", "nine", "ten", "eleven", "twelve")  # fmt: skip

@@ -56,9 +56,6 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
 @pytest.mark.parametrize(
     ("text", "shown"),
     [
-        ("(153 - 101) / 153", "(153 − 101) / 153"),
-        ("28 kPa - 5 kPa", f"28{NB}kPa − 5{NB}kPa"),
-        ("5 - 3 - (1)", "5 − 3 − (1)"),
         ("1 x 5-B", "1 × 5-B"),
         ("the maker's, makers' page 3-11", "the maker’s, makers’ page 3\u201111"),
         ("the owner&#39;s", "the owner’s"),
@@ -88,6 +85,7 @@ def test_french_colon_keeps_a_blank_before_it() -> None:
         'hose 1/2" and 3/4" wide',
         "rock 'n' roll",
         "pump - two of them",
+        "from 10 - 12, as the writer has it",
         "18-05-2026",
         "QB-26-118",
         "2026-06-16",
