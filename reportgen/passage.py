@@ -157,8 +157,8 @@ def steps(working: Iterable[Any]) -> list[dict[str, str]]:
 
 
 def _signs(working: str) -> str:
-    """Put the sign for minus into a working; elsewhere a writer's `10 - 12` may be a range."""
-    return working.replace(" - ", " \N{MINUS SIGN} ")
+    """Put the signs of arithmetic into a working; elsewhere a writer's `10 - 12` may be a range."""
+    return working.replace(" - ", " \N{MINUS SIGN} ").replace(" x ", " × ")
 
 
 def dated(text: str) -> str:
