@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen.edition import Edition
 from reportgen.identity import Line, Value
-from reportgen.passage import Passage, rich
+from reportgen.passage import Passage, capital, rich
 from reportgen.report import Report
 from reportgen.wording import say, say_in, say_n, term
 
@@ -59,7 +59,7 @@ def _note(line: Line) -> str:
     """Give what a reader has to know of a line, as a sentence where a verdict stands before it."""
     if line.agrees is None or not line.note:
         return line.note
-    return f"{line.note[:1].upper()}{line.note[1:].removesuffix('.')}."
+    return f"{capital(line.note).removesuffix('.')}."
 
 
 def _of_a_machine(line: Line) -> bool:
