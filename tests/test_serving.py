@@ -187,7 +187,7 @@ def test_words_of_the_notes_are_no_markup(server: Server, note: Path) -> None:
     to = f"{top}-/line/{previewpage.file_key(str(note))}/3"
     page = _ask(server, top)[2].decode()
     assert "alert(1)" in page
-    assert f'<a href="{to}">{note}:3:1</a>' in page
+    assert f'<a href="{to}">{note.parent}/<span>{note.name}:3:1</span></a>' in page
     assert f'href="notepad:{note}?3"' in page
     lines = _ask(server, to)[2].decode()
     assert "four" in lines
