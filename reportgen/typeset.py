@@ -24,8 +24,10 @@ _STRAIGHT = r"(?:\"|&#34;|&quot;)"
 _QUOTED = re.compile(rf"(?<!\w){_STRAIGHT}(?=\S)((?:(?!{_STRAIGHT}).)+)(?<=\S){_STRAIGHT}(?!\w)", re.S)
 # between letters or after a plural's s; behind a digit it is a mark for feet
 _APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;)(?=\s)")
-# French sets a blank before a colon; in words of ours that stand beside a value there is none yet
-_COLON = re.compile(r"(^>(?=[:;] )|^>[^:]{1,28}[^\W\d_](?=:$)|[^\W\d_](?=: $))")
+# French sets a thin blank before these signs; where values and items are joined there is none yet. What ends
+# an entity is no such sign
+_HIGH = re.compile(r"(&#?\w+;)|(?<=[^\s:?!]) ?(?=[:;?!](?:\s|$))")
+_LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
 _FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
@@ -54,13 +56,16 @@ def set_like_print(html: str, words: str = "") -> str:
     """
     head, end, body = html.rpartition("</head>")
     pieces, texts, met = _TEXT.split(body), _texts(wording.tag()), set[str]()
+    french, theirs, other = wording.tag() == "fr", _texts(wording.tag(), theirs=True), ("", 0)
     copied = closed = ""  # the elements whose text is left as it is, and takes no link
     for number in range(1, len(pieces), 2):
         for tag in _apart[pieces[number - 1]]:
             copied = _element(copied, tag, _AS_IT_IS)
             closed = _element(closed, tag, glossary.CLOSED)
+        if french:
+            other = _in_other(other, pieces[number - 1])
         if not copied:
-            text, uses = texts[pieces[number]]
+            text, uses = (theirs if other[1] else texts)[pieces[number]]
             linked = uses and words and not closed
             pieces[number] = glossary.linked(text, uses, met, words) if linked else text
     return head + end + "".join(pieces)
@@ -76,13 +81,27 @@ def _element(now: str, tag: str, of: set[str]) -> str:
     return tag if tag in of else ""
 
 
+def _in_other(now: tuple[str, int], tags: str) -> tuple[str, int]:
+    """Give the element in another language than French around what follows, and how many of its name."""
+    name, depth = now
+    for end, tag, language in _LANGUAGE.findall(tags):
+        if depth and tag == name:
+            depth += -1 if end else 1
+        elif not depth and language not in ("", "fr"):
+            name, depth = tag, 1
+    return name, depth
+
+
 @cache
-def _texts(spoken: str) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
-    """Give how texts are set in a language, and where each uses words of the trade."""
+def _texts(spoken: str, theirs: bool = False) -> _Kept[tuple[str, Sequence[glossary.Use]]]:
+    """Give how texts are set in a language, and where each uses words of the trade.
+
+    theirs: of texts that are in another language than their page.
+    """
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
         new = _breaks(language).sub(_joined, _FIRST.sub(rf"\1{_NO_BREAK}", text))
-        new = _signs(_COLON.sub("\\1\N{NARROW NO-BREAK SPACE}", new) if language == "fr" else new)
+        new = _signs(_HIGH.sub(_blank, new) if language == "fr" and not theirs else new)
         return new, glossary.uses(new, spoken)
 
     language = spoken.partition("-")[0]
@@ -100,6 +119,10 @@ def _signs(text: str) -> str:
     if "'" in text or "&#39;" in text:
         text = _APOSTROPHE.sub("’", text)
     return _QUOTED.sub(r"“\1”", text) if '"' in text or "&#34;" in text else text
+
+
+def _blank(found: re.Match[str]) -> str:
+    return found[1] or "\N{NARROW NO-BREAK SPACE}"
 
 
 def _joined(found: re.Match[str]) -> str:

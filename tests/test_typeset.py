@@ -68,15 +68,17 @@ def test_signs_of_a_typewriter_are_set(text: str, shown: str) -> None:
     assert _set(text) == shown
 
 
-def test_french_colon_keeps_a_blank_before_it() -> None:
-    """Behind words of ours that end or begin beside a value; within a sentence the writer has set it."""
-    thin = "\N{NARROW NO-BREAK SPACE}"
-    given = "<b>Prix</b>: 5 <i lang=en>Cost: 5</i>; Depuis: <i lang=en>May</i><b>Hors seuil:</b>"
-    shown = given.replace("</b>:", f"</b>{thin}:").replace("</i>;", f"</i>{thin};")
-    shown = shown.replace("Depuis", f"Depuis{thin}").replace("seuil", f"seuil{thin}")
+def test_french_signs_keep_a_thin_blank_before_them() -> None:
+    """All over the page, wherever a value or a join left it out, but not in words of another language."""
+    given = (
+        "<b>Prix_:</b> 5_; 6 (a)_; 12:30 <i lang=en>Cost: 5; <b>6?</b></i>_; Depuis_: R&amp;D &#34;a&#34; "
+        "<div lang=en>a: b <div>c; d</div> e: f</div>g_: h_!<code>i: j</code> &#171;&nbsp;k_? (&#34;l&#34;_: m)"
+    )
+    bare, loose = given.replace("_", ""), given.replace("_", " ")
     with wording.speaking("fr"):
-        assert _set(given) == shown
-    assert _set(given) == given
+        shown = given.replace("_", "\N{NARROW NO-BREAK SPACE}").replace("&#34;a&#34;", "“a”").replace("&#34;l&#34;", "“l”")
+        assert _set(bare) == _set(loose) == shown
+    assert _set(bare) == bare.replace("&#34;a&#34;", "“a”").replace("&#34;l&#34;", "“l”")
 
 
 @pytest.mark.parametrize(
