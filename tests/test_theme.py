@@ -49,6 +49,17 @@ def test_blank_between_blocks_goes_and_one_between_words_stays() -> None:
     assert theme._short(told) == "<p>a</p><p lang=en>b</p><p>c</p>"
 
 
+def test_terms_are_closed_by_what_follows() -> None:
+    """A browser reads the same list; an end tag before anything else stays."""
+    full = (
+        "<dl><div><dt>a</dt><dd lang=en>b</dd><dd>c</dd></div><dt>d</dt><dd><p>e</p></dd></dl>"
+        "<dl><dt>f</dt> <dd>g</dd><!-- --></dl><p>h</p>"
+    )
+    spared = theme._spared(full)
+    assert spared.count("</d") == full.count("</d") - 5 and "</dt> <dd>g</dd><!" in spared
+    assert str(BeautifulSoup(spared, "html5lib")) == str(BeautifulSoup(full, "html5lib"))
+
+
 @pytest.mark.parametrize(
     ("written", "sent"),
     [
