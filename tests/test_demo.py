@@ -192,6 +192,20 @@ def test_no_page_is_heavy_in_a_wordier_language(tmp_path: Path, language: str) -
     sizes = {p.name: p.stat().st_size for p in tmp_path.glob("*.html")}
     assert {"index.html", "measurements.html"} < sizes.keys()
     assert not {name: size for name, size in sizes.items() if size > PAGE_LIMIT}
+    if language == "fr":
+        crowded = {name: _crowded((tmp_path / name).read_bytes()) for name in sizes}
+        assert not {name: found for name, found in crowded.items() if found}
+
+
+def _crowded(page: bytes) -> list[str]:
+    """Give each sign of French words that stands without its thin blank; the writer's English has none."""
+    body = BeautifulSoup(page, "lxml").body
+    assert body is not None
+    for other in body.select("[lang]:not([lang=fr]), code, pre, style"):
+        other.decompose()
+    text = "\n".join(body.strings)
+    assert text.count("\N{NARROW NO-BREAK SPACE}") > 5
+    return re.findall(r".{0,30}(?<!\N{NARROW NO-BREAK SPACE})[:;?!](?=\s|$)", text)
 
 
 @pytest.mark.parametrize("edition", READERS)
