@@ -43,9 +43,15 @@ def spelled(text: str) -> str:
     return _DAY.sub(r"\2 \1, \3", _WORD.sub(_american, text))
 
 
-def _american(found: re.Match[str]) -> str:
+@lru_cache(10_000)
+def described(text: str) -> str:
+    """Give what we say of a publication in American spelling; a word with a capital is a name and stays."""
+    return _DAY.sub(r"\2 \1, \3", _WORD.sub(lambda found: _american(found, names=True), text))
+
+
+def _american(found: re.Match[str], names: bool = False) -> str:
     word = found[1]
-    if word is None:
+    if word is None or (names and word[0].isupper()):
         return found[0]
     other = _STEMS[word.lower()]
     return other.capitalize() if word[0].isupper() else other

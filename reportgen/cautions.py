@@ -29,7 +29,6 @@ from reportgen.wording import (
     say_in,
     say_n,
     system,
-    tag,
 )
 
 GENERAL = "general"
@@ -183,7 +182,7 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
     named = {_plain(name) for name in entry.kinds}
     return [
-        say("{kind} test", kind=kind.name if tag() == "en" else say(kind.title))
+        say("{kind} test", kind=say(_plain(kind.name) if language() == "en" else kind.title))
         for kind in kinds
         if entry.any_reading
         or _plain(kind.name) in named

@@ -11,7 +11,7 @@ from importlib import resources
 import yaml
 
 from reportgen import sources
-from reportgen.wording import later, say, say_in, tag
+from reportgen.wording import later, publication, say, say_in, tag
 
 NO_SOURCE = later("common practice, no source")
 MEANING = "word of the trade and its other forms, with commas"
@@ -60,7 +60,7 @@ def _words() -> tuple[Word, ...]:
             tuple(row.get("also", ())),
             row["means"].strip(),
             row.get("matters", "").strip(),
-            str(sources.get(row["source"])) if "source" in row else NO_SOURCE,
+            sources.get(row["source"]).named if "source" in row else NO_SOURCE,
         )
         for word, row in sorted(rows.items(), key=lambda row: row[0].casefold())
     )
@@ -74,7 +74,7 @@ def forms(word: Word) -> str:
 def _said(word: Word) -> Word:
     # a language has plurals and compounds of its own, so that all spellings are translated at once
     own = [form.strip() for form in say_in(MEANING, forms(word)).split(",") if form.strip()]
-    source = say(word.source) if word.source == NO_SOURCE else word.source
+    source = say(word.source) if word.source == NO_SOURCE else publication(word.source)
     return Word(word.id, own[0], tuple(own[1:]), say(word.means), say(word.matters), source)
 
 

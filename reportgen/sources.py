@@ -8,6 +8,8 @@ from importlib import resources
 
 import yaml
 
+from reportgen import wording
+
 
 @dataclass(frozen=True)
 class Source:
@@ -25,9 +27,14 @@ class Source:
     clause: str
     read: str
 
-    def __str__(self) -> str:
+    @property
+    def named(self) -> str:
+        """Name it as sources.yaml does."""
         parts = (self.publisher, self.title, self.edition, self.clause)
         return ", ".join(part for part in parts if part)
+
+    def __str__(self) -> str:
+        return wording.publication(self.named)
 
 
 @cache

@@ -87,6 +87,11 @@ def english(text: str) -> str:
     return american.spelled(text) if _american.get() else text
 
 
+def publication(named: str) -> str:
+    """Give what names a publication in the spelling that is asked for; no language translates it."""
+    return american.described(named) if _american.get() else named
+
+
 def system() -> str:
     """Give the system of units that is wished for now, "" for quantities as noted."""
     return _system.get()

@@ -7,8 +7,10 @@ import json
 from pathlib import Path
 
 import pytest
+from bs4 import BeautifulSoup
 
 from reportgen import american, wording
+from reportgen.sources import Source
 from tests.project import CONTENT, publish
 
 
@@ -26,6 +28,16 @@ from tests.project import CONTENT, publish
 def test_words_are_spelled_anew(ours: str, theirs: str) -> None:
     """Stems in any form, capitals kept; places for values are no words."""
     assert american.spelled(ours) == theirs
+
+
+def test_what_names_a_publication_is_spelled_but_for_names() -> None:
+    """Its description is ours; a publisher keeps the name that it gives itself."""
+    source = Source("a", "colour of plugs, 14 July 2025", "Canadian Centre for Health", "", "", "")
+    assert str(source) == "Canadian Centre for Health, colour of plugs, 14 July 2025"
+    with wording.speaking("en-US"):
+        assert str(source) == "Canadian Centre for Health, color of plugs, July 14, 2025"
+    with wording.speaking("de"):
+        assert str(source) == source.named
 
 
 def test_days_have_the_month_first() -> None:
@@ -46,4 +58,8 @@ def test_a_report_is_american_throughout(tmp_path: Path) -> None:
     assert '<html lang="en-US" ' in page
     assert "June 9 and 10, 2026" in page
     assert not {word for word in ("vapour ", "Vapour", "tyre", "labour", "colour ") if word in page}
+    assert "Concerns: battery test, battery fastening test, " in page.replace("\N{NO-BREAK SPACE}", " ")
+    sources = BeautifulSoup((tmp_path / "measurements.html").read_bytes(), "html5lib").get_text()
+    assert "insulator’s color and deposits" in sources
+    assert not {word for word in ("neighbours", "aluminium", "sulphate", "petrol ") if word in sources}
     assert json.loads((tmp_path / "report.json").read_text(encoding="utf-8"))["language"] == "en-US"
