@@ -144,7 +144,11 @@ def test_cautions_follow_the_type() -> None:
 def test_every_kind_taken_brings_a_caution_that_names_it(name: str) -> None:
     """Whatever was measured, the page says what taking it can mean."""
     kind = KINDS[name]
-    named = [c for c in cautions.attach((), (kind, kind), "") if c.because == (f"{cautions._plain(kind.name)} test",)]
+    named = [
+        c
+        for c in cautions.attach((), (kind, kind), "")
+        if c.because == (f"{cautions._plain(kind.name)} test",)
+    ]
     assert "readings" in [c.id for c in named]
     assert {c.hazard for c in named} >= set(kind.hazards)
 
