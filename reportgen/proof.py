@@ -3,10 +3,10 @@
     for checked in proof.check(Path("packet"), signers=Path("signers"), today=datetime.date.today()):
         print(checked.faults, checked.fingerprint, checked.signature, checked.told)
 
-Two fingerprints are told apart by their length. That of the content, 16 digits on every page, says which
+Two fingerprints are told apart by their length. That of the content, 16 characters on every page, says which
 report a page belongs to; it covers words and figures, and whoever alters a page can copy it, so 64 bits are
-enough. That of the packet, 32 digits, is the beginning of the SHA-256 of SHA256SUMS and so covers every
-file; it can't stand in what it covers, so `publish` and `verify` tell it. 32 digits are 128 bits: nobody can
+enough. That of the packet, 32, is the beginning of the SHA-256 of SHA256SUMS and so covers every
+file; it can't stand in what it covers, so `publish` and `verify` tell it. 32 are 128 bits: nobody can
 make another packet with the same ones (2^128 trials; two of one maker, 2^64), and they can be read out.
 
 Source: NIST SP 800-107 Rev. 1, section 5.1 (the leftmost bits of a hash, and what their number resists),
@@ -71,7 +71,7 @@ class Signed:
 class Checked:
     """What was found out about one folder with a list of sums.
 
-    folder: its name in the site, empty for the packet itself. fingerprint: the packet's, 32 digits in fours.
+    folder: its name in the site, empty for the packet itself. fingerprint: the packet's, 32 characters in fours.
     told: what report.json says, None in a site's index or where it can't be relied on.
     """
 

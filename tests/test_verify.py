@@ -192,3 +192,18 @@ def test_the_same_as_json(tmp_path: Path) -> None:
     found = json.loads(out)
     assert (code, found["as_listed"]) == (1, False)
     assert found["folders"][0]["faults"] == ["changed: photos/a.jpg"]
+
+
+@pytest.mark.parametrize(
+    ("given", "told"),
+    [
+        ("0123 4567 89ab cdef", "of 16 characters, as the report's pages show it; it proves nothing"),
+        ("0123456789abcdef" * 2, "leave --signer out"),
+    ],
+)
+def test_a_fingerprint_is_no_file_of_signers(tmp_path: Path, given: str, told: str) -> None:
+    """Whoever brings the shorter one hears that it proves nothing, and which one does."""
+    done = run("verify", str(tmp_path), "--signer", given)
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert "32" in done.stderr

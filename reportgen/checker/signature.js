@@ -222,8 +222,13 @@ function readKnown(text) {
     else if (/^[0-9a-f]{16}$/.test(digits)) {
       known.faults.push(
         say(
-          "The 16 digits from the report's pages prove nothing; ask for the packet fingerprint, which has 32.",
+          "These are the 16 characters of the content fingerprint, which stands on the report's pages and " +
+            "proves nothing. Ask the surveyor for the packet fingerprint, which has 32.",
         ),
+      );
+    } else if (/^[0-9a-f]{8,31}$/.test(digits)) {
+      known.faults.push(
+        say("A packet fingerprint has 32 characters, these are {n}: some are missing.", { n: digits.length }),
       );
     } else if (/^SHA256:[A-Za-z0-9+/]{43}=?$/.test(line)) known.keys.push(line.replace(/=$/, ""));
     else if (signer) known.signers.push(signer);

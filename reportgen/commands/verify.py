@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import datetime
 import json
+import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,9 +20,12 @@ if TYPE_CHECKING:
 
 _UNPROVEN = (
     "That files agree with the list beside them shows only that nothing was damaged: whoever changes a file "
-    "can change the list. Ask the surveyor, by a way you know already, to confirm the packet fingerprint, or "
-    "for a file of signers and check with --signer."
+    "can change the list. Ask the surveyor, by a way you know already, to confirm the packet fingerprint of 32 "
+    "characters, or for a file of signers and check with --signer. The content fingerprint of 16 characters, "
+    "which stands on the pages, proves nothing: whoever changes a page can copy it."
 )
+
+_OF_PACKET, _OF_CONTENT = 32, 16  # characters of the fingerprints
 
 _NO_NEWER = "names no newer version; a copy can't know of later ones, its surveyor can"
 
@@ -51,7 +55,25 @@ def _arguments(parser: argparse.ArgumentParser) -> None:
 def _run(arguments: argparse.Namespace) -> int:
     if (arguments.packet is None) == (arguments.page is None):
         raise UsageError("name the packet to check, or the --page to write")
+    _no_digits(arguments.signer)
     return _check(arguments) if arguments.page is None else _page(arguments)
+
+
+def _no_digits(signer: Path | None) -> None:
+    """Raise UsageError for a fingerprint where a file of signers should be: people have those at hand."""
+    digits = re.sub(r"\s", "", str(signer))
+    if signer is None or not re.fullmatch("[0-9A-Fa-f]{8,64}", digits) or signer.exists():
+        return
+    found = f"--signer takes a file, and {digits} is a fingerprint of {len(digits)} characters"
+    if len(digits) == _OF_CONTENT:
+        raise UsageError(
+            f"{found}, as the report's pages show it; it proves nothing: ask the surveyor for the packet "
+            f"fingerprint, which has {_OF_PACKET}"
+        )
+    raise UsageError(
+        f"{found}; leave --signer out, and hold it yourself against the packet fingerprint of {_OF_PACKET} "
+        "characters that is printed then"
+    )
 
 
 def _page(arguments: argparse.Namespace) -> int:
@@ -135,7 +157,7 @@ def _lines(checked: Checked) -> Iterator[str]:
     yield from checked.faults
     yield f"packet fingerprint {checked.fingerprint}"
     if checked.told is not None and checked.told.content:
-        yield f"content fingerprint {checked.told.content}, as on its pages"
+        yield f"content fingerprint {checked.told.content}, as on its pages; no proof"
     yield printable(_signature(checked))
 
 

@@ -88,7 +88,7 @@ def test_an_intact_signed_packet(seen: chromium.Visit, folder: Path, key: Path) 
 
 
 def test_the_packet_fingerprint_proves_without_a_signature(seen: chromium.Visit, folder: Path) -> None:
-    """As publish tells it, or the whole sum; another one is a fault; the 16 digits of the pages are none."""
+    """As publish tells it, or the whole sum; another one is a fault; the 16 characters of the pages are none."""
     (folder / sums.SIGNATURE).unlink()
     told = proof.fingerprint_of(folder)
     assert result(seen.page, folder, told)[0].startswith(GOOD)
@@ -97,7 +97,8 @@ def test_the_packet_fingerprint_proves_without_a_signature(seen: chromium.Visit,
     assert result(seen.page, known=other)[:2] == [BAD, "The packet fingerprint is another than you were told"]
     shown = result(seen.page, known="0123 4567 89ab cdef")
     assert shown[0] == "Not checked: first put right what you were told."
-    assert "prove nothing" in shown[1]
+    assert "proves nothing" in shown[1]
+    assert "32 characters, these are 28" in result(seen.page, known=told[:-5])[1]
     assert result(seen.page, known="")[0].startswith(OPEN)
 
 
