@@ -88,7 +88,7 @@ def test_an_intact_signed_packet(seen: chromium.Visit, folder: Path, key: Path) 
 
 
 def test_the_packet_fingerprint_proves_without_a_signature(seen: chromium.Visit, folder: Path) -> None:
-    """As publish tells it, or the whole sum; another one is a fault; the 16 characters of the pages are none."""
+    """As publish tells it, or the whole sum; another one is a fault; the 16 of the pages are none."""
     (folder / sums.SIGNATURE).unlink()
     told = proof.fingerprint_of(folder)
     assert result(seen.page, folder, told)[0].startswith(GOOD)
