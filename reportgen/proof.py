@@ -71,7 +71,8 @@ class Signed:
 class Checked:
     """What was found out about one folder with a list of sums.
 
-    folder: its name in the site, empty for the packet itself. fingerprint: the packet's, in fours. told: what report.json says, None in a site's index or where it can't be relied on.
+    folder: its name in the site, empty for the packet itself. fingerprint: the packet's, in fours. told: what
+    report.json says, None in a site's index or where it can't be relied on.
     """
 
     folder: str

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 _UNPROVEN = (
     "That files agree with the list beside them shows only that nothing was damaged: whoever changes a file "
     "can change the list. Ask the surveyor, by a way you know already, to confirm the packet fingerprint of "
-    "32 characters, or for a file of signers and check with --signer. The content fingerprint of 16 characters, "
+    "32 characters, or for a file of signers and check with --signer. The content fingerprint of 16, "
     "which stands on the pages, proves nothing: whoever changes a page can copy it."
 )
 
