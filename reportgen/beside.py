@@ -209,7 +209,7 @@ def _trend(
     reading: Reading,
     held: Sequence[Past],
     now: Values,
-    judged: Iterable[Judged],
+    judged: Sequence[Judged],
     today: datetime.date,
 ) -> Chart | None:
     """Draw the values of a reading over the surveys, a panel a series; None where that can't be read."""
@@ -224,8 +224,14 @@ def _trend(
         say("Survey of"),
         *(f"{term(series)} {term(c.name)}".strip() for series, cells in now for c in cells),
     )
+    outside = set(broken(judged))
+
+    def shown(found: Mapping[tuple[str, str], Cell], series: str, name: str, last: bool) -> str:
+        # earlier values were held against the limits of their own day
+        return plots.marked(_printed(found.get((series, name)), ""), last and name in outside)
+
     rows = tuple(
-        (day.isoformat(), *(_printed(found.get((s, c.name)), "") for s, cells in now for c in cells))
+        (day.isoformat(), *(shown(found, s, c.name, day == today) for s, cells in now for c in cells))
         for day, found in days
     )
     first, last = days[0][0].isoformat(), today.isoformat()

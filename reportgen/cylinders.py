@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import dataclasses
 import itertools
 import re
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from reportgen import units, wording
+from reportgen import plots, units, wording
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.units import Quantity, UnitError
@@ -86,7 +86,7 @@ def sensible(
             kept.append(cell)
         else:
             odd.append(cell)
-            kept.append(dataclasses.replace(cell, quantity=None, why=f"{cell.quantity} can't be right"))
+            kept.append(replace(cell, quantity=None, why=f"{cell.quantity} can't be right"))
     return tuple(kept), tuple(odd)
 
 
@@ -199,9 +199,10 @@ def bars(
 
     title, alt: as in Chart. unit: of all values. series: (name, cells by cylinder), the first one
     names the rows; of the second, one that names no such cell has nothing to tell. limits: (value [unit],
-    label, side, source that ends the label). outside: cylinders outside. table: the same numbers.
+    label, side, source that ends the label). outside: cylinders outside. table: the same numbers, a row
+    a cylinder with its own value first, which is marked by word where it is outside.
     """
-    labels = tuple(series[0][1])
+    labels, broken = tuple(series[0][1]), set(outside)
     found = [(name, [cells.get(label) for label in labels]) for name, cells in series]
     data = {
         "labels": labels,
@@ -215,9 +216,10 @@ def bars(
         "limits": tuple(
             dict(zip(("value", "label", "side", "source"), line, strict=True)) for line in limits
         ),
-        "outside": tuple(label for label in labels if label in set(outside)),
+        "outside": tuple(label for label in labels if label in broken),
     }
-    return Chart("bars", title, alt, data, table)
+    rows = tuple((name, plots.marked(value, name in broken), *more) for name, value, *more in table.rows)
+    return Chart("bars", title, alt, data, replace(table, rows=rows))
 
 
 def _value(cell: Cell | None, unit: str) -> float | None:

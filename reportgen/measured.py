@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
-from reportgen import units
+from reportgen import breaches, units
 from reportgen.block import keys_of
-from reportgen.cells import Cell, Word
+from reportgen.cells import Cell, Table, Word
 from reportgen.cylinders import told
 from reportgen.judging import bound, found_in
 from reportgen.kind import Judged
 from reportgen.limits import Limit
+from reportgen.model import Reading
 from reportgen.passage import dated, pictures, reference, rich, steps, text_block, titled
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
@@ -45,7 +46,7 @@ def shown(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
         "found": told(reading.kind, unjudged(judged)) if found.outcome == "no limit applies" else "",
         "chart": found.chart,
         "limits": [
-            _group(reading.kind, same) for same in by_source([j.limit for j in found.judged], found.judged)
+            _group(reading, same) for same in by_source([j.limit for j in found.judged], found.judged)
         ],
         "says": found.says,
         "suggests": found.suggests,
@@ -148,19 +149,18 @@ def named(limit: Limit) -> str:
     return ", ".join(term(word) for word in words if word)
 
 
-def _group(kind: str, judged: Sequence[Judged]) -> Mapping[str, Any]:
+def _group(reading: Reading, judged: Sequence[Judged]) -> Mapping[str, Any]:
     first = judged[0].limit
     source = {"source": first.source, "from_note": first.origin == "note"}
-    return source | {"limits": [_limit(kind, each) for each in judged]}
+    return source | {"limits": [_limit(reading.kind, each, reading.table) for each in judged]}
 
 
-def _limit(kind: str, judged: Judged) -> Mapping[str, Any]:
+def _limit(kind: str, judged: Judged, table: Table | None) -> Mapping[str, Any]:
     limit = judged.limit
     return {
         "name": named(limit),
         "bound": bound(limit),
         "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,
-        # what the limit is for stands before it and needs no second naming
-        "where": told(kind, ", ".join(term(w) for w in judged.where if w not in (limit.of, limit.word))),
+        "where": dated(breaches.where(kind, judged, table)),
     }

@@ -106,14 +106,15 @@ def bars(
     }
     head = (axis, *(f"{name} ({units.in_words(unit)})" if unit else name for name, _ in shown))
     table = tuple(
-        (_named(label), *(_marked(_printed(found[at]), label in outside) for _, found in shown))
+        (_named(label), *(marked(_printed(found[at]), label in outside) for _, found in shown))
         for at, label in enumerate(labels)
     )
     every = [t for _, found in rows for t in found]
     return Chart("bars", title, said(what or title, every, judged), data, Printed(head, table))
 
 
-def _marked(text: str, outside: bool) -> str:
+def marked(text: str, outside: bool) -> str:
+    """Give a value of a chart's table; that it is outside stands in a word, for greyscale and for the ear."""
     return say("{value}, outside", value=text) if outside else text
 
 
@@ -142,7 +143,7 @@ def band(
     )
     head = (axis, say("found ({unit})", unit=unit) if unit else say("found"), say("at least"), say("at most"))
     table = tuple(
-        (r["label"], _marked(r["printed"], r["outside"]), r["low_printed"] or "-", r["high_printed"] or "-")
+        (r["label"], marked(r["printed"], r["outside"]), r["low_printed"] or "-", r["high_printed"] or "-")
         for r in rows
     )
     data = {"axis": axis, "unit": units.in_words(unit), "rows": rows}
@@ -169,7 +170,7 @@ def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
         (
             _named(row.name),
             *(
-                _marked(_text(c, h.unit), c.name in outside)
+                marked(_text(c, h.unit), c.name in outside)
                 for c, h in zip(row.cells, table.heads, strict=True)
             ),
             *({word.name: word.text for word in row.words}.get(name) or say(NOT_TAKEN) for name in told),

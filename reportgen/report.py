@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from reportgen import (
     beside,
+    breaches,
     cautions,
     costshares,
     coverage,
@@ -295,6 +296,9 @@ def _shown_reading(
     named = tuple(
         f.id for f in every if reading.id in f.evidence or (f.checked and reading.id in f.checked.evidence)
     )
+    if assessment.chart:
+        told = breaches.in_table(assessment.chart, assessment.judged)
+        assessment = dataclasses.replace(assessment, chart=told)
     return JudgedReading(reading, kind.title, kind.of_engine, assessment, named)
 
 

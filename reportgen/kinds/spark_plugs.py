@@ -304,9 +304,9 @@ def _printed(found: _Found, outside: set[str]) -> Printed:
     def row(name: str) -> Iterator[str]:
         yield name
         if gaps:
-            yield _marked(cylinders.printed(gaps.get(name), unit), name in outside)
+            yield plots.marked(cylinders.printed(gaps.get(name), unit), name in outside)
         if ohms:
-            yield _marked(cylinders.printed(ohms.get(name), ohm), f"{name}, resistance" in outside)
+            yield plots.marked(cylinders.printed(ohms.get(name), ohm), f"{name}, resistance" in outside)
         if told:
             text = told.get(name)
             yield say_in("colour", text) if text else say_in("outcome", "not taken")
@@ -321,10 +321,6 @@ def _printed(found: _Found, outside: set[str]) -> Printed:
         *((say("remark"),) if found.remarks else ()),
     )
     return Printed(heads, tuple(tuple(row(name)) for name in names))
-
-
-def _marked(text: str, outside: bool) -> str:
-    return say("{value}, outside", value=text) if outside else text
 
 
 def _slips(reading: Reading, found: _Found, count: int | None) -> Iterator[tuple[str, str]]:

@@ -365,7 +365,7 @@ def test_example_shows_its_working_chart_and_table() -> None:
         ("minimum 120 psi, invented manual 4A", 120.0),
         ("75 % of the highest, 122.2 psi, general rule", 122.25),
     ]
-    assert found.chart.table.rows[2] == ("3", "112", "68.7", "131", "17.0")
+    assert found.chart.table.rows[2] == ("3", "112, outside", "68.7", "131", "17.0")
     assert found.chart.table.rows[3][3:] == ("-", "-")  # nobody meant to put oil into it
     assert found.chart.data["printed"][1] == ("", "", "131", "")
     missed = psi(150, 149, more="wet: {2: not taken}").chart

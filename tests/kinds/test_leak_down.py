@@ -196,7 +196,7 @@ def test_example_shows_its_working_chart_and_table() -> None:
     assert [(x["label"], x["value"]) for x in found.chart.data["limits"]] == [
         ("maximum 20 %, invented manual 7B", 20.0)
     ]
-    assert found.chart.table.rows == (("1", "6"), ("2", "29"), ("3", "7"), ("4", "5"))
+    assert found.chart.table.rows == (("1", "6"), ("2", "29, outside"), ("3", "7"), ("4", "5"))
     assert found.chart.alt == "Leak-down, 4 cylinders: 5 to 29 % lost. Outside: cylinder 2."
 
 
