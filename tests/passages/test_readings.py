@@ -44,7 +44,7 @@ def test_limit_says_where_it_is_from() -> None:
     assert (first["bound"], first["found"], first["where"]) == (
         "at most 12.35 %",
         "40 %",
-        "3, 4",
+        "at 3, 4",
     )
     assert (group["from_note"], group["source"]) == (True, "a manual")
     assert second["found"] == ""
