@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from reportgen import plots
+from reportgen.bounds import found_in
 from reportgen.cells import Row, Table
 from reportgen.chart import Chart
 from reportgen.cylinders import told
-from reportgen.judging import found_in
+from reportgen.judging import at_speed
 from reportgen.kind import Judged
 from reportgen.wording import all_of, say, term
 
@@ -26,7 +27,7 @@ def where(kind: str, judged: Judged, table: Table | None = None) -> str:
         return ""
     steps = dict(_steps(table))
     if not all(name in steps for name in names):
-        return say("at {where}", where=told(kind, ", ".join(map(term, names))))
+        return say("at {where}", where=told(kind, ", ".join(term(at_speed(kind, name)) for name in names)))
     by_column: dict[str, list[Row]] = {}
     for name in names:
         row, column = steps[name]

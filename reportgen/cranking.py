@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from reportgen import cylinders, units
+from reportgen.bounds import asked, beside, found_in, short
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.cylinders import called, printed
-from reportgen.judging import beside, broken, short
+from reportgen.judging import broken
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
 from reportgen.wording import later, number, say, say_in, say_n, term
@@ -180,12 +181,14 @@ def sentences(judged: Iterable[Judged]) -> str:
 
 
 def _sentence(judged: Judged, source: str) -> str:
-    limit, value = judged.limit, judged.value or 0.0
-    where = f" ({called(judged.where)})" if judged.where else ""
+    limit = judged.limit
+    found, where = found_in(judged), called(judged.where) if judged.where else ""
+    if where:  # a value in the reader's units ends in brackets already
+        found = f"{found}, {where}" if found.endswith(")") else f"{found} ({where})"
     return say(
         _ASKED[limit.word],
-        value=f"{beside(value, limit)} {limit.unit}{where}",
-        bound=f"{units.figures(limit.value, 4)} {limit.unit}",
+        value=found,
+        bound=asked(limit),
         source=source,
     )
 
@@ -235,7 +238,7 @@ def _line(limit: Limit, taken: Pressures) -> tuple[float, str, str, str] | None:
         return None
     value = units.convert(limit.value, limit.unit, taken.unit) if limit.unit != "%" else 0.0
     source = short(limit).removeprefix("a ")
-    printed_limit = f"{units.figures(limit.value, 4)} {limit.unit}"
+    printed_limit = asked(limit)
     if limit.word in ("minimum", "maximum"):
         return value, f"{term(limit.word)} {printed_limit}, {source}", limit.side, source
     at = {

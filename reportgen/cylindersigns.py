@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from reportgen import cylinders
+from reportgen.bounds import beside
 from reportgen.cranking import Pressures
 from reportgen.cylinders import Banks
-from reportgen.judging import beside, broken
+from reportgen.judging import broken
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.wording import say

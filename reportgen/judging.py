@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from reportgen import units, wording
+from reportgen.bounds import beside, bound, found_in, short
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.errors import listed
@@ -17,6 +18,9 @@ from reportgen.limits import Limit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.wording import all_of, say, say_in, say_n, term
+
+# kinds whose values go by the steps of an engine's speed
+BY_SPEED = ("charging", "exhaust-back-pressure", "fuel-pressure", "oil-pressure")
 
 
 @dataclass(frozen=True)
@@ -54,7 +58,7 @@ def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
     to = unit or cell.quantity.unit
     value = cell.quantity.to(to)
     own = to == cell.quantity.unit
-    printed = wording.number(cell.quantity.value) if own else units.figures(value, 4)
+    printed = wording.number(cell.quantity.value if own else units.as_sure(cell.quantity, to))
     noted = "" if own else cell.quantity.as_noted
     return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below, noted)
 
@@ -166,36 +170,6 @@ def _outcome(each: Thing, outside: set[str], judged: Iterable[Judged]) -> str:
     return "within" if concerned else "no limit applies"
 
 
-def short(limit: Limit) -> str:
-    """Name a limit's source in a few words, for a sentence or beside a line."""
-    if limit.origin == "general":
-        return say("a general rule")
-    if len(limit.source) <= 60:
-        return limit.source
-    # cut where the writer made a pause, not within a word
-    head = limit.source[:60].rpartition(",")[0] or limit.source[:60].rpartition(" ")[0]
-    return head or limit.source[:60]
-
-
-def beside(value: float, limit: Limit) -> str:
-    """Print a value [the limit's unit] with as many figures as show on which side of the limit it lies."""
-    kept = limit.keeps(value)
-    least = max(3, len(str(int(abs(value)))))
-    tried = (units.plain_figures(value, digits) for digits in range(least, 15))
-    shown = next((t for t in tried if limit.keeps(float(t.replace(",", ""))) == kept), f"{value}")
-    return wording.number(shown)
-
-
-def bound(limit: Limit) -> str:
-    """Say what a limit asks: `at least 12.4 V`."""
-    value = f"{units.figures(limit.value, 4)} {units.in_words(limit.unit, limit.value == 1)}".rstrip()
-    return (
-        say("at least {value}", value=value)
-        if limit.side == "minimum"
-        else say("at most {value}", value=value)
-    )
-
-
 def sentence(judged: Judged) -> str:
     """Say what was held against a limit, which things broke it, and who asks for it."""
     limit = judged.limit
@@ -219,13 +193,6 @@ def _reads(judged: Judged) -> str:
     lowest = judged.limit.side == "minimum"
     name = term(judged.name) or (say("the lowest") if lowest else say("the highest"))
     return say("{name} reads {found}", name=name, found=found_in(judged))
-
-
-def found_in(judged: Judged) -> str:
-    """Give what was held against a limit as noted, with the limit's unit in brackets where they differ."""
-    unit = units.in_words(judged.limit.unit, judged.value == 1)
-    value = f"{'<' * judged.below}{beside(judged.value or 0.0, judged.limit)} {unit}".rstrip()
-    return f"{judged.noted} ({value})" if judged.noted else value
 
 
 def sentences(all_judged: Sequence[Judged]) -> Iterator[str]:
@@ -282,15 +249,20 @@ def because(
     return f"{said[:1].upper()}{said[1:]}." if not said[:1].isdigit() else say("At {said}.", said=said)
 
 
-def _at_speed(judged: Judged, table: Table | None) -> Judged:
+def at_speed(kind: str, name: str) -> str:
+    """Give a step's name with the unit of engine speed [rpm] where it is a bare number of it."""
+    return f"{name} rpm" if kind in BY_SPEED and name.replace(",", "").isdigit() else name
+
+
+def _at_speed(judged: Judged, reading: Reading) -> Judged:
     """Give what was held against a limit, with the unit of the speed [rpm] by which its row is named."""
-    if table is None or table.first.casefold() != "rpm":
-        return judged
-    bare = {row.name for row in table.rows if row.name.replace(",", "").isdigit()}
+    table = reading.table
+    rpm = table is not None and table.first.casefold() == "rpm"
+    bare = {row.name for row in table.rows if row.name.replace(",", "").isdigit()} if table and rpm else set()
 
     def told(name: str) -> str:
         speed, comma, of = name.partition(", ")
-        return f"{speed} rpm{comma}{of}" if speed in bare else name
+        return f"{speed} rpm{comma}{of}" if speed in bare else at_speed(reading.kind, name)
 
     return replace(judged, name=told(judged.name), where=tuple(map(told, judged.where)))
 
@@ -357,7 +329,7 @@ def assessment(
     taken = any(t.value is not None for t in all_things)
     outcome = overall(tuple(judged)) if taken else "not taken"
     # a step of engine speed is named by a bare number, which says of nothing what it is
-    told = tuple(_at_speed(each, reading.table) for each in judged)
+    told = tuple(_at_speed(each, reading) for each in judged)
     said = because(outcome, told, all_things, reading, lacking)
     own = reason if reason and taken else said
     return Assessment(

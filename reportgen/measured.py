@@ -8,9 +8,10 @@ from typing import Any, TypeVar
 
 from reportgen import breaches, units
 from reportgen.block import keys_of
+from reportgen.bounds import bound, found_in
 from reportgen.cells import Cell, Table, Word
 from reportgen.cylinders import told
-from reportgen.judging import bound, found_in
+from reportgen.judging import at_speed
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.model import Reading
@@ -141,12 +142,12 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
     return [[thing for _, thing in run] for _, run in runs]
 
 
-def named(limit: Limit) -> str:
+def named(limit: Limit, kind: str = "") -> str:
     """Give what a limit is for and its word; `at least` beside it says minimum already."""
     of = limit.of
     said = ("minimum", "maximum", "within", of, f"least {of}", f"most {of}")
     words = [of, "" if limit.word in said else limit.word]
-    return ", ".join(term(word) for word in words if word)
+    return ", ".join(term(at_speed(kind, word)) for word in words if word)
 
 
 def _group(reading: Reading, judged: Sequence[Judged]) -> Mapping[str, Any]:
@@ -158,7 +159,7 @@ def _group(reading: Reading, judged: Sequence[Judged]) -> Mapping[str, Any]:
 def _limit(kind: str, judged: Judged, table: Table | None) -> Mapping[str, Any]:
     limit = judged.limit
     return {
-        "name": named(limit),
+        "name": named(limit, kind),
         "bound": bound(limit),
         "found": "" if judged.value is None else found_in(judged),
         "outcome": judged.outcome,

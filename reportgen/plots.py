@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import Any
 
 from reportgen import units, wording
+from reportgen.bounds import asked, short
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.chart import Table as Printed
-from reportgen.judging import Thing, broken, short, with_unit
+from reportgen.judging import Thing, broken, with_unit
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.wording import all_of, later, say, term
@@ -44,8 +45,7 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
     """Give a limit as a line of a chart in `unit`: value, label, side and source."""
     value = units.convert(limit.value, limit.unit, unit)
-    asked = f"{units.figures(limit.value, 4)} {units.in_words(limit.unit, limit.value == 1)}"
-    label = f"{term(limit.word)} {asked}".rstrip()
+    label = f"{term(limit.word)} {asked(limit)}"
     source = short(limit).removeprefix("a ")
     return {"value": value, "label": f"{label}, {source}", "side": limit.side, "source": source}
 

@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 
 from reportgen import cylinders
+from reportgen.bounds import beside
 from reportgen.cells import Cell
-from reportgen.judging import beside
 from reportgen.limits import Limit
 from reportgen.units import Quantity
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from reportgen import judging, units
+from reportgen import bounds, judging, units
 from reportgen.cells import Cell, Head, Row, Table
 from reportgen.judging import Thing
 from reportgen.kind import Judged, overall
@@ -165,7 +165,7 @@ def test_each_value_agrees_with_the_whole(texts: list[str], asked: list[tuple[st
 def test_printed_value_lies_on_its_side_of_the_limit(value: float, at: float, side: str) -> None:
     """What is printed beside a limit does not contradict the outcome, however near it lies."""
     asked = limit(side, at)
-    assert asked.keeps(float(judging.beside(value, asked).replace(",", ""))) == asked.keeps(value)
+    assert asked.keeps(float(bounds.beside(value, asked).replace(",", ""))) == asked.keeps(value)
 
 
 def because(asked: Sequence[Limit], *found: Thing, lacking: str = "", reading: Reading | None = None) -> str:
@@ -298,8 +298,8 @@ def test_long_source_is_cut_where_it_pauses() -> None:
         ("word " * 30, ("word " * 12).strip()),
         ("x" * 80, "x" * 60),
     ):
-        assert judging.short(Limit("minimum", 1.0, "psi", "minimum", source, "", "note")) == expected
-    assert judging.short(Limit("minimum", 1.0, "psi", source="a paper")) == "a general rule"
+        assert bounds.short(Limit("minimum", 1.0, "psi", "minimum", source, "", "note")) == expected
+    assert bounds.short(Limit("minimum", 1.0, "psi", source="a paper")) == "a general rule"
 
 
 def test_with_unit_converts_values_and_print() -> None:

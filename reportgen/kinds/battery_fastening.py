@@ -14,14 +14,15 @@ used here as a yardstick, and the page says so.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reportgen import judging, limits, plots, units
+from reportgen import cylinders, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
+from reportgen.chart import Chart
 from reportgen.judging import Thing
-from reportgen.kind import About, Assessment, Kind, Step
+from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
@@ -62,7 +63,8 @@ class Fields:
 
 def needed(weight: Quantity | None) -> float:
     """Give the pull that the rule asks for [lbf]: 90, or twice the weight where that is less."""
-    return min(MOST_PULL.value, 2.0 * weight.to("lb")) if weight else MOST_PULL.value
+    # a battery is not weighed to more than three figures, whatever unit that is turned into
+    return min(MOST_PULL.value, float(f"{2.0 * weight.to('lb'):.3g}")) if weight else MOST_PULL.value
 
 
 def assess(reading: Reading, about: About) -> Assessment:
@@ -85,16 +87,18 @@ def assess(reading: Reading, about: About) -> Assessment:
         working=_working(fields),
         says=_says(fields),
         values=(("moved", fields.moved),),
-        chart=plots.bars(
-            say("Movement under the pull, in"),
-            say("Direction"),
-            [(say("moved"), moved)],
-            [j for j in judged if j.limit.of == "moved"],
-            "in",
-        )
-        if moved
-        else None,
+        chart=_chart(fields, moved, judged) if moved else None,
     )
+
+
+def _chart(fields: Fields, moved: Sequence[Thing], judged: Sequence[Judged]) -> Chart:
+    """Draw the movements in the unit in which they were read."""
+    unit = cylinders.unit_of(fields.moved, "", "length", "in")
+    read = judging.things(fields.moved, "moved")
+    title = say("Movement under the pull, {unit}", unit=unit)
+    # all bars are movements, so that a limit for them is a line for all
+    own = [replace(j, limit=replace(j.limit, of="")) for j in judged if j.limit.of == "moved"]
+    return plots.bars(title, say("Direction"), [(say("moved"), read)], own, unit)
 
 
 def _test(fields: Fields) -> tuple[Thing, Thing]:
@@ -120,8 +124,8 @@ def _enough(each: Thing, least: float) -> Thing:
 
 def _working(fields: Fields) -> Iterator[Step]:
     if fields.weight and fields.moved:
-        twice = 2.0 * fields.weight.to("lb")
-        rule, numbers = say("90 lbf, or twice the weight if less"), f"90, 2 × {units.figures(twice / 2, 4)}"
+        rule = say("90 lbf, or twice the weight if less")
+        numbers = f"90, 2 × {units.figures(fields.weight.to('lb'), 3)}"
         yield Step(say("pull that is asked"), rule, numbers, units.figures(needed(fields.weight), 4), "lbf")
 
 

@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reportgen import judging, limits, plots, units
+from reportgen import bounds, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Cell, Cells, Word, Words
 from reportgen.chart import Chart
@@ -178,7 +178,7 @@ def _reason(found: Sequence[Thing], shifts: Sequence[Thing], judged: Sequence[Ju
     said = []
     for each in judged:
         limit = each.limit
-        asked = f"{units.figures(limit.value, 4)} {limit.unit} ({judging.short(limit)})"
+        asked = f"{units.figures(limit.value, 4)} {limit.unit} ({bounds.short(limit)})"
         values = {t.name: t.words for t in (*found, *shifts)}
         named = all_of(
             say("{name} with {value}", name=term(name.removesuffix(OWN)), value=values[name])
@@ -213,14 +213,14 @@ def _between(judged: Sequence[Judged]) -> str:
     edges = [j.limit for j in judged if j.limit.word != "shift"]
     if len(edges) != 2 or len(judged) != 2 or {li.side for li in edges} != {"minimum", "maximum"}:
         return ""
-    if edges[0].of or edges[1].of or judging.short(edges[0]) != judging.short(edges[1]):
+    if edges[0].of or edges[1].of or bounds.short(edges[0]) != bounds.short(edges[1]):
         return ""
     low, high = sorted(edges, key=lambda li: li.side, reverse=True)
     return say(
         "Every place lies between {low} and {high} ({source}).",
         low=f"{units.figures(low.value, 4)} {low.unit}",
         high=f"{units.figures(high.value, 4)} {high.unit}",
-        source=judging.short(low),
+        source=bounds.short(low),
     )
 
 

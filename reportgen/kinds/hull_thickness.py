@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reportgen import judging, limits, plots, units
+from reportgen import bounds, judging, limits, plots, units
 from reportgen.block import key
 from reportgen.cells import Column, Shape, Table
 from reportgen.chart import Chart
@@ -144,8 +144,8 @@ def _gone(judged: Judged) -> str:
         return judging.sentence(judged)
     comma = "," if "," in judged.name or judged.name[-1:].isdigit() else ""
     name = f"{term(judged.name)}{comma}"
-    share = judging.beside(judged.value, judged.limit)
-    asked = say("{bound} by {source}", bound=judging.bound(judged.limit), source=judging.short(judged.limit))
+    share = bounds.beside(judged.value, judged.limit)
+    asked = say("{bound} by {source}", bound=bounds.bound(judged.limit), source=bounds.short(judged.limit))
     if len(judged.where) < 2:
         return say(
             "at {name} {share} % of the original is gone; {asked}", name=name, share=share, asked=asked

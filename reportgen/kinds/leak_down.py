@@ -20,11 +20,12 @@ from decimal import Decimal
 
 from reportgen import cylinders, sources, units
 from reportgen.block import key
+from reportgen.bounds import beside
 from reportgen.cells import Cell, Cells
 from reportgen.chart import Chart, Table
 from reportgen.cylinders import ENGINE_TEMPERATURE, called, printed
 from reportgen.errors import listed
-from reportgen.judging import beside, outcomes, things
+from reportgen.judging import outcomes, things
 from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limit, Limits, NoteLimit
 from reportgen.model import Reading

@@ -22,7 +22,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reportgen import judging, limits, plots, sources, units
+from reportgen import bounds, judging, limits, plots, sources, units
 from reportgen.block import key
 from reportgen.cells import Cell, Column, Row, Shape, Table, Word
 from reportgen.chart import Chart
@@ -315,7 +315,7 @@ def _worded(made: Assessment) -> Assessment:
         kept = each.outcome != "outside"
         names = all_of(map(term, each.where or (each.name,)))
         words = say("{names}: none found", names=names) if kept else say("{names}: found", names=names)
-        source = judging.short(each.limit)
+        source = bounds.short(each.limit)
         asked = say("{result}; {source} allows none", result=words, source=source)
         because = because.replace(judging.sentence(each), asked)
         usual, row = judging.clause(each), f"{term(each.name).rpartition(', ')[0]}, "

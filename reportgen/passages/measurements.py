@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from reportgen import measured
+from reportgen.bounds import bound
 from reportgen.edition import Edition
-from reportgen.judging import bound
 from reportgen.limits import Limit
 from reportgen.passage import Passage
 from reportgen.report import Measurement, Report

@@ -84,3 +84,13 @@ def test_note_replaces_each_word() -> None:
 def test_fuel_beside_the_battery_is_not_proved() -> None:
     """Row BAT-M7, 33 CFR 183.420, is out of reach of a pull, and the page says so."""
     assert any("fuel fittings near it" in s for s in KIND.proves_not)
+
+
+def test_chart_is_in_the_unit_that_was_read() -> None:
+    """Movements read in millimetres are drawn and listed in them, though the rule is in inches."""
+    found = assessed("kind: battery-fastening\nmoved: {up: 3 mm, aft: 31 mm}\npull: 410 N\nheld: 1 min")
+    assert found.chart is not None
+    assert found.chart.title == "Movement under the pull, mm"
+    assert found.chart.table.rows == (("up", "3"), ("aft", "31, outside"))
+    assert [round(line["value"], 1) for line in found.chart.data["limits"]] == [25.4]
+    assert "31 mm (1.2 in)" in found.because

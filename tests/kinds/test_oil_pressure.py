@@ -107,3 +107,13 @@ def test_nonsense_is_told() -> None:
     assert (
         "note.md:6:" in mistakes("kind: oil-pressure\n| rpm | presure (psi) |\n|---|---|\n| 700 | 9 |\n")[0]
     )
+
+
+def test_step_of_speed_stands_with_its_unit() -> None:
+    """A bare number that names a step is told as a speed; a step by name stays as it is."""
+    found = assessed(
+        "kind: oil-pressure\nunit: bar\npressures: {idle: 0.9, 1600: 4.1}\n"
+        "limit: {minimum: {idle: 1.2, 1600: 4.2}, source: invented manual 4A}"
+    )
+    assert "1600 rpm reads 4.1 bar" in found.because
+    assert "Idle reads 0.9 bar" in found.because
