@@ -73,6 +73,11 @@ def found_in(judged: Judged) -> str:
     return _both(f"{below}{beside(other, there)} {units.in_words(unit, other == 1)}", judged.noted or own)
 
 
+def unit(limit: Limit) -> str:
+    """Give the unit in which a value to be held against a limit is written down, in words."""
+    return units.in_words(_readers(limit) or limit.unit)
+
+
 def _readers(limit: Limit) -> str:
     """Give the unit in which a reader asked to see a limit, empty where it stands as it is."""
     system = wording.system()

@@ -185,12 +185,14 @@ _ASKED = {
     "schedule": later_n("{count} to schedule", "{count} to schedule"),
     "watch": later_n("{count} to watch", "{count} to watch"),
 }
+_SOUND = later_n("{count} written up as sound", "{count} written up as sound")
 
 
 def counted(findings: Iterable[Finding]) -> str:
-    """Give the counts as a sentence, such as `One stop, three to settle; six found sound`.
+    """Give the counts as a sentence, such as `One stop, three to settle; six written up as sound`.
 
-    What is reported done still counts as asked for; only what is checked leaves that count.
+    What is reported done still counts as asked for; only what is checked leaves that count. Items found sound
+    are counted by the checklist, most of them without a finding.
     """
     table = counts(findings)
     waiting = {s: table[s]["open"] + table[s]["reported done"] for s in ANSWERING}
@@ -207,7 +209,7 @@ def counted(findings: Iterable[Finding]) -> str:
             ),
         ),
         _so_many(checked, later_n("{count} put right and checked", "{count} put right and checked")),
-        _so_many(sum(table["sound"].values()), later_n("{count} found sound", "{count} found sound")),
+        _so_many(sum(table["sound"].values()), _SOUND),
     ]
     text = "; ".join(part for part in parts if part) or say("no findings")
     return f"{text[0].upper()}{text[1:]}."

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Any, TypeVar
 
-from reportgen import breaches, units
+from reportgen import bounds, breaches, units
 from reportgen.block import keys_of
 from reportgen.bounds import bound, found_in
 from reportgen.cells import Cell, Table, Word
@@ -15,7 +15,7 @@ from reportgen.judging import at_speed
 from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.model import Reading
-from reportgen.passage import dated, pictures, reference, rich, steps, text_block, titled
+from reportgen.passage import capital, dated, pictures, reference, rich, steps, text_block, titled
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
 from reportgen.wording import number, say, say_in, term
@@ -165,3 +165,40 @@ def _limit(kind: str, judged: Judged, table: Table | None) -> Mapping[str, Any]:
         "outcome": judged.outcome,
         "where": dated(breaches.where(kind, judged, table)),
     }
+
+
+def to_repeat(judged: JudgedReading) -> list[Mapping[str, str]]:
+    """Give what a yard measures again after the work, line by line: what, as found, what is asked, the unit.
+
+    Of a reading that limits judge these are the limits that it doesn't keep, else its values: one by one, or
+    in a line if they are many.
+    """
+    kind, found = judged.reading.kind, judged.assessment
+    failed = [each for each in found.judged if each.outcome != "within"]
+    if failed:
+        return [_again(kind, each, _limit(kind, each, judged.reading.table)) for each in failed]
+    rows = judged.reading.table.rows if judged.reading.table else ()
+    cells = [c for _, series in found.values for c in series] + [c for row in rows for c in row.cells]
+    taken = [c for c in cells if c.quantity]
+    if not 0 < len(taken) <= FEW:
+        units_of = dict.fromkeys(c.quantity.unit for c in taken if c.quantity)
+        named = ", ".join(filter(None, map(units.in_words, units_of)))
+        told_as = unjudged(judged) if found.outcome == "no limit applies" else ""
+        return [_line(say(judged.kind_title), told_as, "", named)] if told_as else []
+    return [
+        _line(told(kind, c.name), f"{'<' * c.below}{c.quantity}", "", units.in_words(c.quantity.unit))
+        for c in taken
+        if c.quantity
+    ]
+
+
+def _again(kind: str, judged: Judged, limit: Mapping[str, Any]) -> Mapping[str, str]:
+    of = judged.where or (judged.name,)
+    named = filter(None, (limit["name"], limit["where"]))
+    what = ", ".join(named) if limit["name"] else told(kind, ", ".join(map(term, of)))
+    found = limit["found"] or say_in("outcome", "not taken")
+    return _line(what, found, limit["bound"], bounds.unit(judged.limit))
+
+
+def _line(what: str, found: str, asked: str, unit: str) -> Mapping[str, str]:
+    return {"what": capital(what), "found": found, "asked": asked, "unit": unit}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
@@ -33,6 +34,12 @@ _CHART_WORDS = {
     "range": later_in("chart", "lowest to highest"),
     "not from zero": later_in("chart", "the scale does not begin at zero"),
 }
+# words that narrow what stands before them; "without" isn't among them, it may be a limit of its own
+_NARROWS = re.compile(
+    r"(with|under|at|in|on|by|from|near|over|above|before|after|during|while|along|against|through"
+    r"|avec|sous|par|près|pendant|sur|dans|mit|unter|bei|während|auf|im|con|bajo|por|en|cerca|durante"
+    r"|met|onder|tijdens|bij|op)\b"
+)
 _PLAIN = frozenset({str, Markup, bool, int, type(None)})  # what most values of a passage are
 Draw = Callable[[Chart, str], str]
 Parts = Mapping[str, Sequence[Mapping[str, Any]]]
@@ -214,7 +221,7 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         days(cover.inspected),
         report.counted,
         report.headline,
-        tuple(limit.what for limit in report.use_limits),
+        widest([limit.what for limit in report.use_limits]),
         cover.release is not None,
         boat.maker,
         boat.model,
@@ -227,6 +234,21 @@ def entry(report: Report, edition: Edition, folder: str) -> Entry:
         cover.people.surveyor.name,
         cover.language,
     )
+
+
+def widest(limits: Sequence[str]) -> tuple[str, ...]:
+    """Give use limits without those that another one holds already: the short list of a site says each once.
+
+    Only words that narrow what stands before them count, in the languages of the notes: `going under way with
+    the port engine` lies within `going under way`; `running the engine hatch fan` isn't running the engine.
+    The report itself keeps every limit.
+    """
+    plain = [" ".join(limit.casefold().split()) for limit in limits]
+    narrowed = (
+        any(one.startswith(f"{other} ") and _NARROWS.match(one, len(other) + 1) for other in plain)
+        for one in plain
+    )
+    return tuple(limit for limit, within in zip(limits, narrowed, strict=True) if not within)
 
 
 def _worst(report: Report) -> str:

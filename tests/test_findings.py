@@ -294,10 +294,13 @@ def test_counts_by_severity_and_state() -> None:
     ("numbers", "sentence"),
     [
         ((0, 0, 0, 0, 0), "No findings."),
-        ((1, 3, 4, 2, 6), "One stop, three to settle, four to schedule, two to watch; six found sound."),
+        (
+            (1, 3, 4, 2, 6),
+            "One stop, three to settle, four to schedule, two to watch; six written up as sound.",
+        ),
         ((2, 0, 0, 0, 0), "Two stops."),
         ((0, 12, 13, 0, 0), "Twelve to settle, 13 to schedule."),
-        ((0, 0, 0, 0, 1), "One found sound."),
+        ((0, 0, 0, 0, 1), "One written up as sound."),
     ],
 )
 def test_counts_as_a_sentence(numbers: tuple[int, ...], sentence: str) -> None:

@@ -144,3 +144,19 @@ def test_worst_is_of_what_still_is_to_do() -> None:
 def test_private_pages_are_never_indexed() -> None:
     """Only the public edition may be found by a search engine."""
     assert not _page().public
+
+
+@pytest.mark.parametrize(
+    ("limits", "said"),
+    [
+        (("going under way with the port engine", "going under way"), ("going under way",)),
+        (("Going under way", "going  under way at night"), ("Going under way",)),
+        (("running the engine", "running the engine hatch fan"), None),
+        (("running the engine", "running the engine without water"), None),
+        (("going afloat", "running the engine"), None),
+        (("going afloat",), None),
+    ],
+)
+def test_list_of_a_site_says_no_limit_twice(limits: tuple[str, ...], said: tuple[str, ...] | None) -> None:
+    """A limit that lies within a wider one is left to the report, which says every one of them."""
+    assert pages.widest(limits) == (said or limits)

@@ -8,12 +8,13 @@ from typing import Any
 from markupsafe import Markup
 
 from reportgen import measured, prose, worklist
+from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
 from reportgen.model import Finding
 from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
-from reportgen.report import ListedFinding, Report
+from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.wording import all_of, later, say, say_in, term
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
 
@@ -89,12 +90,13 @@ def _measures(found: BoatFacts) -> Iterator[str]:
 
 
 def _last_seen(report: Report) -> str:
-    """Say where and how the boat lay when she was inspected last."""
-    last = report.cover.conditions[-1:] if report.cover.conditions else ()
-    words = [days(report.cover.inspected)]
-    for each in last:
-        words += [all_of(say_in("where the boat is", state) for state in each.state), each.place]
-    return ", ".join(word for word in words if word)
+    """Say where and how the boat lay on the last day; on earlier ones she may have lain otherwise."""
+    conditions, inspected = report.cover.conditions, sorted(report.cover.inspected)
+    last = conditions[-1] if conditions else Conditions()
+    # what is said without a day stands for all of them, and a boat that was lifted lay in two ways
+    on = [last.on] if last.on else inspected[-1:] if len(last.state) < 2 else inspected
+    lay = all_of(say_in("where the boat is", state) for state in last.state)
+    return ", ".join(word for word in (days(on) if on else "", lay, last.place) if word)
 
 
 def _who_to_ask(report: Report) -> str:
@@ -179,18 +181,21 @@ def _hazard(report: Report, id: str, hazard: str) -> Mapping[str, str]:
 
 
 def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
-    """Give the readings that show whether the work helped, as they were found: none that was within."""
+    """Give the readings that show whether the work helped, as they were found: none that was within.
+
+    What was found stands line by line, with a blank beside it for what the yard measures after the work.
+    """
     taken = {judged.reading.id: judged for judged in report.readings}
-    shown = [measured.shown(report, taken[id]) for id in evidence if id in taken]
-    told = [each for each in shown if each["outcome"] != "within"]
-    # where no limit applies, what was found says more than why there is none
-    return [
-        {
-            **{name: each[name] for name in ("id", "title", "outcome")},
-            "because": each["found"] or each["because"],
-        }
-        for each in told
-    ]
+    readings = [taken[id] for id in evidence if id in taken]
+    return [_as_found(report, judged) for judged in readings if judged.assessment.outcome != "within"]
+
+
+def _as_found(report: Report, judged: JudgedReading) -> Mapping[str, Any]:
+    shown = measured.shown(report, judged)
+    lines = measured.to_repeat(judged)
+    # where no limit applies, the lines say what was found, and no reason why there is none is needed
+    reason = "" if shown["found"] else shown["because"]
+    return {**{name: shown[name] for name in ("id", "title", "outcome")}, "because": reason, "lines": lines}
 
 
 def _later(report: Report, finding: Finding, again: Mapping[str, str]) -> list[Mapping[str, str]]:

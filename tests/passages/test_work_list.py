@@ -15,14 +15,18 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from reportgen import pages, publish, theme
+from reportgen import pages, publish, racks, theme
+from reportgen.blocks.conditions import Conditions
 from reportgen.blocks.people import People, Surveyor
 from reportgen.blocks.repair import Charge, Part, Repair, StripDown
+from reportgen.cells import Cell, Head, Row, Table
 from reportgen.editions import buyer, seller, yard
-from reportgen.kind import Assessment
+from reportgen.kind import Assessment, Judged
+from reportgen.limits import Limit
 from reportgen.model import Finding, Reading
 from reportgen.passages import work_list
 from reportgen.report import JudgedReading, Report
+from reportgen.units import Quantity
 from tests import made, money, sweep
 from tests.project import CONTENT
 from tests.test_worklist import report_of
@@ -325,6 +329,70 @@ def test_a_reading_is_taken_again_at_the_last_job_that_rests_on_it() -> None:
     assert last["later"] == []
     text = _page(report).get_text(" ")
     assert re.search(r"Done when\s+It\s+holds\s+10\s+psi", text)
+
+
+def _taken(kind: str, found: Assessment, **more: Any) -> JudgedReading:
+    of = racks.all_of("kinds", "KIND")[kind.replace("-", "_")]
+    reading = Reading(id="run", title="run", kind=kind, fields=of.fields(), **more)
+    return JudgedReading(reading, of.title, assessment=found)
+
+
+LIMIT = Limit("maximum", 92, "°C", "maximum", "invented manual 4A", "", "note", "coolant")
+COOLANT = Cell("2200, coolant", Quantity(Decimal(97), "°C"))
+TRIAL = Table("rpm", (Head("coolant", "coolant", "", "°C"),), (Row("2200", (COOLANT,)),))
+HOT = Judged(LIMIT, 97, "outside", ("2200, coolant",), "2200, coolant")
+KEPT = Judged(dataclasses.replace(LIMIT, of="speed"), 9, "within", (), "2200, speed")
+CELLS = tuple(Cell(str(n), Quantity(Decimal(10 + n), "%")) for n in range(1, 10))
+
+
+@pytest.mark.parametrize(
+    ("taken", "lines"),
+    [
+        (
+            _taken("sea-trial", Assessment("outside", judged=(HOT, KEPT)), table=TRIAL),
+            [("Coolant, at 2200 rpm", "97 °C", "at most 92 °C", "°C")],
+        ),
+        (
+            _taken("leak-down", Assessment("no limit applies", values=(("lost", CELLS[:2]),))),
+            [("Cylinder 1", "11 %", "–", "%"), ("Cylinder 2", "12 %", "–", "%")],
+        ),
+        (
+            _taken("leak-down", Assessment("no limit applies", values=(("lost", CELLS),))),
+            [("Leak-down", "9 values from 11 to 19 %", "–", "%")],
+        ),
+        (
+            _taken("compression", Assessment("outside", judged=(dataclasses.replace(HOT, where=("3",)),))),
+            [("Coolant, at cylinder 3", "97 °C", "at most 92 °C", "°C")],
+        ),
+    ],
+)
+def test_new_value_has_a_blank_beside_the_old(
+    taken: JudgedReading, lines: list[tuple[str, str, str, str]]
+) -> None:
+    """Each limit that was not kept, or each value where none applies: as found, asked, and room to write."""
+    valves = dataclasses.replace(VALVES, evidence=("run",))
+    report = dataclasses.replace(report_of(valves, cover=NESTED), readings=(taken,))
+    rows = _page(report).select("dd table.quote tbody tr")
+    told = [tuple(" ".join(cell.get_text().split()) for cell in row.select("th, td")) for row in rows]
+    assert told == lines
+    assert all("blank" in row.select("td")[-1]["class"] for row in rows)
+
+
+def _seen(*conditions: Conditions, days: tuple[int, ...] = (9, 10)) -> str:
+    inspected = tuple(datetime.date(2026, 6, day) for day in days)
+    cover = dataclasses.replace(NESTED, conditions=conditions, inspected=inspected)
+    told = {row["name"]: row["value"] for row in _values(VALVES, cover=cover)["about"]}
+    return str(told["Last seen"])
+
+
+def test_last_seen_is_the_last_day() -> None:
+    """A boat that was afloat first and ashore last was last seen ashore, on that day alone."""
+    ninth, tenth = (datetime.date(2026, 6, day) for day in (9, 10))
+    afloat, ashore = Conditions(ninth, state=("afloat",)), Conditions(tenth, "Reed Basin", state=("ashore",))
+    assert _seen(afloat, ashore) == "10 June 2026, ashore, Reed Basin"
+    assert _seen(Conditions(state=("ashore",))) == "10 June 2026, ashore"
+    assert _seen(Conditions(state=("afloat", "ashore"))) == "9 and 10 June 2026, afloat and ashore"
+    assert _seen() == "10 June 2026"
 
 
 def test_a_haul_out_is_hauled_and_launched() -> None:
