@@ -55,7 +55,7 @@ def _at(rows: Iterable[Row]) -> str:
         f"{row.name} rpm" if bare[n] and (n == last or not bare[n + 1]) else term(row.name)
         for n, row in enumerate(some)
     )
-    return say("at {where}", where=all_of(speeds))
+    return say("at {speeds}", speeds=all_of(speeds))
 
 
 def in_table(chart: Chart, judged: Iterable[Judged]) -> Chart:

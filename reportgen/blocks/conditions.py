@@ -30,4 +30,10 @@ class Conditions:
     altitude: Quantity | None = key(Measure("length"), share="open", help="height above sea level")
     power_and_water: str = key(Text(), share="open", help="shore power and water at hand", default="")
     sea_trial: str = key(Text(), share="open", help="yes, or no and why", default="")
+    left: tuple[str, ...] = key(
+        ListOf(Text()),
+        share="open",
+        help="how the boat was left: what is closed, off, tagged, and until when",
+        default=(),
+    )
     attended: tuple[str, ...] = key(ListOf(Text()), share="people", help="who attended", default=())

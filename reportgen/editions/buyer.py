@@ -31,6 +31,7 @@ EDITION = Edition(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "left_as",
         "follow_up",
         "findings",
         "readings",

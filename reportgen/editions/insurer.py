@@ -18,6 +18,7 @@ EDITION = Edition(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "left_as",
         "follow_up",
         "to_put_right",
         "findings",

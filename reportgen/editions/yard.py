@@ -14,6 +14,7 @@ EDITION = Edition(
         "masthead",
         "use_limits",
         "at_a_glance",
+        "left_as",
         "follow_up",
         "work_list",
         "findings",

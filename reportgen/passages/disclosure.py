@@ -15,7 +15,8 @@ from reportgen.wording import say, say_in, term
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     answers = report.cover.disclosure
     if not answers:
-        return None
+        # a paper that is called the seller's is taken for the seller's word, unless it says that it has none
+        return {"answers": []} if edition.public else None
     return {
         "answers": [_one(topic, answer) for topic, answer in answers.items()],
         "unanswered": unanswered(answers),

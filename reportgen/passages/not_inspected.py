@@ -49,17 +49,21 @@ def _items(report: Report, *outcomes: str) -> list[Any]:
 
 
 def _gap(report: Report, gap: Gap) -> dict[str, Any]:
-    """Give a part left out; where the notes are silent, with what the checklist says of such a part."""
+    """Give a part left out; where the notes are silent, with what the checklist says of such a part.
+
+    Beside the surveyor's own words it is silent: it knows nothing of this boat and might gainsay them.
+    """
     # a system named as a whole stands for many items; no one of them speaks for it
     meant = [i for i in (report.coverage.items if report.coverage else ()) if gap.part in i.parts]
-    usual = meant[0] if len(meant) == 1 else None
+    told = gap.entry.could_hide or gap.entry.would_take
+    usual = meant[0] if len(meant) == 1 and not told else None
     return {
         "part": rich(gap.part),
         "why": rich(gap.entry.why) or not_stated(),
         "could_hide": rich(gap.entry.could_hide),
-        "usually_hides": usual.could_hide if usual and not gap.entry.could_hide else "",
+        "usually_hides": usual.could_hide if usual else "",
         "would_take": rich(gap.entry.would_take),
-        "usually_takes": usual.would_take if usual and not gap.entry.would_take else "",
+        "usually_takes": usual.would_take if usual else "",
         "by": rich(gap.entry.by),
     }
 

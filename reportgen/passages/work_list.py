@@ -61,6 +61,7 @@ def _about(report: Report) -> list[Mapping[str, str]]:
         (say("Hull number"), report.hull_number.text if report.hull_number else ""),
         (say("For the lift"), ", ".join(_measures(found))),
         (say("Last seen"), _last_seen(report)),
+        (say("Left so by the surveyor"), _left(report)),
         (say("Questions on the work"), _who_to_ask(report)),
     ]
     for what, units in (
@@ -97,6 +98,12 @@ def _last_seen(report: Report) -> str:
     on = [last.on] if last.on else inspected[-1:] if len(last.state) < 2 else inspected
     lay = all_of(say_in("where the boat is", state) for state in last.state)
     return ", ".join(word for word in (days(on) if on else "", lay, last.place) if word)
+
+
+def _left(report: Report) -> str:
+    """Say what was closed, taken off or tagged: the printed list is all that many a yard's hand gets."""
+    said = [each.left for each in report.cover.conditions if each.left][-1:]
+    return "; ".join(said[0]) if said else ""
 
 
 def _who_to_ask(report: Report) -> str:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from bs4 import BeautifulSoup
 
+from reportgen import pages, theme
 from reportgen.block import keys_of
 from reportgen.blocks.cover import Release
 from reportgen.blocks.disclosure import ANSWERS, TOPICS, Answer, unanswered
@@ -97,8 +99,13 @@ def test_answers_stand_as_given() -> None:
 
 
 def test_no_answers_no_such_part() -> None:
-    """Who was not asked has answered nothing."""
-    assert disclosure.PASSAGE.build(Report(), seller.EDITION) is None
+    """Who was not asked has answered nothing; a paper that is called the seller's says so, no other does."""
+    assert disclosure.PASSAGE.build(Report(), buyer.EDITION) is None
+    report = Report(cover=Cover(number="RH-7", vessel=Vessel(name="Reed Heron")))
+    [page, *_] = pages.arrange(report, seller.EDITION, {}, "0000")
+    text = " ".join(BeautifulSoup(theme.render(page, theme.find()), "html5lib").get_text(" ").split())
+    assert "No statement of the seller is part of this copy" in text
+    assert "own answers" not in text
 
 
 def test_other_words_for_a_topic_answer_it() -> None:

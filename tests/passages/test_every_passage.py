@@ -23,7 +23,10 @@ from tests.project import TOP
 EDITIONS = racks.names("editions")
 
 PASSAGES: Mapping[str, Passage] = racks.all_of("passages", "PASSAGE")
-FLOOR = {"about", "at_a_glance", "cautions", "findings", "masthead", "not_inspected", "use_limits"}
+FLOOR = {
+    "about", "at_a_glance", "cautions", "findings", "left_as", "masthead", "not_inspected", "use_limits"
+}  # fmt: skip
+SILENT = {"left_as"}  # in no edition missing, where the notes have something for it
 SURVEYS = ("tiny", "full")
 
 
@@ -58,7 +61,7 @@ def test_values_are_plain(reports: Mapping[str, Report], name: str, survey: str,
     values = PASSAGES[name].build(shown, to)
     assert not list(_faults(values, name))
     assert values == PASSAGES[name].build(shown, to)
-    assert values is not None or not PASSAGES[name].floor
+    assert values is not None or name in SILENT or not PASSAGES[name].floor
 
 
 def test_fault_is_found() -> None:

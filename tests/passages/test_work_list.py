@@ -385,6 +385,14 @@ def _seen(*conditions: Conditions, days: tuple[int, ...] = (9, 10)) -> str:
     return str(told["Last seen"])
 
 
+def test_list_says_how_the_boat_was_left() -> None:
+    """Many a yard's hand gets nothing but the printed list: what is tagged stands at its head."""
+    cover = dataclasses.replace(NESTED, conditions=(Conditions(left=("valve closed", "cables off")),))
+    told = {row["name"]: row["value"] for row in _values(VALVES, cover=cover)["about"]}
+    assert told["Left so by the surveyor"] == "valve closed; cables off"
+    assert "Left so by the surveyor" not in {row["name"] for row in _values(VALVES, cover=NESTED)["about"]}
+
+
 def test_last_seen_is_the_last_day() -> None:
     """A boat that was afloat first and ashore last was last seen ashore, on that day alone."""
     ninth, tenth = (datetime.date(2026, 6, day) for day in (9, 10))
