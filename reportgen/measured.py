@@ -16,6 +16,7 @@ from reportgen.kind import Judged
 from reportgen.limits import Limit
 from reportgen.model import Reading
 from reportgen.passage import capital, dated, pictures, reference, rich, steps, text_block, titled
+from reportgen.plots import DERIVED
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
 from reportgen.wording import number, say, say_in, term
@@ -194,7 +195,9 @@ def to_repeat(judged: JudgedReading) -> list[Mapping[str, str]]:
 
 def _again(kind: str, judged: Judged, limit: Mapping[str, Any]) -> Mapping[str, str]:
     of = judged.where or (judged.name,)
-    named = filter(None, (limit["name"], limit["where"]))
+    # what lies between values is of all of them, whichever broke it
+    where = "" if judged.limit.word in DERIVED else limit["where"]
+    named = filter(None, (limit["name"], where))
     what = ", ".join(named) if limit["name"] else told(kind, ", ".join(map(term, of)))
     found = limit["found"] or say_in("outcome", "not taken")
     return _line(what, found, limit["bound"], bounds.unit(judged.limit))

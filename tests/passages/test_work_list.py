@@ -342,6 +342,9 @@ COOLANT = Cell("2200, coolant", Quantity(Decimal(97), "°C"))
 TRIAL = Table("rpm", (Head("coolant", "coolant", "", "°C"),), (Row("2200", (COOLANT,)),))
 HOT = Judged(LIMIT, 97, "outside", ("2200, coolant",), "2200, coolant")
 KEPT = Judged(dataclasses.replace(LIMIT, of="speed"), 9, "within", (), "2200, speed")
+UNEVEN = Judged(
+    Limit("spread", 12, "%", "maximum", "invented manual 4A", "", "note"), 15.7, "outside", ("3",)
+)
 CELLS = tuple(Cell(str(n), Quantity(Decimal(10 + n), "%")) for n in range(1, 10))
 
 
@@ -354,15 +357,19 @@ CELLS = tuple(Cell(str(n), Quantity(Decimal(10 + n), "%")) for n in range(1, 10)
         ),
         (
             _taken("leak-down", Assessment("no limit applies", values=(("lost", CELLS[:2]),))),
-            [("Cylinder 1", "11 %", "–", "%"), ("Cylinder 2", "12 %", "–", "%")],
+            [("Cylinder 1", "11 %", "", "%"), ("Cylinder 2", "12 %", "", "%")],
         ),
         (
             _taken("leak-down", Assessment("no limit applies", values=(("lost", CELLS),))),
-            [("Leak-down", "9 values from 11 to 19 %", "–", "%")],
+            [("Leak-down", "9 values from 11 to 19 %", "", "%")],
         ),
         (
             _taken("compression", Assessment("outside", judged=(dataclasses.replace(HOT, where=("3",)),))),
             [("Coolant, at cylinder 3", "97 °C", "at most 92 °C", "°C")],
+        ),
+        (
+            _taken("compression", Assessment("outside", judged=(UNEVEN,))),
+            [("Spread", "15.7 %", "at most 12 %", "%")],
         ),
     ],
 )
