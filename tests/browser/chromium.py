@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import shutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
+from typing import Any, Literal
+from weakref import WeakKeyDictionary
 
 from playwright.sync_api import Browser, Page, Playwright
 
@@ -90,24 +92,53 @@ class Visit:
         self.page.wait_for_load_state("load")
 
 
+# One page for phones and one for desktops: a new one for each visit would cost more than most checks do.
+_KEPT: WeakKeyDictionary[Browser, dict[bool, Page]] = WeakKeyDictionary()
+
+
+def _new(browser: Browser, phone: bool) -> Page:
+    context = browser.new_context(device_scale_factor=2 if phone else 1, is_mobile=phone, has_touch=phone)
+    return context.new_page()
+
+
+def _set(page: Page, view: View) -> None:
+    """Set all that a view says, or that the visit before may have set otherwise."""
+    page.set_viewport_size({"width": view.width, "height": view.height})
+    scheme: Literal["dark", "light"] = "dark" if view.scheme == "dark" else "light"
+    page.emulate_media(media="null", color_scheme=scheme, reduced_motion="reduce", forced_colors="null")
+
+
+def _listeners(seen: Visit) -> Mapping[Any, Callable[[Any], None]]:
+    return {
+        "request": lambda r: seen.requests.append(r.url),
+        "websocket": lambda w: seen.requests.append(w.url),
+        "console": lambda m: seen.console.append(f"{m.type}: {m.text}"),
+        "pageerror": lambda e: seen.console.append(f"error: {e}"),
+    }
+
+
 @contextmanager
 def visit(browser: Browser, path: Path, view: View = VIEWS[2]) -> Iterator[Visit]:
     """Open a page from its file as the view says; the policy of the page stays in force."""
-    context = browser.new_context(
-        viewport={"width": view.width, "height": view.height},
-        device_scale_factor=2 if view.phone else 1,
-        is_mobile=view.phone,
-        has_touch=view.phone,
-        color_scheme="dark" if view.scheme == "dark" else "light",
-        reduced_motion="reduce",
-    )
-    seen = Visit(context.new_page())
-    seen.page.on("request", lambda r: seen.requests.append(r.url))
-    seen.page.on("websocket", lambda w: seen.requests.append(w.url))
-    seen.page.on("console", lambda m: seen.console.append(f"{m.type}: {m.text}"))
-    seen.page.on("pageerror", lambda e: seen.console.append(f"error: {e}"))
-    seen.page.goto(path.resolve().as_uri(), wait_until="load")
+    kept = _KEPT.setdefault(browser, {})
+    # taken out for the time of the visit, so that no other one meets it
+    page = kept.pop(view.phone, None) or _new(browser, view.phone)
+    _set(page, view)
+    seen = Visit(page)
+    listeners = _listeners(seen)
+    for event, listener in listeners.items():
+        page.on(event, listener)
+    left = False
     try:
+        page.goto(path.resolve().as_uri(), wait_until="load")
         yield seen
+        # what is gone loads nothing while the next visit begins
+        page.evaluate("document.documentElement.remove()")
+        left = page.context.pages == [page] and not (seen.console or seen.outside)
     finally:
-        context.close()
+        for event, listener in listeners.items():
+            page.remove_listener(event, listener)
+        if left and view.phone not in kept:
+            kept[view.phone] = page
+        else:
+            page.context.close()
