@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import http.server
+import json
 import threading
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import asdict, dataclass
@@ -23,7 +24,8 @@ UNDECIDED = {
     "color-contrast": "text over a chart's shapes and one-letter marks; test_contrast.py measures them",
 }
 # preload would fetch the style sheets again, which the page's own address forbids
-AXE_RUN = "axe.run(document, {preload: false, resultTypes: ['violations', 'incomplete']})"
+AXE_RUN = """axe.run(document, {preload: false, resultTypes: ['violations', 'incomplete']})
+  .then(({testEngine, violations, incomplete}) => JSON.stringify({testEngine, violations, incomplete}))"""
 
 
 @dataclass(frozen=True)
@@ -58,7 +60,7 @@ def look(browser: Browser, path: Path, view: chromium.View, root: Path) -> Look:
         console, outside = list(seen.console), list(seen.outside)
         files = [u for u in seen.requests if u.startswith("file:") and not u.startswith(root.as_uri())]
         seen.page.evaluate(tools.AXE.read_text(encoding="utf-8"))
-        result = seen.page.evaluate(AXE_RUN)
+        result = json.loads(seen.page.evaluate(AXE_RUN))
         assert result["testEngine"]["version"] == AXE_VERSION
         return Look(_nodes(result["violations"]), _nodes(result["incomplete"]), outside, files, console, lost)
 
