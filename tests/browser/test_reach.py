@@ -37,7 +37,9 @@ FOCUS = """() => {
   const x = Math.min(Math.max(box.x + box.width / 2, 1), innerWidth - 2);
   const seen = [box.y + 2, box.y + box.height / 2, box.y + box.height - 2]
     .filter(y => y > 0 && y < innerHeight).map(y => document.elementFromPoint(x, y));
+  const after = all.slice(all.indexOf(e) + 1).filter(a => a.tabIndex >= 0);
   return {at: all.indexOf(e), name: e.textContent.trim().slice(0, 40),
+          last: !after.some(a => a.checkVisibility({visibilityProperty: true})),
           seen: seen.some(s => s && (e.contains(s) || s.contains(e)))};
 }"""
 STEPS = 30  # presses of the tabulator that are followed on a page
@@ -52,17 +54,20 @@ def small(browser: Browser, path: Path) -> list[str]:
 
 
 def _covered_or_out_of_order(page: Page) -> list[str]:
-    found, last = [], -1
+    found: list[str] = []
+    first, last, ended = -1, -1, False
     for _ in range(STEPS):
         page.keyboard.press("Tab")
         at = page.evaluate(FOCUS)
-        if at is None:
+        # behind the last the keyboard leaves the page, or in a window that was used before begins anew
+        if at is None or (ended and at["at"] == first):
             break
+        first = at["at"] if first < 0 else first
         if at["at"] <= last:
             found.append(f"out of order: {at['name']}")
         if not at["seen"]:
             found.append(f"covered: {at['name']}")
-        last = at["at"]
+        last, ended = at["at"], at["last"]
     return found if last >= 0 else [*found, "nothing can be reached by the keyboard"]
 
 
