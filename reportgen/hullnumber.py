@@ -11,6 +11,7 @@ import datetime
 import re
 from dataclasses import dataclass, replace
 
+from reportgen import wording
 from reportgen.hulldate import CURRENT as CURRENT
 from reportgen.hulldate import MODEL_YEAR as MODEL_YEAR
 from reportgen.hulldate import NOT_RECOGNISED as NOT_RECOGNISED
@@ -309,14 +310,10 @@ def _model_year_words(form: str, year: int, dated: tuple[int, int] | None) -> st
         return say("{year}, in this form August {year_2} to July {year}", year=year, year_2=year - 1)
     if dated is None:
         return str(year)
-    if (year - 1, 6) <= dated <= (year, 7):
-        return say(
-            "{year}; the date lies in 1 June {year_2} to 31 July {year} (model year by 33 CFR 175.3)",
-            year=year,
-            year_2=year - 1,
-        )
+    first, last = datetime.date(year - 1, 6, 1), datetime.date(year, 7, 31)
+    words = {"year": year, "first": wording.day(first), "last": wording.day(last)}
+    if (first.year, first.month) <= dated <= (last.year, last.month):
+        return say("{year}; the date lies between {first} and {last} (model year by 33 CFR 175.3)", **words)
     return say(
-        "{year}; the date lies outside 1 June {year_2} to 31 July {year} (model year by 33 CFR 175.3)",
-        year=year,
-        year_2=year - 1,
+        "{year}; the date does not lie between {first} and {last} (model year by 33 CFR 175.3)", **words
     )

@@ -294,9 +294,14 @@ def test_what_a_valid_number_tells() -> None:
     assert told["Date"].startswith("December 1994")
     assert "Model year" not in dict(number("ABC123451272").tells)
     assert "August 1979 to July 1980" in dict(number("ABC12345M80K").tells)["Model year"]
-    for ending, side in (("F394", "in"), ("E394", "outside"), ("G494", "in"), ("H494", "outside")):
+    for ending, lies in (
+        ("F394", "lies"),
+        ("E394", "does not lie"),
+        ("G494", "lies"),
+        ("H494", "does not lie"),
+    ):
         words = dict(number("ABC12345" + ending).tells)["Model year"]
-        assert f"lies {side} 1 June 1993 to 31 July 1994" in words
+        assert f"the date {lies} between 1 June 1993 and 31 July 1994" in words
 
 
 @cases("""
