@@ -22,7 +22,7 @@ from reportgen.block import key
 from reportgen.cells import Cell, Cells
 from reportgen.chart import Chart
 from reportgen.judging import Thing
-from reportgen.kind import About, Assessment, Judged, Kind, Step
+from reportgen.kind import About, Assessment, Judged, Kind, Step, overall
 from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
@@ -80,10 +80,16 @@ def assess(reading: Reading, about: About) -> Assessment:
     pull = general("minimum", needed(fields.weight), "lbf", "minimum", SOURCE, "pull")
     asked = limits.applying(fields.limit, (MOVED, pull, LEAST_TIME, NO_SPRING))
     judged = judging.judge(asked, found)
+    # that no spring holds a terminal is no figure, and a sentence of figures goes without it
+    told = tuple(j for j in judged if j.limit.of != "spring terminals" or j.outcome == "outside")
+    outcome = overall(judged)
     return judging.assessment(
         reading,
         found,
         judged,
+        reason=judging.because(outcome, told, found, reading, "")
+        if told and outcome == overall(told)
+        else "",
         working=_working(fields),
         says=_says(fields),
         values=(("moved", fields.moved),),

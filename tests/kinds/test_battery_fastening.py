@@ -94,3 +94,14 @@ def test_chart_is_in_the_unit_that_was_read() -> None:
     assert found.chart.table.rows == (("up", "3"), ("aft", "31, outside"))
     assert [round(line["value"], 1) for line in found.chart.data["limits"]] == [25.4]
     assert "31 mm (1.2 in)" in found.because
+
+
+@pytest.mark.parametrize(("spring", "told"), [("no", False), ("yes", True)])
+def test_sentence_tells_of_a_spring_only_where_there_is_one(spring: str, told: bool) -> None:
+    """Zero springs of zero allowed is no news; a terminal that a spring alone holds is."""
+    pulled = "kind: battery-fastening\nmoved: {up: 3 mm}\npull: 410 N\nheld: 1 min\nspring terminals: "
+    found = assessed(pulled + spring)
+    assert (found.outcome == "outside", "pring terminals" in found.because) == (told, told)
+    assert [j.outcome for j in found.judged if j.limit.of == "spring terminals"] == (
+        ["outside"] if told else ["within"]
+    )
