@@ -37,7 +37,7 @@ _CHART_WORDS = {
 # words that narrow what stands before them; "without" isn't among them, it may be a limit of its own
 _NARROWS = re.compile(
     r"(with|under|at|in|on|by|from|near|over|above|before|after|during|while|along|against|through"
-    r"|avec|sous|par|près|pendant|sur|dans|mit|unter|bei|während|auf|im|con|bajo|por|en|cerca|durante"
+    r"|avec|sous|par|près|pendant|sur|dans|mit|bei|während|auf|im|con|bajo|por|en|cerca|durante"
     r"|met|onder|tijdens|bij|op)\b"
 )
 _PLAIN = frozenset({str, Markup, bool, int, type(None)})  # what most values of a passage are
