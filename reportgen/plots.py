@@ -160,19 +160,26 @@ def _edges(each: Thing, judged: Iterable[Judged], unit: str) -> tuple[float | No
     return max(low, default=None), min(high, default=None)
 
 
-def printed_table(table: Table, judged: Iterable[Judged]) -> Printed:
-    """Give a reading's table as the page prints it: units in the headers, values outside marked by word."""
-    outside = set(broken(judged))
+def printed_table(
+    table: Table, judged: Iterable[Judged], ringed: Iterable[str] = (), mark: str = ""
+) -> Printed:
+    """Give a reading's table as the page prints it: units in the headers, values outside marked by word.
+
+    ringed: names of cells that have a second mark in the picture; mark: what it means.
+    """
+    outside, second = set(broken(judged)), set(ringed)
+
+    def printed(cell: Cell, unit: str) -> str:
+        text = marked(_text(cell, unit), cell.name in outside)
+        return f"{text}, {mark}" if mark and cell.name in second else text
+
     remarks = any(row.remark for row in table.rows)
     told = tuple(dict.fromkeys(word.name for row in table.rows for word in row.words))
     heads = (f"{term(h.title)} ({units.in_words(h.unit)})" if h.unit else term(h.title) for h in table.heads)
     rows = (
         (
             _named(row.name),
-            *(
-                marked(_text(c, h.unit), c.name in outside)
-                for c, h in zip(row.cells, table.heads, strict=True)
-            ),
+            *(printed(c, h.unit) for c, h in zip(row.cells, table.heads, strict=True)),
             *({word.name: word.text for word in row.words}.get(name) or say(NOT_TAKEN) for name in told),
             *((row.remark or "-",) if remarks else ()),
         )
@@ -325,7 +332,8 @@ def grid(
     }
     if reference:
         data["reference"] = {"label": reference[0], "value": reference[1]}
-    return Chart("grid", title, said(title, all_things, judged), data, printed_table(table, judged))
+    told = printed_table(table, judged, ringed, mark)
+    return Chart("grid", title, said(title, all_things, judged), data, told)
 
 
 def on_one_scale(chart: Chart, others: Sequence[Chart]) -> Chart:

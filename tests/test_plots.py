@@ -227,6 +227,8 @@ def test_grid() -> None:
     assert chart.data["outside"] == (("frame 8", "keel"),)
     assert chart.data["marked"] == (("frame 2", "keel"),)
     assert chart.data["reference"] == {"label": "new", "value": 6.0}
+    # what the picture tells by a mark stands in the table in words
+    assert chart.table.rows == (("frame 2", "5.1, pit", "not taken"), ("frame 8", "3.9, outside", "4.8"))
     assert "<svg" in drawn(chart)
 
 
