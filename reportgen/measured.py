@@ -76,7 +76,7 @@ def _because(outcome: str, because: str) -> str:
     head, colon, rest = because.partition(": ")
     # an outcome's sentence may begin with the word of the outcome
     words = (outcome, say_in("outcome", outcome).casefold())
-    said = dated(rest if colon and head.casefold() in words else because)
+    said = dated(rest if colon and head.strip().casefold() in words else because)
     return f"{said[:1].upper()}{said[1:]}"
 
 

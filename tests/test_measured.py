@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from reportgen import cylinders, measured
+import pytest
+
+from reportgen import cylinders, measured, wording
 from reportgen.errors import Problems
 from reportgen.kind import About
 from reportgen.report import JudgedReading
@@ -69,3 +71,17 @@ def test_series_without_a_value_is_not_named() -> None:
     """Where only colours were noted, no empty list of gaps stands before them."""
     table = "| cylinder | gap (in) | resistance (kΩ) | colour |\n|---|---|---|---|\n| 1 | | | tan |\n"
     assert told(f"kind: spark-plugs\n{table}") == "1: tan"
+
+
+@pytest.mark.parametrize("spoken", wording.LANGUAGES)
+def test_reason_does_not_say_its_outcome_again(spoken: str) -> None:
+    """The outcome stands before it on the page; in French a blank stands before the colon."""
+    texts = (
+        "No limit applies: {why}.",
+        "No limit applies: no standards body publishes one, and the report gives no maker's figure.",
+    )
+    with wording.speaking(spoken):
+        for text in texts:
+            said = wording.say(text, why="x")
+            assert said.endswith(measured._because("no limit applies", said)[1:])
+            assert measured._because("no limit applies", said)[:9] != said[:9]
