@@ -19,7 +19,7 @@ from reportgen.passage import capital, dated, pictures, reference, rich, steps, 
 from reportgen.plots import DERIVED
 from reportgen.report import JudgedReading, Report
 from reportgen.units import Quantity
-from reportgen.wording import number, say, say_in, term
+from reportgen.wording import number, publication, say, say_in, term
 
 T = TypeVar("T")
 PAGE = "measurements"  # the appendix that holds every reading in full
@@ -143,6 +143,11 @@ def by_source(limits: Sequence[Limit], things: Sequence[T]) -> list[list[T]]:
     return [[thing for _, thing in run] for _, run in runs]
 
 
+def asked_by(limit: Limit) -> str:
+    """Give a limit's source to print; a kind's own was named before any spelling was asked for."""
+    return publication(limit.source) if limit.origin == "general" else limit.source
+
+
 def named(limit: Limit, kind: str = "") -> str:
     """Give what a limit is for and its word; `at least` beside it says minimum already."""
     of = limit.of
@@ -153,7 +158,7 @@ def named(limit: Limit, kind: str = "") -> str:
 
 def _group(reading: Reading, judged: Sequence[Judged]) -> Mapping[str, Any]:
     first = judged[0].limit
-    source = {"source": first.source, "from_note": first.origin == "note"}
+    source = {"source": asked_by(first), "from_note": first.origin == "note"}
     return source | {"limits": [_limit(reading.kind, each, reading.table) for each in judged]}
 
 

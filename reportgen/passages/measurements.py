@@ -33,7 +33,7 @@ def _one(report: Report, each: Measurement) -> Mapping[str, Any]:
         "proves": [say(text) for text in each.proves],
         "proves_not": [say(text) for text in each.proves_not],
         "limits": [
-            {"source": same[0].source, "limits": [_limit(limit) for limit in same]}
+            {"source": measured.asked_by(same[0]), "limits": [_limit(limit) for limit in same]}
             for same in measured.by_source(each.limits, each.limits)
         ],
         "limits_for": say(each.limits_for),
