@@ -93,8 +93,15 @@ def test_words_are_met_in_the_reader_s_language(monkeypatch: pytest.MonkeyPatch)
 
     monkeypatch.setattr(wording, "catalogue", lambda spoken: Planted())
     with wording.speaking("de"):
+        _forget()  # another test's German
         said = next(w for w in glossary.words() if w.id == "anode")
         assert (said.word, said.also, said.means) == ("Opferanode", ("Anoden",), "Ein Stück Zink.")
         linked = typeset.set_like_print("<p>Zwei Anoden am Heck</p>", PAGE)
     assert linked == f'<p>Zwei <a class=w href="{PAGE}#anode">Anoden</a> am Heck</p>'
     assert next(w for w in glossary.words() if w.id == "anode") == anode
+    _forget()  # this German is nobody else's
+
+
+def _forget() -> None:
+    glossary._spellings.cache_clear()
+    typeset._texts.cache_clear()
