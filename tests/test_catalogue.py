@@ -61,6 +61,22 @@ def test_french_signs_keep_to_their_word() -> None:
 
 
 @pytest.mark.parametrize("language", SPOKEN)
+def test_a_verdict_begins_with_its_own_words(language: str) -> None:
+    """Pages leave them out where they stand before it already, so that both have to be the same words."""
+    own = {str(m.id): str(m.string) for m in catalogue.kept(language) if not m.context}
+    outcome = {m.id: str(m.string) for m in catalogue.kept(language) if m.context == "outcome"}
+    heads = {
+        "Not judged": own["Not judged"],
+        "No limit applies": outcome["no limit applies"],
+        "Not taken": outcome["not taken"],
+    }
+    for text, said in own.items():
+        head = heads.get(text.partition(":")[0])
+        if head and ":" in text:
+            assert re.match(rf"{head}\N{{NARROW NO-BREAK SPACE}}?: ", said, re.IGNORECASE), said
+
+
+@pytest.mark.parametrize("language", SPOKEN)
 def test_every_text_is_translated(language: str) -> None:
     """No text is without a translation, and none is marked as doubtful."""
     assert not catalogue.missing(catalogue.kept(language))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -53,8 +54,11 @@ def _one(report: Report, line: Requirement) -> Mapping[str, Any]:
 
 def _why(line: Requirement) -> str:
     """Give the reason without the verdict's own words, which stand before it on the page."""
-    head, _, rest = line.why.partition(f"{say('Not judged')}: ")
-    return f"{head}{rest[:1].upper()}{rest[1:]}" if line.met is None and rest else line.why
+    if line.met is not None:
+        return line.why
+    # a blank stands before the colon in French
+    own = rf"{re.escape(say('Not judged'))}\s*: (\S)"
+    return re.sub(own, lambda found: found[1].upper(), line.why, count=1)
 
 
 PASSAGE = Passage("carriage", "Safety equipment and capacity plate", _build)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from reportgen import theme
+import pytest
+
+from reportgen import theme, wording
 from reportgen.aboard import Requirement
 from reportgen.carriage import GOVERNS, NO_RULES, Carriage
 from reportgen.editions import buyer, seller
@@ -77,3 +79,12 @@ def test_page_says_not_judged_once(tmp_path: Any) -> None:
     assert "<strong>Not judged.</strong> Persons aboard are not told." in " ".join(part.split())
     assert "Not judged: " not in part
     assert part.count("data-h=Source") == 8
+
+
+@pytest.mark.parametrize("spoken", wording.LANGUAGES)
+def test_reason_does_not_say_its_verdict_again(spoken: str) -> None:
+    """The verdict stands before it, after which it begins large; French has a blank before the colon."""
+    with wording.speaking(spoken):
+        why = wording.say("Not judged: {out}.", out="so")
+        row = _page(_line("a", None, f"One. {why}"))["equipment"][0]
+    assert row["why"] == "One. So."
