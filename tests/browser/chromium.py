@@ -134,7 +134,9 @@ def visit(browser: Browser, path: Path, view: View = VIEWS[2]) -> Iterator[Visit
         yield seen
         # what is gone loads nothing while the next visit begins
         page.evaluate("document.documentElement.remove()")
-        left = page.context.pages == [page] and not (seen.console or seen.outside)
+        if seen.console or seen.outside:
+            page.goto("about:blank")  # so that nothing of it is heard later
+        left = page.context.pages == [page]
     finally:
         for event, listener in listeners.items():
             page.remove_listener(event, listener)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 import threading
@@ -23,7 +24,8 @@ pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("preview pages")]
 
 BOAT = "quillback"
 VIEWS = {view.name: view for view in (chromium.VIEWS[0], chromium.VIEWS[3])}
-AXE = "axe.run(document, {preload: false, resultTypes: ['violations']})"
+AXE = """axe.run(document, {preload: false, resultTypes: ['violations']})
+  .then(({violations}) => JSON.stringify(violations))"""
 
 
 @pytest.fixture(scope="module")
@@ -83,7 +85,7 @@ def faults(browser: Browser, address: str, view: chromium.View) -> list[str]:
         found: list[str] = page.evaluate(test_layout.FAULTS, 9)
         found += page.evaluate(test_reach.TARGETS) if view.phone else []
         page.evaluate(tools.AXE.read_text(encoding="utf-8"))
-        barriers = page.evaluate(AXE)["violations"]
+        barriers = json.loads(page.evaluate(AXE))
         return found + [f"{b['id']}: {' '.join(map(str, n['target']))}" for b in barriers for n in b["nodes"]]
     finally:
         context.close()
