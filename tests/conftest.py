@@ -7,6 +7,7 @@ import json
 import os
 import socket
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -56,14 +57,16 @@ def once(tmp_path_factory: pytest.TempPathFactory, worker_id: str) -> Callable[[
 
 @pytest.fixture(scope="session")
 def demo(
-    once: Callable[[str, Callable[[], Any]], Any], tmp_path_factory: pytest.TempPathFactory
+    once: Callable[[str, Callable[[], Any]], Any], tmp_path_factory: pytest.TempPathFactory, worker_id: str
 ) -> Mapping[str, Path]:
     """Give the folder of the published demo by edition; the workers of one run share it."""
 
-    def published() -> dict[str, str]:
-        folders = {edition: tmp_path_factory.mktemp("demo") / edition for edition in READERS}
-        for edition, folder in folders.items():
-            publish(folder, edition)
-        return {edition: str(folder) for edition, folder in folders.items()}
+    def published(edition: str) -> str:
+        folder = tmp_path_factory.mktemp("demo") / edition
+        publish(folder, edition)
+        return str(folder)
 
-    return {edition: Path(folder) for edition, folder in once("demo", published).items()}
+    # a second worker begins at the other end, so that neither only waits
+    order = READERS[::-1] if worker_id == "gw1" else READERS
+    folders = {edition: once(f"demo {edition}", partial(published, edition)) for edition in order}
+    return {edition: Path(folders[edition]) for edition in READERS}
