@@ -165,11 +165,13 @@ def render(page: Page, theme: Theme) -> bytes:
 
 # heads of cells, which tables repeat in each row
 _MARKED = re.compile(r"""(<t[dh](?: [\w-]+="[^"<>]*")*? (?:scope|data-h))="(\w+)"(?=[ >])""")
+# an end that HTML takes as said where the next one begins
+_ENDS = re.compile(r"</t[dh]>(?=</?t[dhr][ >])|</dt>(?=<dd[ >])")
 
 
 def _unmarked(html: str) -> str:
-    """Give HTML without the marks round a cell's head of one word, which needs none."""
-    return _MARKED.sub(r"\1=\2", html)
+    """Give HTML without the marks round a cell's head of one word, and ends of cells, which need none."""
+    return _ENDS.sub("", _MARKED.sub(r"\1=\2", html))
 
 
 # HTML closes a term and its words by itself where the next begins or their list ends

@@ -1,4 +1,4 @@
-"""Sets finished pages like print: numbers keep to their units and titles; minus and quotes are real."""
+"""Sets finished pages like print: numbers keep to units, nouns, titles; minus and quotes are real."""
 
 from __future__ import annotations
 
@@ -28,6 +28,25 @@ _APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;
 # an entity is no such sign
 _HIGH = re.compile(r"(&#?\w+;)|(?<=[^\s:?!]) ?(?=[:;?!](?:\s|$))")
 _LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
+# of what a number is told: before it, and after it; in the five languages, since notes may be in another
+_OF = (
+    "page|pages|section|table|figure|paragraph|chapter|part|version|issue|leaflet|step|rule|finding|findings|"
+    "cylinder|cylinders|frame|frames|Seite|Seiten|Abschnitt|Tabelle|Kapitel|Schritt|Befund|Befunde|Zylinder|"
+    "tableau|chapitre|étape|constat|constats|cylindre|cylindres|página|sección|tabla|capítulo|versión|paso|"
+    "cilindro|cilindros|bladzijde|pagina|paragraaf|tabel|hoofdstuk|versie|stap|cilinder|cilinders|"
+    "CFR|USC|ISO|AC|TB|TM|no[.]|nr[.]|p[.]|pp[.]|S[.]|blz[.]"
+)
+_COUNTED = (
+    "CFR|USC|cylinders|strokes|seconds|minutes|hours|persons|points|blades|"
+    "Zylinder|Sekunden|Minuten|Stunden|Tage|Monate|Jahre|Personen|cylindres|secondes|heures|jours|mois|ans|"
+    "personnes|cilindros|segundos|minutos|horas|días|meses|años|personas|"
+    "cilinders|seconden|minuten|uur|dagen|maanden|jaar|personen"
+)
+_DAY_OF = "|".join(wording.MONTHS)  # Americans say the month first: `June 9`, but `June 2026` may part
+_REFERENCE = re.compile(rf"(?<![\w-])(?:(?:{_OF}) (?=\d)|(?:{_DAY_OF}) (?=\d\d?(?!\d)))", re.IGNORECASE)
+# a hyphen that holds, as a tag, since such codes are looked for letter by letter: `PO-2216`, `4-stroke`
+_WHOLE = re.compile(r"(?<![\w.,;/&#-])(?:[A-Z]{1,4}-\d{1,6}|\d{1,2}-[^\W\d_]{3,12})(?![\w-])")
+_TAG_OR_WHOLE = re.compile(rf"(<[^>]*>)|({_WHOLE.pattern})")
 _FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)
 
@@ -66,9 +85,17 @@ def set_like_print(html: str, words: str = "") -> str:
             other = _in_other(other, pieces[number - 1])
         if not copied:
             text, uses = (theirs if other[1] else texts)[pieces[number]]
-            linked = uses and words and not closed
-            pieces[number] = glossary.linked(text, uses, met, words) if linked else text
+            if uses and words and not closed:
+                text = glossary.linked(text, uses, met, words)
+            pieces[number] = _held(text) if "-" in text and closed != "svg" else text
     return head + end + "".join(pieces)
+
+
+def _held(text: str) -> str:
+    """Give a text, links and all, in which no code is broken at its hyphen."""
+    if not _WHOLE.search(text):
+        return text
+    return _TAG_OR_WHOLE.sub(lambda m: m[1] or f"<span class=nb>{m[2]}</span>", text)
 
 
 _apart = _Kept[Sequence[str]](lambda tags: tuple(_APART.findall(tags)))
@@ -101,6 +128,7 @@ def _texts(spoken: str, theirs: bool = False) -> _Kept[tuple[str, Sequence[gloss
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
         new = _breaks(language).sub(_joined, _FIRST.sub(rf"\1{_NO_BREAK}", text))
+        new = _REFERENCE.sub(_joined, new)
         new = _signs(_HIGH.sub(_blank, new) if language == "fr" and not theirs else new)
         return new, glossary.uses(new, spoken)
 
@@ -131,13 +159,14 @@ def _joined(found: re.Match[str]) -> str:
 
 @cache
 def _breaks(spoken: str) -> re.Pattern[str]:
-    """Give what finds the space before a unit or a month: `5 psi`, `5 March`, `5. März`, `5 de marzo`."""
+    """Give what finds the space before a unit, a count or a month: `5 psi`, `8 cylinders`, `5. März`."""
     months = set(wording.MONTHS)  # notes may be English under heads in another language
     if spoken != "en":
         from babel.dates import get_month_names
 
         months |= set(get_month_names("wide", locale=spoken).values())
-    unit, month = "|".join(map(re.escape, _UNIT_NAMES)), "|".join(sorted(months))
+    unit = "|".join([*map(re.escape, _UNIT_NAMES), _COUNTED])
+    month = "|".join(sorted(months))
     return re.compile(
         rf" (?:(?<=\d )|(?<=\d\. )|(?<=1er ))(?:(?=(?:{unit})(?![\w/]))|(?:de )?(?=(?:{month})\b))"
     )

@@ -79,6 +79,16 @@ def test_heads_of_cells_of_one_word_have_no_marks_round_them(written: str, sent:
     assert read == short
 
 
+def test_cell_ends_where_the_next_begins() -> None:
+    """A page of tables holds kilobytes of such ends; a browser makes the same of it without them."""
+    rows = "<tr><th>a</th><td>b</td></tr><tr><td>c <b>d</b></td><td></td></tr>"
+    written = f"<table><tbody>{rows}</tbody></table><dl><div><dt>a</dt><dd>b</dd></div></dl>"
+    sent = theme._unmarked(written)
+    assert len(sent) == len(written) - 5 * 5
+    read, short = (BeautifulSoup(html, "html5lib") for html in (written, sent))
+    assert read == short
+
+
 def test_language_of_the_page_is_none_of_its_parts() -> None:
     """Only where words of another language stand are their marks sought."""
     for told, short in (("<i lang=en>a</i>", "<p lang=en>a</p>"), ("a", "<p>a</p>")):

@@ -20,6 +20,46 @@ def test_number_keeps_to_its_unit_and_day_to_its_month(text: str) -> None:
     assert _set(text.replace("_", " ")) == text.replace("_", NB)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "33_CFR_175.3 (b)",
+        "46_USC_4312, version_1 of 2",
+        "Thornbeck manual, p._3, section_26",
+        "V-drive, 8_cylinders, step_2 at 600_hours",
+        "8_Zylinder, siehe Seite_12",
+        "inspected June_9 and 10, calibrated November_4, 2025, sold in June 2026",
+        "le cylindre_3, 6_cylindres",
+    ],
+)
+def test_number_keeps_to_its_noun(text: str) -> None:
+    """A page, a paragraph or a count is not torn from its number; what else stands beside one may break."""
+    assert _set(text.replace("_", " ")) == text.replace("_", NB)
+    assert _set("a stripe 4 wide, up 3 times, homepage 4") == "a stripe 4 wide, up 3 times, homepage 4"
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("invoice PO-2216; more", "invoice [PO-2216]; more"),
+        ("a 4-stroke, TB8-220961, QB-26-118", "a [4-stroke], TB8-220961, QB-26-118"),
+        ("<b>E-9</b> and 5-B", "<b>[E-9]</b> and 5-B"),
+        ('<a href="#PO-7">PO-7</a><svg><text>PO-7</text></svg>',
+         '<a href="#PO-7">[PO-7]</a><svg><text>PO-7</text></svg>'),
+    ],
+)  # fmt: skip
+def test_code_is_held_together_and_stays_as_it_is_written(text: str, shown: str) -> None:
+    """A part or invoice number is one word, in which a search finds every sign; a drawing takes no tags."""
+    assert _set(text) == shown.replace("[", "<span class=nb>").replace("]", "</span>")
+
+
+def test_code_is_held_together_beside_the_first_use_of_a_word() -> None:
+    """A link to the page of words and the tag around a code stand side by side."""
+    page = typeset.set_like_print("<body><p>PO-22, the bilge pump, PO-23</p>", "words.html")
+    assert page.count("<span class=nb>PO-2") == 2
+    assert "href=words.html#" in page.replace('"', "")
+
+
 @pytest.mark.parametrize(("spoken", "day"), [("de", "5._März"), ("es", "5_de_marzo"), ("fr", "5_mars")])
 def test_day_keeps_to_its_month_in_other_languages(spoken: str, day: str) -> None:
     with wording.speaking(spoken):
@@ -57,7 +97,7 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
     ("text", "shown"),
     [
         ("1 x 5-B", "1 × 5-B"),
-        ("the maker's, makers' page 3-11", "the maker’s, makers’ page 3\u201111"),
+        ("the maker's, makers' page 3-11", f"the maker’s, makers’ page{NB}3\u201111"),
         ("the owner&#39;s", "the owner’s"),
         ('"Not known" is told', "“Not known” is told"),
         ("(&#34;weld&#34;), &#34;a b&#34;.", "(“weld”), “a b”."),

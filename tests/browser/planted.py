@@ -15,6 +15,9 @@ table{border-collapse:collapse}
 :root{--ground:#fff;--ink:#000}
 body{margin:0}
 tr,figure{break-inside:avoid}
+tr+tr:nth-child(-n+3){break-before:avoid}
+tr+tr:nth-last-child(-n+2){break-before:avoid}
+p{orphans:6;widows:2}
 :root{--foot:attr(data-foot)}
 h1,h2,h3,summary{break-after:avoid}
 .finding>*{break-inside:avoid}

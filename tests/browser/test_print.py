@@ -1,10 +1,11 @@
-"""On A4 and on Letter nothing is cut or torn, no heading stands alone, and every sheet names its report."""
+"""On A4 and on Letter nothing is cut, torn or alone, sheets are filled, and each names its report."""
 
 from __future__ import annotations
 
 import re
 import subprocess
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,13 @@ pytestmark = pytest.mark.browser
 FORMATS = ("A4", "Letter")
 MARGIN = 8  # mm at the paper's edge that most printers can't print on
 DOTS = 60  # per inch, enough to see ink at the edge
+FOOT = 39  # height of the foot of a sheet, below all that is the page's own [pt]
+LINE = 13  # from one line of text to the next, about [pt]
+FEWEST_LINES, FEWEST_ROWS = 2, 3  # that may stand on a sheet apart from the others
+LEAST_FILLED = 0.4  # of a sheet's height, that something of a whole may follow on the next
+TABLE = " in table "
+_SIZE = re.compile(r'height="([\d.]+)"')
+_WORD = re.compile(r'yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)">([^<]*)<')
 
 # Marks of two pixels stand at the start and end of each piece without moving anything; the text of the PDF
 # tells on which sheet each of them lies.
@@ -30,8 +38,9 @@ MARK = """() => {
     return span;
   };
   const begins = new CSSStyleSheet();
-  begins.insertRule('[data-q]::before{content:attr(data-q);font:2px/2px monospace;letter-spacing:0;' +
-    'position:absolute;white-space:nowrap}');
+  for (const [at, side] of [['q', 'before'], ['r', 'after']])
+    begins.insertRule(`[data-${at}]::${side}{content:attr(data-${at});font:2px/2px monospace;` +
+      'letter-spacing:0;position:absolute;white-space:nowrap}');
   document.adoptedStyleSheets = [...document.adoptedStyleSheets, begins];
   const names = {};
   let count = 0;
@@ -43,6 +52,7 @@ MARK = """() => {
   // what is one pixel large is there for screen readers alone
   const seen = e => e.closest('details:not([open])') || [...e.getClientRects()].some(r => r.width > 2);
   const rows = [...document.querySelectorAll('tr')].filter(e => seen(e) && e.cells.length);
+  const tables = [...document.querySelectorAll('table')];
   const tall = row => [...row.cells].reduce((a, b) => {
     const height = c => { const r = document.createRange(); r.selectNodeContents(c);
       return r.getBoundingClientRect().height };
@@ -50,6 +60,8 @@ MARK = """() => {
   });
   for (const row of rows) {
     const words = row.textContent, last = tall(row), n = begin('row', words);
+    // -1 for a head, which a browser repeats
+    names[n] += ' in table ' + tables.indexOf(row.closest('tbody, tfoot')?.closest('table'));
     row.cells[0].prepend(mark(`QS${n}Q`));
     last.append(mark(`QE${n}Q`));
   }
@@ -98,6 +110,13 @@ MARK = """() => {
            .includes(end.tagName) && end.lastElementChild) end = end.lastElementChild;
     end.append(mark(`QF${n}Q`));
   }
+  for (const text of [...document.querySelectorAll('p, li, dd')].filter(seen)) {
+    if (text.querySelector('p, li, dl, table') || !text.textContent.trim()) continue;
+    if (['::before', '::after'].some(e => getComputedStyle(text, e).content !== 'none')) continue;
+    const n = begin('text', text.textContent);
+    text.dataset.q = (text.dataset.q || '') + `QS${n}Q`;
+    text.dataset.r = `QE${n}Q`;
+  }
   return names;
 }"""
 
@@ -113,20 +132,85 @@ def _sheets(pdf: Path) -> list[str]:
     return subprocess.run(command, capture_output=True, text=True, check=True).stdout.split("\f")[:-1]
 
 
-def _torn(names: dict[str, str], sheets: list[str]) -> list[str]:
+@dataclass(frozen=True)
+class Sheets:
+    """Where things lie in a PDF. at: sheet of a mark, from 1, and how far down [pt]. lines: of each sheet."""
+
+    at: Mapping[str, tuple[int, float]]
+    lines: Sequence[Sequence[float]]
+
+    def first(self, number: str) -> tuple[int, float] | None:
+        return self.at.get(f"QS{number}Q")
+
+    def last(self, number: str) -> tuple[int, float] | None:
+        return self.at.get(f"QE{number}Q")
+
+
+def _read(pdf: Path) -> Sheets:
+    command = ["pdftotext", "-bbox", str(pdf), "-"]
+    found = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    at, lines = {}, []
+    for number, sheet in enumerate(found.split("<page ")[1:], 1):
+        height = float(_SIZE.findall(sheet)[0])
+        downs: list[float] = []
+        for top, bottom, word in _WORD.findall(sheet):
+            marks = re.findall(r"Q[SEF]\d+Q", word)
+            at.update({m: (number, float(bottom)) for m in marks})
+            if not marks and float(bottom) < height - FOOT:
+                downs.append((float(top) + float(bottom)) / 2)
+        downs.sort()
+        lines.append([y for before, y in zip([-99.0, *downs], downs, strict=False) if y - before > LINE / 3])
+    return Sheets(at, lines)
+
+
+def _torn(names: Mapping[str, str], sheets: Sheets) -> list[str]:
     """Give the pieces whose start and end lie on different sheets or are nowhere."""
-    at = {m: n for n, text in enumerate(sheets, 1) for m in re.findall(r"Q[SEF]\d+Q", text)}
     found = []
     for number, name in names.items():
-        first, last = (at.get(f"Q{letter}{number}Q") for letter in "SE")
+        first, last = sheets.first(number), sheets.last(number)
         if name.startswith("folded"):
-            if f"QF{number}Q" not in at:
+            if f"QF{number}Q" not in sheets.at:
                 found.append(f"not printed: {name}")
         elif first is None or last is None:
+            if name.startswith("text"):
+                continue  # as a column's last word may hide its mark
             found.append(f"lost: {name}")
-        elif first != last:
+        elif first[0] != last[0] and name.startswith("text"):
+            before = sum(y > first[1] - LINE / 3 for y in sheets.lines[first[0] - 1])
+            after = sum(y < last[1] + LINE * 0.8 for y in sheets.lines[last[0] - 1])
+            if min(before, after) < FEWEST_LINES:
+                found.append(f"a line alone: {name} (sheet {first[0]})")
+        elif first[0] != last[0]:
             word = "alone" if name.startswith("heading") else "cut"
-            found.append(f"{word}: {name} (sheets {first} and {last})")
+            found.append(f"{word}: {name} (sheets {first[0]} and {last[0]})")
+    return found
+
+
+def _few(names: Mapping[str, str], sheets: Sheets) -> list[str]:
+    """Give the tables that begin or end with too few rows on a sheet of their own."""
+    tables: dict[str, list[int]] = {}
+    for number, name in names.items():
+        if name.startswith("row") and (first := sheets.first(number)):
+            tables.setdefault(name.rpartition(TABLE)[2], []).append(first[0])
+    tables.pop("-1", None)
+    return [
+        f"few rows: table {table} (sheets {on[0]} and {on[-1]})"
+        for table, on in tables.items()
+        if on[0] != on[-1] and min(on.count(on[0]), on.count(on[-1])) < FEWEST_ROWS
+    ]
+
+
+def _unfilled(pdf: Path, sheets: Sheets) -> list[str]:
+    """Give the sheets but the last that are mostly empty, and a last one that hardly anything stands on."""
+    found = []
+    for number, path in enumerate(sorted(pdf.parent.glob(f"{pdf.stem}-*.pgm")), 1):
+        with Image.open(path) as sheet:
+            ink = sheet.crop((0, 0, sheet.width, sheet.height - round(FOOT / 72 * DOTS)))
+            box = ink.point(lambda tone: 255 * (tone < 200)).getbbox() or (0, 0, 0, 0)
+            if number < len(sheets.lines) and box[3] < LEAST_FILLED * sheet.height:
+                found.append(f"empty: sheet {number}")
+    if len(sheets.lines) > 1 and len(sheets.lines[-1]) < FEWEST_ROWS:
+        found.append(f"stray: sheet {len(sheets.lines)}")
     return found
 
 
@@ -164,9 +248,11 @@ def faults(browser: Browser, path: Path, paper: str, work: Path) -> list[str]:
         foot = seen.page.evaluate("document.documentElement.dataset.foot || ''")
         twice = seen.page.evaluate(TWICE)
         seen.page.pdf(path=marked, format=paper, print_background=True)
-    before, after = _sheets(plain), _sheets(marked)
-    assert len(before) == len(after), f"the marks moved the text: {len(before)} sheets became {len(after)}"
-    return twice + _torn(names, after) + _nameless(foot, before) + _ink_at_the_edge(plain)
+    before, after = _sheets(plain), _read(marked)
+    count = len(after.lines)
+    assert len(before) == count, f"the marks moved the text: {len(before)} sheets became {count}"
+    found = twice + _torn(names, after) + _few(names, after) + _nameless(foot, before)
+    return found + _ink_at_the_edge(plain) + _unfilled(plain, after)
 
 
 @pytest.mark.parametrize("edition", READERS)
@@ -179,7 +265,7 @@ def test_prints_well(browser: Browser, demo: Mapping[str, Path], tmp_path: Path,
     tools.nothing(found)
 
 
-ROWS = "<table><tbody>" + f"<tr><td>{'<br>'.join(['tall'] * 13)}</td></tr>" * 12 + "</tbody></table>"
+ROWS = "<table><tbody>" + f"<tr><td>{'<br>'.join(['tall'] * 9)}</td></tr>" * 12 + "</tbody></table>"
 # on one of these sheets the heading would be the last line
 HEADINGS = "".join(
     f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p>{heading.format(lines)}"
@@ -196,6 +282,17 @@ FINDINGS = "".join(
     "<dl><div><dt>Risk</dt><dd>x</dd></div><div><dt>Cost</dt><dd>y</dd></div></dl></div>"
     for lines in range(28, 44)
 )
+# on one of these sheets the last line of the text would be the next sheet's first
+TEXTS = "".join(
+    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p><p>{'<br>'.join(['text'] * 6)}</p>"
+    for lines in range(34, 44)
+)
+# each begins so that its last row would stand on the next sheet
+FEW = "".join(
+    f"<p class=sheet>{'<br>'.join(['fill'] * lines)}</p><table><tbody>{'<tr><td>line</td></tr>' * 6}"
+    "</tbody></table>"
+    for lines in range(32, 44)
+)
 TOTAL = f"<table><tbody>{'<tr><td>line</td></tr>' * 60}</tbody><tfoot><tr><td>sum</td></tr></tfoot></table>"
 SHEET = "<style>.sheet{break-before:page}</style>"
 
@@ -206,7 +303,7 @@ def test_sound_page_prints_well(
 ) -> None:
     """Tall rows go whole to the next sheet, headings with their text, and a folded part is printed."""
     named = '<html lang="en"> -> <html lang="en" data-foot="A boat, report 7">'
-    page = page_with(head=SHEET, body=ROWS + HEADINGS + FINDINGS + TOTAL, swap=named)
+    page = page_with(head=SHEET, body=ROWS + HEADINGS + FINDINGS + TEXTS + FEW + TOTAL, swap=named)
     assert not faults(browser, page, paper, tmp_path / "work")
 
 
@@ -222,6 +319,18 @@ PLANTED = {
         "head": SHEET,
         "swap": ".finding>h3~*,.finding>dl>div{break-before:avoid} -> ",
     },
+    "a line alone: text": {
+        "body": TEXTS,
+        "head": SHEET,
+        "swap": "p{orphans:6;widows:2} -> p{orphans:1;widows:1}",
+    },
+    "few rows: table": {
+        "body": FEW,
+        "head": SHEET,
+        "swap": "tr+tr:nth-last-child(-n+2){break-before:avoid} -> ",
+    },
+    "empty: sheet 1": {"body": "<p class=sheet>x<br>x<br>x</p>", "head": SHEET},
+    "stray: sheet": {"body": "<p class=sheet>x</p>", "head": SHEET},
     "twice: total": {"body": TOTAL, "swap": "tfoot{display:table-row-group} -> "},
     "no foot: sheet 1": {
         "swap": '<html lang="en"> -> <html lang="en" data-foot="Another boat">',
