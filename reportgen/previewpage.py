@@ -133,7 +133,7 @@ def file_key(file: str) -> str:
 
 def without_report(state: State, look: Look) -> bytes:
     """Give the page that stands in the report's place as long as it can't be made."""
-    words = "The report is shown as soon as its notes hold no mistake; the list stands at the foot."
+    words = "The report is shown as soon as its notes hold no mistake; the list stands below."
     if not state.version:
         words = "It is being made."
     return _bare(title="No report yet", lines=(), words=words, top="")

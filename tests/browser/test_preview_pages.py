@@ -8,12 +8,13 @@ import shutil
 import threading
 import urllib.request
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Playwright
 
-from reportgen import publish, theme
+from reportgen import previewpage, publish, theme
 from reportgen.previewing import Bench, Wish
 from reportgen.serving import Server
 from tests.browser import chromium, test_html, test_layout, test_reach, tools
@@ -24,6 +25,29 @@ pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("preview pages")]
 
 BOAT = "quillback"
 VIEWS = {view.name: view for view in (chromium.VIEWS[0], chromium.VIEWS[3])}
+# a bar at the foot is as high as a finger needs, and its list opens on the screen, in the bar's own letters
+BAR = """(highest) => {
+  const found = [], bar = document.getElementById('reportgen-preview');
+  const folded = bar.querySelector('details');
+  const pinned = getComputedStyle(bar).position === 'fixed';
+  if (folded) folded.open = false;
+  const high = bar.getBoundingClientRect().height;
+  if (high > highest) found.push(`bar of ${high} px`);
+  if (pinned && innerHeight - bar.getBoundingClientRect().bottom > 1) found.push('bar not at the foot');
+  if (folded) {
+    folded.open = true;
+    const list = bar.querySelector('ol'), bare = families => families.replace(/\\s/g, '');
+    const letters = e => bare(getComputedStyle(e).fontFamily);
+    const top = list.getBoundingClientRect().top;
+    if (top < 0 || top > innerHeight - 24) found.push('list out of sight');
+    const sans = bare(getComputedStyle(document.documentElement).getPropertyValue('--sans'));
+    const main = document.querySelector('main');
+    if (letters(list) !== letters(bar) || letters(bar) !== (sans || letters(main)))
+      found.push(`letters of another family: ${letters(list)}`);
+  }
+  return found;
+}"""
+HIGHEST = 50  # of the bar while its list is folded [px]
 AXE = """axe.run(document, {preload: false, resultTypes: ['violations']})
   .then(({violations}) => JSON.stringify(violations))"""
 
@@ -33,7 +57,10 @@ def addresses(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Mapping[str,
     """Give the address of each page: report and problems, problems alone, a line, nothing made yet."""
     notes = tmp_path_factory.mktemp("preview") / BOAT
     shutil.copytree(CONTENT / BOAT, notes)
-    wish = Wish(publish.edition_named("buyer"), theme.find())
+    look = theme.find()
+    # as the command has it, or the page's own policy would keep the preview's style and script out
+    look = replace(look, policy=previewpage.policy(look.policy))
+    wish = Wish(publish.edition_named("buyer"), look)
     good, bad, waiting = (Bench(notes, lambda: wish) for _ in range(3))
     good.make()
     # the report stays as it last was, with a mistake beside it; to whoever begins now there is none
@@ -81,8 +108,9 @@ def faults(browser: Browser, address: str, view: chromium.View) -> list[str]:
     page = context.new_page()
     try:
         page.goto(address, wait_until="load")
+        found: list[str] = page.evaluate(BAR, HIGHEST) if page.locator("#reportgen-preview").count() else []
         page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true })")
-        found: list[str] = page.evaluate(test_layout.FAULTS, 9)
+        found += page.evaluate(test_layout.FAULTS, 9)
         found += page.evaluate(test_reach.TARGETS) if view.phone else []
         page.evaluate(tools.AXE.read_text(encoding="utf-8"))
         barriers = json.loads(page.evaluate(AXE))
@@ -95,6 +123,24 @@ def faults(browser: Browser, address: str, view: chromium.View) -> list[str]:
 def test_pages_keep_the_rules(alone: Browser, addresses: Mapping[str, str], view: str) -> None:
     """No barrier, nothing cut, nothing too small for a finger, on a phone and on a dark desktop."""
     tools.nothing({name: faults(alone, address, VIEWS[view]) for name, address in addresses.items()})
+
+
+@pytest.mark.parametrize(
+    ("fault", "style"),
+    [
+        ("bar of", "#reportgen-preview summary{min-height:4rem}"),
+        ("list out of sight", "#reportgen-preview{position:static}main{min-height:200vh}"),
+        ("letters of another", "#reportgen-preview{font-family:monospace}"),
+    ],
+)
+def test_planted_fault_of_the_bar_is_found(
+    alone: Browser, addresses: Mapping[str, str], tmp_path: Path, fault: str, style: str
+) -> None:
+    """A high bar, a list below the screen and other letters are told."""
+    text = re.sub(r"<meta http-equiv=[^>]*>", "", _read(addresses["mistakes"]).decode())
+    page = tmp_path / "page.html"
+    page.write_text(text.replace("</head>", f"<style>{style}</style></head>", 1), encoding="utf-8")
+    assert [f for f in faults(alone, page.as_uri(), VIEWS["phone-light"]) if f.startswith(fault)]
 
 
 def test_pages_are_what_they_are_called(addresses: Mapping[str, str]) -> None:
