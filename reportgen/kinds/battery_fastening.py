@@ -63,8 +63,7 @@ class Fields:
 
 def needed(weight: Quantity | None) -> float:
     """Give the pull that the rule asks for [lbf]: 90, or twice the weight where that is less."""
-    # a battery is not weighed to more than three figures, whatever unit that is turned into
-    return min(MOST_PULL.value, float(f"{2.0 * weight.to('lb'):.3g}")) if weight else MOST_PULL.value
+    return min(MOST_PULL.value, 2.0 * weight.to("lb")) if weight else MOST_PULL.value
 
 
 def assess(reading: Reading, about: About) -> Assessment:
