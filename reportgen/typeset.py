@@ -27,6 +27,9 @@ _APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;)(?=[^\W\d_])|(?<=s)(?:'|&#39;
 # French sets a thin blank before these signs; where values and items are joined there is none yet. What ends
 # an entity is no such sign
 _HIGH = re.compile(r"(&#?\w+;)|(?<=[^\s:?!]) ?(?=[:;?!](?:\s|$))")
+# a cell or a term ends where the next begins, or what holds it ends: pages spare their end tags
+_UNENDED = {"td", "th", "dd", "dt"}
+_ENDS = _UNENDED | {"tr", "table", "dl"}
 _LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
 # of what a number is told: before it, and after it; in the five languages, since notes may be in another
 _OF = (
@@ -112,9 +115,11 @@ def _in_other(now: tuple[str, int], tags: str) -> tuple[str, int]:
     """Give the element in another language than French around what follows, and how many of its name."""
     name, depth = now
     for end, tag, language in _LANGUAGE.findall(tags):
-        if depth and tag == name:
+        if depth and name in _UNENDED:
+            depth = 0 if tag in _ENDS else depth
+        elif depth and tag == name:
             depth += -1 if end else 1
-        elif not depth and language not in ("", "fr"):
+        if not depth and not end and language not in ("", "fr"):
             name, depth = tag, 1
     return name, depth
 

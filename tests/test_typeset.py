@@ -113,6 +113,7 @@ def test_french_signs_keep_a_thin_blank_before_them() -> None:
     given = (
         "<b>Prix_:</b> 5_; 6 (a)_; 12:30 <i lang=en>Cost: 5; <b>6?</b></i>_; Depuis_: R&amp;D &#34;a&#34; "
         "<div lang=en>a: b <div>c; d</div> e: f</div>g_: h_!<code>i: j</code> "
+        "<dl><dt>k_: l<dd lang=en>m: n<dt>o_: p</dl><table><tr><td lang=en>q: r<td>s_: t</table> "
         "&#171;&nbsp;k_? (&#34;l&#34;_: m)"
     )
     quoted = given.replace("&#34;a&#34;", "“a”").replace("&#34;l&#34;", "“l”")
