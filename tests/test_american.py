@@ -56,7 +56,7 @@ def test_a_report_is_american_throughout(tmp_path: Path) -> None:
     publish(tmp_path, "buyer", CONTENT / "quillback", "--no-charts")
     page = (tmp_path / "index.html").read_text(encoding="utf-8")
     assert '<html lang="en-US" ' in page
-    assert "June 9 and 10, 2026" in page
+    assert "June\N{NO-BREAK SPACE}9 and 10, 2026" in page
     assert not {word for word in ("vapour ", "Vapour", "tyre", "labour", "colour ") if word in page}
     assert "Concerns: voltage drop test, compression test, " in page.replace("\N{NO-BREAK SPACE}", " ")
     sources = BeautifulSoup((tmp_path / "measurements.html").read_bytes(), "html5lib").get_text()
