@@ -32,12 +32,16 @@ _UNENDED = {"td", "th", "dd", "dt"}
 _ENDS = _UNENDED | {"tr", "table", "dl"}
 _LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
 # of what a number is told: before it, and after it; in the five languages, since notes may be in another
-_OF = (
-    "page|pages|section|table|figure|paragraph|chapter|part|version|issue|leaflet|step|rule|finding|findings|"
-    "cylinder|cylinders|frame|frames|Seite|Seiten|Abschnitt|Tabelle|Kapitel|Schritt|Befund|Befunde|Zylinder|"
-    "tableau|chapitre|étape|constat|constats|cylindre|cylindres|página|sección|tabla|capítulo|versión|paso|"
-    "cilindro|cilindros|bladzijde|pagina|paragraaf|tabel|hoofdstuk|versie|stap|cilinder|cilinders|"
-    "CFR|USC|ISO|AC|TB|TM|no[.]|nr[.]|p[.]|pp[.]|S[.]|blz[.]"
+_OF = frozenset(
+    (
+        "page pages section table figure paragraph chapter part version issue leaflet step rule finding "
+        "findings cylinder cylinders frame frames Seite Seiten Abschnitt Tabelle Kapitel Schritt Befund "
+        "Befunde Zylinder tableau chapitre étape constat constats cylindre cylindres página sección tabla "
+        "capítulo versión paso cilindro cilindros bladzijde pagina paragraaf tabel hoofdstuk versie stap "
+        "cilinder cilinders CFR USC ISO AC TB TM no. nr. p. pp. S. blz. "
+    )
+    .lower()
+    .split()
 )
 _COUNTED = (
     "CFR|USC|cylinders|strokes|seconds|minutes|hours|persons|points|blades|"
@@ -45,8 +49,10 @@ _COUNTED = (
     "personnes|cilindros|segundos|minutos|horas|días|meses|años|personas|"
     "cilinders|seconden|minuten|uur|dagen|maanden|jaar|personen"
 )
-_DAY_OF = "|".join(wording.MONTHS)  # Americans say the month first: `June 9`, but `June 2026` may part
-_REFERENCE = re.compile(rf"(?<![\w-])(?:(?:{_OF}) (?=\d)|(?:{_DAY_OF}) (?=\d\d?(?!\d)))", re.IGNORECASE)
+_TO_NUMBER = re.compile(r" (?=\d)")
+_WORD_BEFORE = re.compile(r"(?<![\w-])[^\W\d_]+[.]?$")
+_DAY = re.compile(r" \d\d?(?!\d)")
+_LONGEST = 16  # letters in which such a word lies, and what stands before it
 # a hyphen that holds, as a tag, since such codes are looked for letter by letter: `PO-2216`, `4-stroke`
 _WHOLE = re.compile(r"(?<![\w.,;/&#-])(?:[A-Z]{1,4}-\d{1,6}|\d{1,2}-[^\W\d_]{3,12})(?![\w-])")
 _TAG_OR_WHOLE = re.compile(rf"(<[^>]*>)|({_WHOLE.pattern})")
@@ -133,7 +139,7 @@ def _texts(spoken: str, theirs: bool = False) -> _Kept[tuple[str, Sequence[gloss
 
     def made(text: str) -> tuple[str, Sequence[glossary.Use]]:
         new = _breaks(language).sub(_joined, _FIRST.sub(rf"\1{_NO_BREAK}", text))
-        new = _REFERENCE.sub(_joined, new)
+        new = _TO_NUMBER.sub(_told, new)
         new = _signs(_HIGH.sub(_blank, new) if language == "fr" and not theirs else new)
         return new, glossary.uses(new, spoken)
 
@@ -160,6 +166,17 @@ def _blank(found: re.Match[str]) -> str:
 
 def _joined(found: re.Match[str]) -> str:
     return found[0].replace(" ", _NO_BREAK)
+
+
+def _told(found: re.Match[str]) -> str:
+    """Give the space before a number: one that holds after `page`, or after the month of a day."""
+    text, at = found.string, found.start()
+    word = _WORD_BEFORE.search(text[max(0, at - _LONGEST) : at])
+    if not word:
+        return " "
+    # Americans say the month first: `June 9`, but `June 2026` may part
+    day = word[0] in wording.MONTHS and _DAY.match(text, at)
+    return _NO_BREAK if day or word[0].lower() in _OF else " "
 
 
 @cache

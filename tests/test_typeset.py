@@ -28,7 +28,7 @@ def test_number_keeps_to_its_unit_and_day_to_its_month(text: str) -> None:
         "Thornbeck manual, p._3, section_26",
         "V-drive, 8_cylinders, step_2 at 600_hours",
         "8_Zylinder, siehe Seite_12",
-        "inspected June_9 and 10, calibrated November_4, 2025, sold in June 2026",
+        "inspected June_9 and 10, May_9 2024, calibrated November_4, 2025, sold in June 2026",
         "le cylindre_3, 6_cylindres",
     ],
 )
