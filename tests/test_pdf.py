@@ -197,10 +197,10 @@ def test_bookmarks_lead_to_every_part(opened: Any, folder: Path) -> None:
     with opened.open_outline() as outline:
         marks = list(told(outline.root))
     assert marks[0] == (0, "Packhorse")
-    titles = [title for _, title in marks]
+    titles = [title.replace("\N{NO-BREAK SPACE}", " ") for _, title in marks]
     data = json.loads((folder / "report.json").read_text("utf-8"))
     for finding in data["findings"]:
-        assert f"{finding['ref']}.\N{NO-BREAK SPACE}{finding['title']}" in titles
+        assert f"{finding['ref']}. {finding['title']}" in titles
     assert (1, "Work list for the yard") in marks
     assert [depth for depth, title in marks if title.startswith("Measurements in full")] == [1]
 
