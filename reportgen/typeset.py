@@ -35,19 +35,19 @@ _LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
 _OF = frozenset(
     (
         "page pages section table figure paragraph chapter part version issue leaflet step rule finding "
-        "findings cylinder cylinders frame frames Seite Seiten Abschnitt Tabelle Kapitel Schritt Befund "
-        "Befunde Zylinder tableau chapitre étape constat constats cylindre cylindres página sección tabla "
-        "capítulo versión paso cilindro cilindros bladzijde pagina paragraaf tabel hoofdstuk versie stap "
-        "cilinder cilinders CFR USC ISO AC TB TM no. nr. p. pp. S. blz. "
-    )
-    .lower()
-    .split()
+        "findings cylinder cylinders frame frames seite seiten abschnitt tabelle kapitel schritt befund "
+        "befunde zylinder tableau chapitre étape constat constats cylindre cylindres "  # codespell:ignore
+        "página sección tabla capítulo versión paso cilindro cilindros "  # codespell:ignore
+        "bladzijde pagina paragraaf tabel hoofdstuk versie stap cilinder cilinders "  # codespell:ignore
+        "cfr usc iso ac tb tm no. nr. p. pp. s. blz."
+    ).split()
 )
 _COUNTED = (
     "CFR|USC|cylinders|strokes|seconds|minutes|hours|persons|points|blades|"
-    "Zylinder|Sekunden|Minuten|Stunden|Tage|Monate|Jahre|Personen|cylindres|secondes|heures|jours|mois|ans|"
-    "personnes|cilindros|segundos|minutos|horas|días|meses|años|personas|"
-    "cilinders|seconden|minuten|uur|dagen|maanden|jaar|personen"
+    "Zylinder|Sekunden|Minuten|Stunden|Tage|Monate|Jahre|Personen|"  # codespell:ignore
+    "cylindres|secondes|heures|jours|mois|ans|personnes|cilindros|segundos|"  # codespell:ignore
+    "minutos|horas|días|meses|años|personas|cilinders|seconden|minuten|"  # codespell:ignore
+    "uur|dagen|maanden|jaar|personen"  # codespell:ignore
 )
 _TO_NUMBER = re.compile(r" (?=\d)")
 _WORD_BEFORE = re.compile(r"(?<![\w-])[^\W\d_]+[.]?$")
