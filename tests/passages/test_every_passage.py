@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -37,6 +38,12 @@ def reports(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Report]:
     return {"tiny": made.tiny(folder), "full": made.full(folder)}
 
 
+@pytest.fixture(scope="module")
+def shown(reports: Mapping[str, Report]) -> Callable[[str, str], Report]:
+    """Give a way to the report of a survey as an edition shows it, limited once for all passages."""
+    return cache(lambda survey, edition: made.shown(reports[survey], publish.edition_named(edition)))
+
+
 def _faults(value: Any, path: str) -> Iterator[str]:
     """Give what a template should not get: blocks of the report, numbers to reckon with, odd keys."""
     if isinstance(value, Mapping):
@@ -54,13 +61,12 @@ def _faults(value: Any, path: str) -> Iterator[str]:
 @pytest.mark.parametrize("edition", EDITIONS)
 @pytest.mark.parametrize("survey", SURVEYS)
 @pytest.mark.parametrize("name", PASSAGES)
-def test_values_are_plain(reports: Mapping[str, Report], name: str, survey: str, edition: str) -> None:
+def test_values_are_plain(shown: Callable[[str, str], Report], name: str, survey: str, edition: str) -> None:
     """A template gets texts, numbers, lists and charts, and the same ones each time."""
     to = publish.edition_named(edition)
-    shown = made.shown(reports[survey], to)
-    values = PASSAGES[name].build(shown, to)
+    values = PASSAGES[name].build(shown(survey, edition), to)
     assert not list(_faults(values, name))
-    assert values == PASSAGES[name].build(shown, to)
+    assert values == PASSAGES[name].build(shown(survey, edition), to)
     assert values is not None or name in SILENT or not PASSAGES[name].floor
 
 

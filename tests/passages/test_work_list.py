@@ -190,7 +190,7 @@ def test_every_link_leads_somewhere(
 ) -> None:
     """Links within the list and to the packet's other pages meet an anchor there, none is there twice."""
     files = {name.split("/", 1)[1]: data for name, data in packets[edition].items() if name.startswith(boat)}
-    pages_ = {n: BeautifulSoup(data, "html5lib") for n, data in files.items() if n.endswith(".html")}
+    pages_ = {n: BeautifulSoup(data, "lxml") for n, data in files.items() if n.endswith(".html")}
     anchors = {n: [tag["id"] for tag in page.find_all(id=True)] for n, page in pages_.items()}
     links = [a["href"] for a in pages_["work-list.html"].find_all("a")]
     assert len(links) > 20
