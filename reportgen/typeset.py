@@ -32,15 +32,13 @@ _UNENDED = {"td", "th", "dd", "dt"}
 _ENDS = _UNENDED | {"tr", "table", "dl"}
 _LANGUAGE = re.compile(r"<(/?)(\w+)(?:[^<>]*? lang=\"?([\w-]+))?")
 # of what a number is told: before it, and after it; in the five languages, since notes may be in another
-_OF = frozenset(
-    (
-        "page pages section table figure paragraph chapter part version issue leaflet step rule finding "
-        "findings cylinder cylinders frame frames seite seiten abschnitt tabelle kapitel schritt befund "
-        "befunde zylinder tableau chapitre étape constat constats cylindre cylindres "  # codespell:ignore
-        "página sección tabla capítulo versión paso cilindro cilindros "  # codespell:ignore
-        "bladzijde pagina paragraaf tabel hoofdstuk versie stap cilinder cilinders "  # codespell:ignore
-        "cfr usc iso ac tb tm no. nr. p. pp. s. blz."
-    ).split()
+_OF = (
+    "page pages section table figure paragraph chapter part version issue leaflet step rule finding "
+    "findings cylinder cylinders frame frames seite seiten abschnitt tabelle kapitel schritt befund "
+    "befunde zylinder tableau chapitre étape constat constats cylindre cylindres "  # codespell:ignore
+    "página sección tabla capítulo versión paso cilindro cilindros "  # codespell:ignore
+    "bladzijde pagina paragraaf tabel hoofdstuk versie stap cilinder cilinders "  # codespell:ignore
+    "cfr usc iso ac tb tm no. nr. p. pp. s. blz."
 )
 _COUNTED = (
     "CFR|USC|cylinders|strokes|seconds|minutes|hours|persons|points|blades|"
@@ -49,6 +47,7 @@ _COUNTED = (
     "minutos|horas|días|meses|años|personas|cilinders|seconden|minuten|"  # codespell:ignore
     "uur|dagen|maanden|jaar|personen"  # codespell:ignore
 )
+_OF_WORDS = frozenset(_OF.split())
 _TO_NUMBER = re.compile(r" (?=\d)")
 _WORD_BEFORE = re.compile(r"(?<![\w-])[^\W\d_]+[.]?$")
 _DAY = re.compile(r" \d\d?(?!\d)")
@@ -176,7 +175,7 @@ def _told(found: re.Match[str]) -> str:
         return " "
     # Americans say the month first: `June 9`, but `June 2026` may part
     day = word[0] in wording.MONTHS and _DAY.match(text, at)
-    return _NO_BREAK if day or word[0].lower() in _OF else " "
+    return _NO_BREAK if day or word[0].lower() in _OF_WORDS else " "
 
 
 @cache
