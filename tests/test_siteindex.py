@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import datetime
 import itertools
-import re
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -64,8 +63,8 @@ def order(count: int, name: str) -> list[str]:
     while file:
         page = soup(count, file)
         seen += folders(page)
-        after = page.find("a", string=re.compile("^After: "))
-        file = str(after["href"]) if isinstance(after, Tag) else ""
+        after = [a for a in page.find_all("a") if a.text.startswith("After: ")]
+        file = str(after[0]["href"]) if after else ""
     return seen
 
 
@@ -174,7 +173,7 @@ def test_card_says_what_a_reader_looks_for() -> None:
     which = "Pellam Boatworks, M0, 1990. Sailing yacht."
     assert [part.text for part in card.find_all(["h2", "p"])] == [
         "Avocet 0",
-        f"{which} Inspected 1\xa0January 2019. Report N-0, version 3, final.",
+        f"{which} Inspected 1\xa0January 2019. Report N-0, version\xa03, final.",
         "Worst: stop. Counts as a sentence.",
         "Must not be done: running it; going afloat.",
     ]
