@@ -20,7 +20,8 @@ from playwright.sync_api import Page, Playwright
 from tests.browser import chromium
 from tests.project import CONTENT, TOP
 
-pytestmark = pytest.mark.browser
+# one worker starts the command for all of these
+pytestmark = [pytest.mark.browser, pytest.mark.xdist_group("preview")]
 
 # 0.3 s is what is aimed at; a machine that does other things at the same time gets more
 LONGEST = float(os.environ.get("REPORTGEN_PREVIEW_SECONDS", "2"))
