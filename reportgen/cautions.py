@@ -182,12 +182,17 @@ def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
     """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
     named = {_plain(name) for name in entry.kinds}
     return [
-        say("{kind} test", kind=say(_plain(kind.name) if language() == "en" else kind.title))
+        say_in("in a sentence", "{reading}", reading=_small(say(kind.title)))
         for kind in kinds
         if entry.any_reading
         or _plain(kind.name) in named
         or (not entry.mentioned and set(kind.hazards) & set(entry.hazards))
     ]
+
+
+def _small(title: str) -> str:
+    """Give a reading's title as it stands within an English sentence; in other languages it is quoted."""
+    return f"{title[:1].lower()}{title[1:]}" if language() == "en" else title
 
 
 def _plain(name: str) -> str:

@@ -160,27 +160,18 @@ def render(page: Page, theme: Theme) -> bytes:
     if theme.watched:
         head = _short(_filled(theme, "head.html", given))
         stranger.check_page(text, head, _parts(page), theme.name)
-    return _spared(typeset.set_like_print(_unmarked(text), page.words)).encode("utf-8")
+    return typeset.set_like_print(_unmarked(text), page.words).encode("utf-8")
 
 
 # heads of cells, which tables repeat in each row
 _MARKED = re.compile(r"""(<t[dh](?: [\w-]+="[^"<>]*")*? (?:scope|data-h))="(\w+)"(?=[ >])""")
-# an end that HTML takes as said where the next one begins
-_ENDS = re.compile(r"</t[dh]>(?=</?t[dhr][ >])|</dt>(?=<dd[ >])")
+# ends that HTML takes as said: of cells, of terms and of their words, where the next begins or all end
+_ENDS = re.compile(r"</t[dh]>(?=</?t[dhr][ >])|</d[dt]>(?=<(?:d[dt][ >]|/d(?:iv|l)>))")
 
 
 def _unmarked(html: str) -> str:
     """Give HTML without the marks round a cell's head of one word, and ends of cells, which need none."""
     return _ENDS.sub("", _MARKED.sub(r"\1=\2", html))
-
-
-# HTML closes a term and its words by itself where the next begins or their list ends
-_CLOSING = re.compile(r"</d[dt]>(?=<(?:d[dt][ >]|/d(?:iv|l)>))")
-
-
-def _spared(html: str) -> str:
-    """Give HTML without the end tags of terms that it can spare: two kilobytes of a report."""
-    return _CLOSING.sub("", html)
 
 
 def part(name: str, values: Mapping[str, Any], theme: Theme) -> Markup:

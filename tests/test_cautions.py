@@ -144,11 +144,8 @@ def test_cautions_follow_the_type() -> None:
 def test_every_kind_taken_brings_a_caution_that_names_it(name: str) -> None:
     """Whatever was measured, the page says what taking it can mean."""
     kind = KINDS[name]
-    named = [
-        c
-        for c in cautions.attach((), (kind, kind), "")
-        if c.because == (f"{cautions._plain(kind.name)} test",)
-    ]
+    title = f"{kind.title[0].lower()}{kind.title[1:]}"
+    named = [c for c in cautions.attach((), (kind, kind), "") if c.because == (title,)]
     assert "readings" in [c.id for c in named]
     assert {c.hazard for c in named} >= set(kind.hazards)
 
@@ -175,8 +172,8 @@ def test_hazards_of_taking_a_reading_bring_cautions() -> None:
     """A new kind declares its hazards and needs no change here."""
     attached = cautions.attach((), (_kind("squeak", ("lifting",)),), "")
     assert [(c.id, c.because) for c in attached] == [
-        ("lifting-and-blocking", ("squeak test",)),
-        ("readings", ("squeak test",)),
+        ("lifting-and-blocking", ("squeak",)),
+        ("readings", ("squeak",)),
         ("general", ("every report",)),
     ]
 
@@ -186,7 +183,7 @@ def test_each_once_with_all_that_calls_for_it() -> None:
     found = (Finding(id="a", hazards=("fire", "explosion")), Finding(id="b", hazards=("fire",)))
     attached = cautions.attach(found, (_kind("squeak", ("fire",)),), "gasoline inboard")
     (vapour,) = (c for c in attached if c.id == "fuel-vapour")
-    assert vapour.because == ("a", "b", "squeak test", "gasoline inboard")
+    assert vapour.because == ("a", "b", "squeak", "gasoline inboard")
     assert vapour.findings == ("a", "b")
 
 
