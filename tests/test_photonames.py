@@ -126,7 +126,7 @@ def test_originals_are_told_of_in_private_editions_only(survey: Path) -> None:
     buyer, seller = (packet_of(survey, name) for name in ("buyer", "seller"))
     page = (buyer / "index.html").read_text(encoding="utf-8").replace("\N{NO-BREAK SPACE}", " ")
     assert [p["original_sha256"] for p in data_of(buyer)["photos"]] == sums
-    assert page.count("hold the SHA-256 of each original") == 1
+    assert page.count("hold the <span class=nb>SHA-256</span> of each original") == 1
     assert page.count("Taken 27 February 2026, 14:05, by the camera’s clock.") == 1
     assert page.count("Taken 26 February 2026.") == 1
     for file in (p for p in seller.rglob("*") if p.is_file() and p.name != "SHA256SUMS"):
