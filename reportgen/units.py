@@ -267,9 +267,15 @@ def as_sure(noted: Quantity, unit: str) -> Decimal:
 
 
 def plain_figures(value: float, digits: int = 3) -> str:
-    """Give a computed number to so many significant figures, without an exponent, the English way."""
+    """Give a computed number to so many significant figures, without an exponent, the English way.
+
+    Four digits stand together, as in the values that were noted.
+    """
     text = f"{value:.{digits}g}"
-    return f"{float(text):,.0f}" if "e" in text else text
+    if "e" not in text:
+        return text
+    whole = float(text)
+    return f"{whole:,.0f}" if abs(whole) >= 10_000 else f"{whole:.0f}"
 
 
 def figures(value: float, digits: int = 3) -> str:

@@ -233,7 +233,15 @@ def test_within(value: float, limit: float, side: str, kept: bool) -> None:
 
 @pytest.mark.parametrize(
     ("value", "digits", "text"),
-    [(97.46193, 3, "97.5"), (0.8768, 4, "0.8768"), (125.0, 4, "125"), (10340.0, 4, "10,340"), (0.0, 3, "0")],
+    [
+        (97.46193, 3, "97.5"),
+        (0.8768, 4, "0.8768"),
+        (125.0, 4, "125"),
+        (5511.6, 3, "5510"),
+        (9996.0, 3, "10,000"),
+        (10340.0, 4, "10,340"),
+        (0.0, 3, "0"),
+    ],
 )
 def test_figures(value: float, digits: int, text: str) -> None:
     """A computed number is printed to its significant figures, without an exponent."""
