@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
@@ -68,9 +69,11 @@ def found_in(judged: Judged) -> str:
         return f"{judged.noted} ({own})" if judged.noted else own
     if judged.noted.endswith(f" {unit}"):
         return judged.noted
-    there = _within(limit, unit)
     other = units.convert(value, limit.unit, unit)
-    return _both(f"{below}{beside(other, there)} {units.in_words(unit, other == 1)}", judged.noted or own)
+    # what equals its limit is printed as the limit is
+    same = math.isclose(value, limit.value, rel_tol=1e-9)
+    figure = units.figures(other, 3) if same else beside(other, _within(limit, unit))
+    return _both(f"{below}{figure} {units.in_words(unit, other == 1)}", judged.noted or own)
 
 
 def unit(limit: Limit) -> str:

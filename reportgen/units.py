@@ -256,6 +256,8 @@ def as_sure(noted: Quantity, unit: str) -> Decimal:
     is that of NIST SP 811, section B.7; the rest is a choice of ours.
     """
     value = convert(float(noted.value), noted.unit, unit)
+    if not noted.value and unit not in UNITS["temperature"]:
+        return Decimal(0)
     exponent = noted.value.as_tuple().exponent
     step = abs(convert(10.0 ** int(exponent), noted.unit, unit) - convert(0.0, noted.unit, unit))
     place = int(exponent) if unit in UNITS["temperature"] else math.floor(math.log10(step))
