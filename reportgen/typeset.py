@@ -53,7 +53,9 @@ _WORD_BEFORE = re.compile(r"(?<![\w-])[^\W\d_]+[.]?$")
 _DAY = re.compile(r" \d\d?(?!\d)")
 _LONGEST = 16  # letters in which such a word lies, and what stands before it
 # a hyphen that holds, as a tag, since such codes are looked for letter by letter: `PO-2216`, `4-stroke`
-_WHOLE = re.compile(r"(?<![\w.,;/&#-])(?:[A-Z]{1,4}(?:-\d{1,6}){1,3}|\d{1,2}-(?:[^\W\d_]{3,12}|[A-Z]))(?![\w-])")
+_WHOLE = re.compile(
+    r"(?<![\w.,;/&#-])(?:[A-Z]{1,4}(?:-\d{1,6}){1,3}|\d{1,2}-(?:[^\W\d_]{3,12}|[A-Z]))(?![\w-])"
+)
 _TAG_OR_WHOLE = re.compile(rf"(<[^>]*>)|({_WHOLE.pattern})")
 _FIRST = re.compile(r"^(>\s*\d{1,3}\.) (?=[^\d\s]|$)")  # the number of a finding, before its title
 _UNIT_NAMES = sorted({unit for table in UNITS.values() for unit in table if unit}, key=len, reverse=True)

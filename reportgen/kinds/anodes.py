@@ -18,8 +18,9 @@ from dataclasses import dataclass, replace
 from reportgen import judging, limits, plots
 from reportgen.block import key
 from reportgen.cells import Cell, Cells
+from reportgen.chart import Chart
 from reportgen.judging import Thing
-from reportgen.kind import About, Assessment, Kind, Step
+from reportgen.kind import About, Assessment, Judged, Kind, Step
 from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import figures
@@ -66,11 +67,15 @@ def assess(reading: Reading, about: About) -> Assessment:
         criteria=_criteria(),
         source_ids=KIND.source_ids,
         values=(("anodes", fields.anodes),),
-        chart=plots.bars(say("Anode left, % of a new one"), say("Anode"), [(say("left"), found)], judged, "%")
-        if found
-        else None,
+        chart=_chart(found, judged) if found else None,
         warnings=slips,
     )
+
+
+def _chart(found: Sequence[Thing], judged: Sequence[Judged]) -> Chart:
+    """Draw what is left beside a new anode's whole length, so that 40 % doesn't look like all of it."""
+    drawn = plots.bars(say("Anode left, % of a new one"), say("Anode"), [(say("left"), found)], judged, "%")
+    return replace(drawn, data={**drawn.data, "scale": (0, FULL)})
 
 
 def _sensible(cells: Sequence[Cell]) -> tuple[tuple[Cell, ...], tuple[tuple[str, str], ...]]:

@@ -130,11 +130,11 @@ def _price(report: Report, edition: Edition) -> list[str]:
         said.append(say("as agreed the buyer pays {sum} in all, repairs and inspection included", sum=own))
     else:
         text = later(
-            "with repairs and inspection the buyer pays between {low} and {high}, depending on how it is "
-            "settled"
+            "with repairs at their likely cost the buyer pays between {low} and {high} in all, depending on "
+            "how it is settled"
         )
         if low == high:
-            text = later("with repairs and inspection the buyer pays {low}")
+            text = later("with repairs at their likely cost the buyer pays {low} in all")
         said.append(say(text, low=low, high=high))
         if deal.not_agreed:
             left = units.whole_money(deal.not_agreed, deal.currency)

@@ -7,7 +7,7 @@ from typing import Any
 
 from reportgen import prose
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, days, deadline, not_stated, rich, sentence
+from reportgen.passage import Passage, day, days, not_stated, rich, sentence, when
 from reportgen.report import ListedFinding, Report
 from reportgen.wording import all_of, say, say_in
 
@@ -59,7 +59,8 @@ def _item(entry: ListedFinding) -> Mapping[str, Any]:
         "severity": finding.severity,
         "where": rich(finding.where),
         "action": sentence(finding.action) or not_stated(),
-        "by_when": deadline(finding.by_when, entry.days_left),
+        # the date alone: such a sheet is filled in on a later day
+        "by_when": when(finding.by_when),
         "standard": rich(finding.standard),
         "forbids": [rich(f) for f in finding.forbids],
         "since": day(finding.first_reported),

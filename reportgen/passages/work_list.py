@@ -13,7 +13,7 @@ from reportgen.blocks.repair import Repair
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.edition import Edition
 from reportgen.model import Finding
-from reportgen.passage import Passage, days, deadline, reference, rich, sentence, span
+from reportgen.passage import Passage, days, reference, rich, sentence, span, when
 from reportgen.report import JudgedReading, ListedFinding, Report
 from reportgen.wording import all_of, later, say, say_in, term
 from reportgen.worklist import WorkGroup, WorkLine, WorkList
@@ -168,7 +168,8 @@ def _job(
         "system": finding.system,
         "forbids": [rich(what) for what in finding.forbids],
         "action": sentence(finding.action),
-        "by_when": deadline(finding.by_when, listed.days_left),
+        # the date alone: such a sheet is filled in on a later day
+        "by_when": when(finding.by_when),
         "unsure": say(UNSURE.get(finding.confidence, "")),
         "standard": rich(finding.standard),
         "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],

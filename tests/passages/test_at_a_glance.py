@@ -176,7 +176,7 @@ def test_price_and_the_next_day_of_the_deal_stand_first() -> None:
         DealDay("Closing", datetime.date(2026, 6, 2), 19, "19 days left"),
     )
     deal = Settlement("USD", price=Decimal("29000.00"), price_is="offered", ways=ways, dates=dates)
-    between = "with repairs and inspection the buyer pays between $30,400 and $31,900"
+    between = "with repairs at their likely cost the buyer pays between $30,400 and $31,900 in all"
     assert _glance(settlement=deal)["price"] == [
         "offered $29,000",
         f"{between}, depending on how it is settled",
