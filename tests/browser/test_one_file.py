@@ -51,6 +51,15 @@ def test_it_stands_alone(browser: Browser, one: Path, view: chromium.View) -> No
         assert seen.page.evaluate(wide) <= 0
 
 
+def test_appendix_can_be_handed_over(browser: Browser, one: Path) -> None:
+    """On paper each begins on a sheet of its own, without the link back to the report."""
+    with chromium.visit(browser, one) as seen:
+        seen.page.emulate_media(media="print")
+        begins = """[...document.querySelectorAll('.annex')].map(e => [getComputedStyle(e).breakBefore,
+          e.querySelector(':scope > p:first-child a').getClientRects().length].join())"""
+        assert set(seen.page.evaluate(begins)) == {"page,0"}
+
+
 def test_photo_opens_where_it_stands(browser: Browser, one: Path) -> None:
     """A tap on a photo makes it as wide as the page, without a script."""
     with chromium.visit(browser, one, chromium.VIEWS[2]) as seen:
