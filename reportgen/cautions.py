@@ -14,6 +14,7 @@ import yaml
 from reportgen import sources
 from reportgen.block import shown
 from reportgen.blocks.finding import HAZARDS
+from reportgen.blocks.vessel import FUELS
 from reportgen.boats import TYPES
 from reportgen.errors import listed
 from reportgen.findings import UseLimit
@@ -33,6 +34,13 @@ from reportgen.wording import (
 
 GENERAL = "general"
 ALWAYS = "every report"
+# what a type burns by its name; the notes say it of the others, engine by engine
+_BURNS = {
+    "outboard runabout": "gasoline",
+    "gasoline sterndrive": "gasoline",
+    "gasoline inboard": "gasoline",
+    "diesel inboard cruiser": "diesel",
+}
 
 
 @dataclass(frozen=True)
@@ -41,8 +49,9 @@ class Caution:
 
     hazard: one of the hazards of a finding, or general. text: what can happen. do: what to do now.
     who: who may put it right. source: who publishes it, in words; source_ids in sources.yaml, (n,).
-    because: what called for it, in words: ids of findings, kinds of reading, the type of boat, every report.
+    because: what called for it, in words: findings by id, kinds of reading, type of boat, fuel, every report.
     findings: the ids among those, so that a view can leave out findings that a reader may not see.
+    about: what tells it from others of its hazard, or empty.
     """
 
     id: str = shown("open", "")
@@ -54,6 +63,13 @@ class Caution:
     source_ids: tuple[str, ...] = shown("open", ())
     because: tuple[str, ...] = shown("open", ())
     findings: tuple[str, ...] = shown("open", ())
+    about: str = shown("open", "")
+
+    @property
+    def name(self) -> str:
+        """Name it as no other caution of a report is named, in the language spoken."""
+        hazard = say_in("hazard", self.hazard)
+        return f"{hazard} ({self.about})" if self.about else hazard
 
 
 @dataclass(frozen=True)
@@ -67,8 +83,14 @@ class Entry:
     hazards: tuple[str, ...] = ()
     kinds: tuple[str, ...] = ()
     types: tuple[str, ...] = ()
-    never: tuple[str, ...] = ()
+    fuels: tuple[str, ...] = ()
+    only: tuple[str, ...] = ()
     mentioned: tuple[str, ...] = ()
+    named: tuple[str, ...] = ()
+    unless: tuple[str, ...] = ()
+    freely: tuple[str, ...] = ()
+    systems: tuple[str, ...] = ()
+    yields: tuple[str, ...] = ()
     any_reading: bool = False
     always: bool = False
     figures: Mapping[str, tuple[str, str]] = field(default_factory=dict)
@@ -85,15 +107,25 @@ def entries() -> tuple[Entry, ...]:
 def _entry(id: str, row: dict[str, Any]) -> Entry:
     when = row["when"] if isinstance(row["when"], dict) else {}
     ids = tuple(row["sources"])
-    caution = Caution(id, row["hazard"], row["text"], row["do"], row.get("who", ""), _source_words(ids), ids)
-    hazards, kinds, types, never, mentioned = (
-        tuple(when.get(name, ())) for name in ("hazards", "kinds", "types", "never", "mentioned")
-    )
-    _known(id, (row["hazard"], *hazards), (*HAZARDS, GENERAL))
-    _known(id, (*types, *never), TYPES)
-    any_reading, always = row["when"] == "any reading", row["when"] == "always"
+    own = (id, row["hazard"], row["text"], row["do"], row.get("who", ""), _source_words(ids), ids)
+    caution = Caution(*own, about=row.get("about", ""))
+    told = {name: tuple(words) for name, words in when.items()}
+    unknown = sorted(set(told) - _TRIGGERS)
+    if unknown:
+        raise ValueError(f"cautions.yaml: {id}: {listed(unknown, 'and')} is not known")
+    _known(id, (row["hazard"], *told.get("hazards", ()), *told.get("freely", ())), (*HAZARDS, GENERAL))
+    _known(id, told.get("types", ()), TYPES)
+    _known(id, (*told.get("fuels", ()), *told.get("only", ())), FUELS)
     figures = {name: (noted, metric) for name, (noted, metric) in row.get("figures", {}).items()}
-    return Entry(caution, hazards, kinds, types, never, mentioned, any_reading, always, figures)
+    any_reading, always = row["when"] == "any reading", row["when"] == "always"
+    return Entry(caution, any_reading=any_reading, always=always, figures=figures, **told)
+
+
+# by the names of an entry's own fields
+_TRIGGERS = {"hazards", "kinds", "types", "fuels", "only", "mentioned", "named", "unless", "freely"} | {
+    "systems",
+    "yields",
+}
 
 
 def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:
@@ -115,38 +147,93 @@ def _source_words(ids: Iterable[str], spoken: str = "en") -> str:
 
 
 def attach(
-    findings: Iterable[Finding], kinds_taken: Iterable[Kind], boat_type: str, metric: bool = False
+    findings: Iterable[Finding],
+    kinds_taken: Iterable[Kind],
+    boat_type: str,
+    metric: bool = False,
+    fuels: Iterable[str] = (),
 ) -> tuple[Caution, ...]:
     """Give the cautions that findings, readings taken and the type of boat call for, worst first, each once.
 
     findings: in any state, since a caution does no harm and a missing one can. kinds_taken: in any number.
-    metric: whether the notes measure so, for a reader who has not asked for a system of units. The general
-    caution is always among them, last.
+    metric: whether the notes measure so, for a reader who has not asked for a system of units. fuels: of each
+    engine found, empty where the notes don't say. The general caution is always among them, last.
     """
-    found, kinds = tuple(findings), tuple(kinds_taken)
-    dangers = [f for f in found if f.hazards]
+    dangers, kinds = [f for f in findings if f.hazards], tuple(kinds_taken)
+    noted = set(fuels)
+    burnt = _burnt(boat_type, noted)
+    suited = [e for e in entries() if not e.only or not burnt or burnt & set(e.only)]
+    called = {f.id: _called(suited, f) for f in dangers}
+    tested = {kind.name: _tested(suited, kind) for kind in kinds}
     attached = []
-    for entry in entries():
-        told = [f for f in dangers if not set(f.hazards).isdisjoint(entry.hazards) and _mentions(f, entry)]
+    for entry in suited:
+        told = [f for f in dangers if entry.caution.id in called[f.id]]
         # what is put right and checked is named only where nothing else of the kind is open
         ids = [f.id for f in told if f.state != "checked"] or [f.id for f in told]
-        because = [*ids, *_tests(entry, kinds)]
+        because = [*ids, *(_test(kind) for kind in kinds if entry.caution.id in tested[kind.name])]
         if boat_type in entry.types:
             because.append(boat_type)
+        else:
+            because += [fuel for fuel in entry.fuels if fuel in noted]
         if entry.always:
             because.append(ALWAYS)
-        if because and boat_type not in entry.never:
+        if because:
             attached.append(_with(entry, metric, tuple(dict.fromkeys(because)), tuple(dict.fromkeys(ids))))
     return tuple(attached)
 
 
-def _mentions(finding: Finding, entry: Entry) -> bool:
-    """Say whether a finding uses one of a caution's words, where that one asks for any."""
-    if not entry.mentioned:
-        return True
-    words = "|".join(map(re.escape, entry.mentioned))
-    told = (finding.title, finding.item, finding.system, finding.where, finding.prose.markdown)
-    return re.search(rf"\b({words})\b", " ".join(told), re.IGNORECASE) is not None
+def _burnt(boat_type: str, noted: set[str]) -> set[str]:
+    """Give what the engines burn; nothing where that is not known of all of them."""
+    own = {_BURNS[boat_type]} if boat_type in _BURNS else set()
+    return own | noted - {""} if own or "" not in noted else set()
+
+
+def _called(suited: Sequence[Entry], finding: Finding) -> set[str]:
+    """Give the cautions that fit a finding, by id: at least one of each of its hazards."""
+    fitting = {e.caution.id for e in suited if _fits(finding, e)}
+    kept = [e for e in suited if e.caution.id in fitting and fitting.isdisjoint(e.yields)]
+    return {e.caution.id for e in (*kept, *_else(suited, kept, finding.hazards))}
+
+
+def _tested(suited: Sequence[Entry], kind: Kind) -> set[str]:
+    """Give the cautions that taking a reading calls for, by its kind's name or the hazards of taking it."""
+    fitting = [e for e in suited if _plain(kind.name) in map(_plain, e.kinds) or _of_all(e, kind)]
+    every = [e for e in suited if e.any_reading]
+    return {e.caution.id for e in (*fitting, *every, *_else(suited, fitting, kind.hazards))}
+
+
+def _of_all(entry: Entry, kind: Kind) -> bool:
+    """Say whether a caution is for whatever has its hazards, so also for a kind that shares one."""
+    asks = entry.mentioned or entry.named or entry.systems
+    return not asks and not set(kind.hazards).isdisjoint(entry.hazards)
+
+
+def _else(suited: Sequence[Entry], chosen: Sequence[Entry], hazards: Iterable[str]) -> list[Entry]:
+    """Give the first caution of each hazard that none of those chosen is of: no danger goes without one."""
+    missing = dict.fromkeys(h for h in hazards if h not in {e.caution.hazard for e in chosen})
+    own = (next((e for e in suited if h == e.caution.hazard and h in e.hazards), None) for h in missing)
+    return [entry for entry in own if entry]
+
+
+def _fits(finding: Finding, entry: Entry) -> bool:
+    """Say whether a caution is of a finding's hazards, and its words are those that the caution asks for."""
+    shared = set(finding.hazards) & set(entry.hazards)
+    named = f"{finding.title} {finding.item}"
+    told = (named, finding.system, finding.where, finding.risk, finding.action, finding.prose.markdown)
+    if entry.systems and not _uses(finding.system, entry.systems):
+        return False
+    if entry.named and not _uses(named, entry.named):
+        return False
+    mentions = _uses(" ".join(told), entry.mentioned)
+    freely = shared & set(entry.freely)
+    # of what has another cause by its name only a hazard that the caution takes freely counts, if it is told
+    if _uses(named, entry.unless):
+        return bool(freely) and mentions
+    return bool(shared if mentions or not entry.mentioned else freely)
+
+
+def _uses(text: str, words: Sequence[str]) -> bool:
+    return bool(words) and re.search(rf"\b({'|'.join(map(re.escape, words))})\b", text, re.I) is not None
 
 
 def of_every_test(caution: Caution) -> bool:
@@ -165,7 +252,7 @@ def _with(entry: Entry, metric: bool, because: tuple[str, ...], ids: tuple[str, 
         _source_words(caution.source_ids, language()),
         caution.source_ids,
     )
-    return Caution(*said, because, ids)
+    return Caution(*said, because, ids, say(caution.about) if caution.about else "")
 
 
 def _figure(noted: str, metric: str, by_metre: bool) -> str:
@@ -178,16 +265,8 @@ def _figure(noted: str, metric: str, by_metre: bool) -> str:
     return f"{first} ({second})"
 
 
-def _tests(entry: Entry, kinds: Iterable[Kind]) -> list[str]:
-    """Name the tests that call for a caution, by the kind's name or by the hazards of taking it."""
-    named = {_plain(name) for name in entry.kinds}
-    return [
-        say_in("in a sentence", "{reading}", reading=_small(say(kind.title)))
-        for kind in kinds
-        if entry.any_reading
-        or _plain(kind.name) in named
-        or (not entry.mentioned and set(kind.hazards) & set(entry.hazards))
-    ]
+def _test(kind: Kind) -> str:
+    return say_in("in a sentence", "{reading}", reading=_small(say(kind.title)))
 
 
 def _small(title: str) -> str:

@@ -217,7 +217,9 @@ def _built(
     listed = _listed(every, money, refs, counted_on)
     limits = findings.use_limits(ordered)
     deal = settlement.build(money, survey.cover, _by_number(every, refs), counted_on)
-    worded = cautions.attach(ordered, kinds, survey.cover.vessel.type, survey.cover.vessel.in_metres)
+    boat = survey.cover.vessel
+    fuels = [e.fuel for facts in (boat.found or boat.advertised,) if facts for e in facts.engines]
+    worded = cautions.attach(ordered, kinds, boat.type, boat.in_metres, fuels)
     return Report(
         slug=survey.slug,
         cover=survey.cover,

@@ -296,7 +296,7 @@ def _declared(report: Report, shows: frozenset[str]) -> Iterator[str]:
 
 def _vocabulary(report: Report) -> frozenset[str]:
     """Give the words of reportgen's own texts in this report; a surname like one is told by its place."""
-    texts = [word for c in report.cautions for word in (c.text, c.do, c.who, c.source)]
+    texts = [word for c in report.cautions for word in (c.text, c.do, c.who, c.source, c.about)]
     texts += [f"{s} {s.read}" for s in report.sources]
     texts += [word for m in report.measurements for word in (m.title, m.measures, *m.proves, *m.proves_not)]
     hull = report.hull_number

@@ -63,7 +63,7 @@ IN_TEMPLATES = {"gettext": CALLS["say"], "_": CALLS["say"], "ngettext": CALLS["s
 }
 SPOKEN = tuple(language for language in wording.LANGUAGES if language != "en")
 # keys of the data files that hold text; names of items and systems are looked up as names
-DATA = {"cautions.yaml": ("text", "do", "who"), "sources.yaml": ("read",)}
+DATA = {"cautions.yaml": ("about", "text", "do", "who"), "sources.yaml": ("read",)}
 ITEM = ("how", "if not", "would take")
 # contract values, which stay English in the data, by the meaning in which they are shown
 PAYERS = ("the seller", "the buyer")

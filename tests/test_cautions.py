@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 
 import pytest
@@ -100,8 +101,23 @@ def test_a_trigger_that_no_note_can_have_is_refused() -> None:
     row = {"hazard": "fire", "text": "", "do": "", "who": "", "sources": [], "when": {"hazards": ["fier"]}}
     with pytest.raises(ValueError, match="fier is not known"):
         cautions._entry("slip", row)
-    with pytest.raises(ValueError, match="rowing boat is not known"):
-        cautions._entry("slip", row | {"when": {"types": ["rowing boat"]}})
+    for name, word in (("types", "rowing boat"), ("only", "coal"), ("freely", "fier")):
+        with pytest.raises(ValueError, match=f"{word} is not known"):
+            cautions._entry("slip", row | {"when": {name: [word]}})
+    with pytest.raises(ValueError, match="whenever is not known"):
+        cautions._entry("slip", row | {"when": {"whenever": ["fire"]}})
+
+
+def test_no_two_cautions_have_one_name() -> None:
+    """Who publishes a caution stands on another page: its name alone has to tell which it is."""
+    for language in ("en", "es", "fr", "de", "nl"):
+        with wording.speaking(language):
+            every = cautions.attach(
+                [Finding(id=h, hazards=(h,)) for h in HAZARDS], tuple(KINDS.values()), "sailing yacht"
+            )
+            names = [c.name for c in every]
+            assert len(set(names)) == len(names) > 15
+    assert len({(e.caution.hazard, e.caution.about) for e in cautions.entries()}) == len(cautions.entries())
 
 
 # ---- what calls for a caution
@@ -154,6 +170,7 @@ def test_compression_and_leak_down_have_cautions_of_their_own() -> None:
     """Ignition and fuel off for the one, the crankshaft held for the other; blanks and hyphens are alike."""
     assert _ids((), (_kind("compression"),), "") == [
         "compression-test",
+        "compression-test-diesel",
         "running-ashore",
         "readings",
         "general",
@@ -182,9 +199,10 @@ def test_each_once_with_all_that_calls_for_it() -> None:
     """One caution names findings, tests and the type together."""
     found = (Finding(id="a", hazards=("fire", "explosion")), Finding(id="b", hazards=("fire",)))
     attached = cautions.attach(found, (_kind("squeak", ("fire",)),), "gasoline inboard")
+    (fire,) = (c for c in attached if c.id == "fire")
+    assert fire.because == (*fire.findings, "squeak") == ("a", "b", "squeak")
     (vapour,) = (c for c in attached if c.id == "fuel-vapour")
-    assert vapour.because == ("a", "b", "squeak", "gasoline inboard")
-    assert vapour.findings == ("a", "b")
+    assert vapour.because == ("a", "gasoline inboard")
 
 
 def test_fuel_vapour_has_no_place_on_a_diesel() -> None:
@@ -207,6 +225,91 @@ def test_cooking_gas_is_for_boats_that_have_it() -> None:
     )
     assert caution.because == ("b",)
     assert "cooking-gas" in _ids((), (pressure,), "gasoline inboard")
+
+
+def _because(id: str, *args: object) -> tuple[str, ...]:
+    """Give what calls for one caution; nothing where it does not stand."""
+    return next((c.because for c in cautions.attach(*args) if c.id == id), ())  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("finding", "fits"),
+    [
+        (Finding(title="Extinguisher in the red", system="fuel", hazards=("fire",)), False),
+        (Finding(title="Wire chafed", system="electrical", hazards=("fire",)), False),
+        (Finding(title="Hose hard", item="fuel hoses", hazards=("fire",)), True),
+        (Finding(title="Hose hard", system="fuel", hazards=("fire",)), True),
+        (Finding(title="Gas tank weeps", hazards=("explosion",)), True),
+        (Finding(title="Bilge smells", hazards=("explosion",)), True),
+        (Finding(title="Hob leaks propane", hazards=("explosion", "fire")), False),
+        (Finding(title="Battery vents into the cabin", hazards=("explosion",)), False),
+        (Finding(title="Battery loose", risk="sparks beside the fuel tank", hazards=("explosion",)), True),
+        (Finding(title="Extinguisher empty", risk="fuel in the bilge", hazards=("fire", "explosion")), True),
+    ],
+    ids=lambda each: each.title if isinstance(each, Finding) else "",
+)
+def test_fuel_vapour_is_called_for_by_what_may_let_it_out_or_light_it(finding: Finding, fits: bool) -> None:
+    """An extinguisher under `fuel` is no fuel leak; an explosion that names no other cause counts as one."""
+    named = dataclasses.replace(finding, id="a")
+    assert ("a" in _because("fuel-vapour", (named,), (), "aluminium workboat")) == fits
+    assert any(c.hazard in finding.hazards for c in cautions.attach((named,), (), "aluminium workboat"))
+
+
+def test_a_battery_test_is_about_batteries() -> None:
+    """Hydrogen on charge, not fuel; and a battery of 12 V gives no shock in the water."""
+    for name in ("battery", "battery_fastening", "battery_load", "cranking_amps", "charging"):
+        ids = _ids((), (KINDS[name],), "aluminium workboat")
+        assert "batteries" in ids
+        assert not {"fuel-vapour", "shock-in-the-water", "cooking-gas"} & set(ids)
+
+
+def test_an_engine_that_burns_gasoline_brings_fuel_vapour() -> None:
+    """Types that don't tell the fuel have it from the engines found, also a small one on a diesel boat."""
+    assert _because("fuel-vapour", (), (), "aluminium workboat", False, ("gasoline",)) == ("gasoline",)
+    assert _because("fuel-vapour", (), (), "sailing yacht", False, ("diesel", "gasoline")) == ("gasoline",)
+    assert "gasoline" in _because("fuel-vapour", (), (), "diesel inboard cruiser", False, ("gasoline",))
+    assert not _because("fuel-vapour", (), (), "sailing yacht", False, ("diesel",))
+    assert _because("fuel-vapour", (), (), "gasoline inboard", False, ("gasoline",)) == ("gasoline inboard",)
+
+
+@pytest.mark.parametrize(
+    ("boat_type", "fuels", "gasoline", "diesel"),
+    [
+        ("diesel inboard cruiser", ("diesel", "diesel"), False, True),
+        ("diesel inboard cruiser", (), False, True),
+        ("diesel inboard cruiser", ("diesel", "gasoline"), True, True),
+        ("gasoline sterndrive", ("",), True, False),
+        ("aluminium workboat", ("diesel",), False, True),
+        ("aluminium workboat", ("diesel", ""), True, True),
+        ("sailing yacht", (), True, True),
+    ],
+)
+def test_a_compression_test_warns_of_the_fuel_that_is_burnt(
+    boat_type: str, fuels: tuple[str, ...], gasoline: bool, diesel: bool
+) -> None:
+    """No ignition to disable on a diesel, no injectors to take out of the others; unknown has both."""
+    ids = _ids((), (KINDS["compression"],), boat_type, False, fuels)
+    assert ("compression-test" in ids, "compression-test-diesel" in ids) == (gasoline, diesel)
+
+
+def test_a_dry_pump_is_called_for_by_pumps() -> None:
+    """Hot coolant says nothing of an impeller, whatever else its text mentions."""
+    gas = Finding(id="a", title="Gas in the coolant", hazards=("hot parts",), risk="impeller and head suffer")
+    pump = Finding(id="b", title="Water pump due", hazards=("loss of propulsion",))
+    found = (gas, pump)
+    assert _because("running-ashore", found, (KINDS["spark_plugs"],), "") == ("b",)
+    assert _because("hot-parts", found, (), "") == ("a",)
+    assert _because("propulsion", found, (), "") == ("b",)
+
+
+def test_current_through_a_hull_is_no_weak_stringer() -> None:
+    """Of an electrical fault the electrician reads what current does; any other loss of strength stays so."""
+    light = Finding(id="a", system="electrical", hazards=("structure",), risk="current through the hull")
+    tray = Finding(id="b", system="electrical", title="Tray broke the stringer", hazards=("structure",))
+    rudder = Finding(id="c", system="hull", title="Post cracked in a current", hazards=("structure",))
+    found = (light, tray, rudder)
+    assert _because("hull-current", found, (), "") == ("a",)
+    assert _because("structure", found, (), "") == ("b", "c")
 
 
 @given(

@@ -169,6 +169,6 @@ weight: 52 lb
 spring terminals: no
 """,
     blank="kind: battery-fastening\nmoved:\n  up:\n  fore:\n  aft:\npull:\nheld:\nweight:\nspring terminals:",
-    hazards=("explosion", "electric shock"),
+    hazards=("explosion", "fire"),
     source_ids=(SOURCE,),
 )

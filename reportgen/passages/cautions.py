@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from reportgen.blocks.vessel import FUELS
 from reportgen.boats import TYPES
 from reportgen.cautions import ALWAYS, Caution, of_every_test
 from reportgen.edition import Edition
 from reportgen.measured import PAGE
 from reportgen.passage import Passage, reference
 from reportgen.report import Report
-from reportgen.wording import say, say_in
+from reportgen.wording import say
 
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
@@ -20,7 +21,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
 
 def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
     return {
-        "hazard": say_in("hazard", caution.hazard),
+        "hazard": caution.name,
         "text": caution.text,
         "do": caution.do,
         "who": caution.who,
@@ -30,11 +31,13 @@ def _one(report: Report, caution: Caution) -> Mapping[str, Any]:
 
 
 def _concerned(caution: Caution) -> list[str]:
-    """Name what calls for a caution beside findings: each test, or all of them, and the type of boat."""
+    """Name what calls for a caution beside findings: each test, or all, the type of boat and its fuel."""
     named = [b for b in caution.because if b not in (*caution.findings, ALWAYS)]
-    tests = [name for name in named if name not in TYPES]
+    tests = [name for name in named if name not in (*TYPES, *FUELS)]
     told = [say("every test in this report")] if tests and of_every_test(caution) else tests
-    return [*told, *([say("every boat of this type")] if len(tests) < len(named) else [])]
+    typed = [say("every boat of this type")] if set(TYPES) & set(named) else []
+    burning = [say("every boat with this fuel")] if set(FUELS) & set(named) else []
+    return [*told, *typed, *burning]
 
 
 PASSAGE = Passage("cautions", "Cautions", _build, floor=True)

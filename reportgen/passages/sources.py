@@ -18,7 +18,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if "measurements" in edition.passages:
         elsewhere |= {source.id for each in report.measurements for source in each.sources}
     shown = [s for s in report.sources if s.id not in elsewhere]
-    cautions = [{"hazard": c.hazard, "source": c.source} for c in report.cautions]
+    cautions = [{"hazard": c.name, "source": c.source} for c in report.cautions]
     if not shown and not cautions:
         return None
     read = [{"id": s.id, "text": str(s), "read": say(s.read)} for s in shown]

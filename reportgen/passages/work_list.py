@@ -172,7 +172,7 @@ def _job(
         "by_when": when(finding.by_when),
         "unsure": say(UNSURE.get(finding.confidence, "")),
         "standard": rich(finding.standard),
-        "hazards": [_hazard(report, finding.id, hazard) for hazard in finding.hazards],
+        "hazards": _hazards(report, finding),
         "also_open": [{"name": rich(name), "step": steps[name]} for name in others],
         "why": rich(repair.unpriced),
         "lines": [_line(line) for line in worklist.lines(repair)],
@@ -182,10 +182,12 @@ def _job(
     }
 
 
-def _hazard(report: Report, id: str, hazard: str) -> Mapping[str, str]:
-    """Give a hazard with the caution that it called for, which stands at the head of the list."""
-    caution = next((c.id for c in report.cautions if id in c.findings and c.hazard == hazard), "")
-    return {"hazard": say_in("hazard", hazard), "anchor": f"caution-{caution}" if caution else ""}
+def _hazards(report: Report, finding: Finding) -> list[Mapping[str, str]]:
+    """Name the cautions that a job called for, which end the list, and hazards that have none."""
+    called = [c for c in report.cautions if finding.id in c.findings]
+    alone = [h for h in finding.hazards if h not in {c.hazard for c in called}]
+    linked = [{"hazard": c.name, "anchor": f"caution-{c.id}"} for c in called]
+    return [*linked, *({"hazard": say_in("hazard", hazard), "anchor": ""} for hazard in alone)]
 
 
 def _retest(report: Report, evidence: Iterable[str]) -> list[Mapping[str, Any]]:
@@ -230,7 +232,7 @@ def _cautions(report: Report, work: WorkList) -> list[Mapping[str, str]]:
     return [
         {
             "anchor": f"caution-{caution.id}",
-            "hazard": say_in("hazard", caution.hazard),
+            "hazard": caution.name,
             "text": caution.text,
             "do": caution.do,
             "who": caution.who,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportgen.cautions import Caution
 from reportgen.editions import seller
 from reportgen.model import Finding
-from reportgen.passages import cautions
+from reportgen.passages import cautions, sources
 from reportgen.report import ListedFinding, Report
 
 
@@ -38,4 +38,19 @@ def test_what_a_caution_concerns_is_said_in_words() -> None:
         *("battery test", "every boat of this type"),
     ]
     assert _concerned("readings", "battery test", "anodes test") == ["every test in this report"]
+    assert _concerned("fuel-vapour", "fuel pressure", "gasoline") == [
+        *("fuel pressure", "every boat with this fuel"),
+    ]
     assert _concerned("general", "every report") == []
+
+
+def test_a_caution_is_named_with_what_it_is_about() -> None:
+    """Two of one hazard are told apart, here and where their sources stand."""
+    two = (
+        Caution("a", "fire", about="rescue gear", source="An office"),
+        Caution("b", "fire", source="A yard"),
+    )
+    for passage in (cautions.PASSAGE, sources.PASSAGE):
+        values = passage.build(Report(cautions=two), seller.EDITION)
+        assert values
+        assert [each["hazard"] for each in values["cautions"]] == ["fire (rescue gear)", "fire"]

@@ -223,6 +223,11 @@ def test_every_open_finding_with_work_stands_once(
         if finding["id"] in wanted:
             text = page.find(id=f"job-{finding['id']}").get_text(" ")
             assert all(hazard in text for hazard in finding.get("hazards", []))
+            # the very cautions that the report hangs on the finding, each with its words at the end
+            linked = [a["href"] for a in page.select(f"#job-{finding['id']} a[href^='#caution-']")]
+            called = [f"#caution-{c['id']}" for c in data["cautions"] if finding["id"] in c["because"]]
+            assert linked == called
+            assert all(page.select_one(each) for each in linked)
             assert all(what in text for what in finding["forbids"])
 
 
