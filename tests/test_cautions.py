@@ -255,6 +255,16 @@ def test_fuel_vapour_is_called_for_by_what_may_let_it_out_or_light_it(finding: F
     assert any(c.hazard in finding.hazards for c in cautions.attach((named,), (), "aluminium workboat"))
 
 
+def test_a_hazard_that_no_words_fit_still_has_a_caution() -> None:
+    """It gets the first of the hazard that the boat can have, be it a finding or a new kind of reading."""
+    found = (Finding(id="a", title="Battery box", hazards=("structure", "explosion")),)
+    spirit = (Finding(id="a", title="Stove spirit in the bilge", hazards=("explosion",)),)
+    new = (_kind("squeak", ("explosion",)),)
+    assert _because("structure", found, (), "sailing yacht") == ("a",)
+    assert _because("fuel-vapour", spirit, new, "aluminium workboat") == ("a", "squeak")
+    assert _because("cooking-gas", spirit, new, "diesel inboard cruiser")[:2] == ("a", "squeak")
+
+
 def test_a_battery_test_is_about_batteries() -> None:
     """Hydrogen on charge, not fuel; and a battery of 12 V gives no shock in the water."""
     for name in ("battery", "battery_fastening", "battery_load", "cranking_amps", "charging"):
