@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup, escape
 
-from reportgen import prose, units, wording
+from reportgen import american, prose, units, wording
 from reportgen.block import PhotoNote
 from reportgen.edition import Edition
 from reportgen.model import Prose
@@ -20,6 +20,13 @@ from reportgen.wording import all_of, later, say, say_in, say_n
 
 NOT_STATED = later("not stated")
 _DATE = re.compile(r"\b\d{4}-\d\d-\d\d\b", re.ASCII)
+_MONTH = "|".join(american.MONTHS)
+_SIGNED = re.compile(  # `5 March 2026`, `March 5, 2026`, `2026-03-05`
+    rf"(?P<who>.*[^\s,]),?\s+(?:(?P<day1>\d\d?) (?P<month>{_MONTH}),? (?P<year1>\d{{4}})"
+    rf"|(?P<named>{_MONTH}) (?P<day2>\d\d?),? (?P<year2>\d{{4}})"
+    r"|(?P<year>\d{4})-(?P<mm>\d\d)-(?P<day>\d\d))\.?$",
+    re.ASCII,
+)
 SEVERITY_MEANS = {
     "stop": later("Something must not be done with the boat until this is put right."),
     "settle": later(
@@ -171,6 +178,26 @@ def _day(date: re.Match[str]) -> str:
         return day(datetime.date.fromisoformat(date[0]))
     except ValueError:
         return date[0]
+
+
+def signature(text: str) -> Markup:
+    """Give a line of the writer's as HTML; a date that ends it is written as the rest of the page has it."""
+    found = _SIGNED.match(text.strip())
+    signed = _date_of(found) if found else None
+    if found is None or signed is None:
+        return rich(text)
+    return rich(found["who"]) + f", {day(signed)}"
+
+
+def _date_of(found: re.Match[str]) -> datetime.date | None:
+    """Read the date of a signature; None for what is none, such as a thirtieth of February."""
+    month = found["month"] or found["named"]
+    number = american.MONTHS.index(month) + 1 if month else int(found["mm"])
+    year, number_of_day = (found[f"{part}1"] or found[f"{part}2"] or found[part] for part in ("year", "day"))
+    try:
+        return datetime.date(int(year), number, int(number_of_day))
+    except ValueError:
+        return None
 
 
 def amount(value: Decimal | None, currency: str) -> str:

@@ -147,7 +147,9 @@ def _step(each: Adjustment, running: Decimal, currency: str) -> GridStep:
         formula, values = say("running total × share"), f"{before} × {signed(each.share, '%')}"
     else:
         change = splitting.rounded(each.amount or Decimal(0), places)
-        formula, values = say("running total + amount"), f"{before} {signed(change, currency)}"
+        sign = "−" if change < 0 else "+"
+        values = f"{before} {sign} {units.money(abs(change), currency)}"
+        formula = say("running total + amount")
     says = _says(each.of, change)
     return GridStep(each.of, each.why, says, each.share, change, running + change, formula, values)
 
@@ -162,11 +164,10 @@ def _says(of: str, change: Decimal) -> str:
 
 
 def signed(value: Decimal, unit: str) -> str:
-    """Print a number with its sign: `− $1,500.00` in a currency, `−3 %` for a share [%]."""
+    """Print a number with its sign: `−$1,500.00` in a currency, `−3 %` for a share [%]."""
     sign = "−" if value < 0 else "+"
-    return (
-        f"{sign}{number(f'{abs(value):f}')} %" if unit == "%" else f"{sign} {units.money(abs(value), unit)}"
-    )
+    printed = f"{number(f'{abs(value):f}')} %" if unit == "%" else units.money(abs(value), unit)
+    return f"{sign}{printed}"
 
 
 def months(start: datetime.date, end: datetime.date) -> int:

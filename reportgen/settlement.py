@@ -118,6 +118,12 @@ class Settlement:
         return min(pays, default=self.price), max(pays, default=self.price)
 
     @property
+    def deposit_released(self) -> bool:
+        """Say whether the seller's cash at closing has the deposit in it, which another held until then."""
+        held = ((way, way.held.amount if way.held else ZERO) for way in self.ways)
+        return any(way.seller_at_closing + kept != way.cash_at_closing for way, kept in held)
+
+    @property
     def next_day(self) -> DealDay | None:
         """Give the day of the deal that comes next, today's with it; None once all are past."""
         return min((d for d in self.dates if d.left >= 0), key=lambda d: d.left, default=None)

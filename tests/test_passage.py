@@ -159,3 +159,21 @@ def test_a_working_reads_as_arithmetic() -> None:
     [told] = passage.steps((noted,))
     assert (told["step"], told["formula"]) == ("age of tyre-2", "day − week made")
     assert (told["values"], told["result"]) == ("12 September 2026 − 2 × 4 (x-1)", "-3")
+
+
+@pytest.mark.parametrize(
+    ("text", "printed"),
+    [
+        ("Ada *Kell*, 5 March 2026", "Ada <em>Kell</em>, 5. März 2026"),
+        ("Ada Kell, March 5, 2026.", "Ada Kell, 5. März 2026"),
+        ("Ada Kell 2026-03-05", "Ada Kell, 5. März 2026"),
+        ("Ada Kell, 30 February 2026", "Ada Kell, 30 February 2026"),
+        ("by hand & seal", "by hand &amp; seal"),
+        ("5 March 2026", "5 March 2026"),
+        ("", ""),
+    ],
+)
+def test_signature_has_its_date_as_the_page(text: str, printed: str) -> None:
+    """A date that ends it is the reader's; what is none, and who signed, stay as written."""
+    with wording.speaking("de"):
+        assert str(passage.signature(text)) == printed

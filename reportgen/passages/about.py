@@ -6,15 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, edition_named, rich
+from reportgen.passage import Passage, day, edition_named, rich, signature
 from reportgen.report import Report
 from reportgen.wording import later, say, say_in
 
 # what a reader may miss; who gets some of it is not told that it is kept out
 _IN_WORDS = {
-    later("no names of persons and firms but of makers, who inspected and who releases it"): frozenset(
-        {"people"}
-    ),
     later("no costs of repairs"): frozenset({"cost", "cost totals"}),
     later("no hours or parts of repairs"): frozenset({"work"}),
     later("no opinion of value"): frozenset({"value"}),
@@ -32,6 +29,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "edition": edition_named(report, edition.name),
         "made_from": edition.base,
         "relies": edition.relies,
+        "names": "people" in edition.shows,
         "kept_out": _kept_out(edition),
         "reported": day(cover.reported),
         "counted_on": day(report.counted_on),
@@ -42,7 +40,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any]:
         "inspectors": [i.name for i in cover.people.inspectors],
         "certification": rich(cover.certification),
         "terms": rich(cover.terms),
-        "signed": rich(cover.signed),
+        "signed": signature(cover.signed),
         "left_out": dict(report.left_out.findings),
         "photos_left_out": report.left_out.photos,
         "has_costs": report.estimate is not None,

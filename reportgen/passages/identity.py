@@ -11,6 +11,8 @@ from reportgen.passage import Passage, capital, rich
 from reportgen.report import Report
 from reportgen.wording import say, say_in, say_n, term
 
+SIDES = ("port", "starboard")
+
 
 def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
     if not report.identity and report.hull_number is None:
@@ -48,11 +50,17 @@ def _named(what: str) -> str:
 def _machine(label: str) -> str:
     for machine in ("engine", "drive", "gearbox", "generator"):
         if label.endswith(f" {machine}"):
-            return say("{name} {machine}", name=label.removesuffix(f" {machine}"), machine=term(machine))
+            return _sided(label.removesuffix(f" {machine}"), machine)
         number = label.removeprefix(f"{machine} ")
         if number.isdigit():
             return f"{term(machine)} {number}"
     return term(label)
+
+
+def _sided(name: str, machine: str) -> str:
+    """Give a machine by its name, a side's in the reader's language."""
+    side = name.lower() in SIDES
+    return say("{name} {machine}", name=term(name.lower()) if side else name, machine=term(machine))
 
 
 def _note(line: Line) -> str:
@@ -99,11 +107,11 @@ def _ask(report: Report, edition: Edition) -> Mapping[str, Any] | None:
 def _engines(report: Report) -> list[Mapping[str, Any]]:
     found = report.cover.found
     rows: list[Mapping[str, Any]] = []
-    for what, units in (
-        (say("Engine"), found.engines),
-        (say("Drive"), found.drives),
-        (say("Gearbox"), found.gearboxes),
-        (say("Generator"), found.generators),
+    for what, machine, units in (
+        (say("Engine"), "engine", found.engines),
+        (say("Drive"), "drive", found.drives),
+        (say("Gearbox"), "gearbox", found.gearboxes),
+        (say("Generator"), "generator", found.generators),
     ):
         for unit in units:
             words = (
@@ -113,6 +121,7 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
                 say("serial {serial}", serial=unit.serial) if unit.serial else "",
             )
             hours = say("{hours} run", hours=unit.hours) if unit.hours else ""
+            sided = unit.name.lower() in SIDES
             built = say("built {built}", built=unit.built) if unit.built else ""
             more = (
                 say_n("{n} cylinder", "{n} cylinders", unit.cylinders) if unit.cylinders else "",
@@ -121,8 +130,8 @@ def _engines(report: Report) -> list[Mapping[str, Any]]:
             )
             rows.append(
                 {
-                    "what": what,
-                    "name": rich(unit.name),
+                    "what": capital(_sided(unit.name, machine)) if sided else what,
+                    "name": "" if sided else rich(unit.name),
                     "facts": [w for w in (*words, *more, built, hours) if w],
                 }
             )

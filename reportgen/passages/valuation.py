@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from reportgen.edition import Edition
-from reportgen.passage import Passage, amount, day, not_stated, rich, sentence, steps
+from reportgen.passage import Passage, amount, day, not_stated, rich, sentence, signature, steps
 from reportgen.report import Report
 from reportgen.salesgrid import AdjustedSale, signed
 from reportgen.valuation import CostToCome, Valuation
@@ -50,7 +50,7 @@ def _build(report: Report, edition: Edition) -> Mapping[str, Any] | None:
         "working": steps((*found.working, *(found.cost_to_come.steps if found.cost_to_come else ()))),
         "assumptions": [sentence(each) for each in found.assumptions],
         "missing": [part for each in found.contents for part in each.missing],
-        "signed": rich(cover.signed),
+        "signed": signature(cover.signed),
         "sources": found.sources,
     }
 
@@ -109,7 +109,7 @@ def _age(months: int | None, effective: bool) -> str:
 
 def _sale(sale: AdjustedSale, code: str, effective: bool) -> Mapping[str, Any]:
     return {
-        "what": rich(sale.what),
+        "what": sentence(sale.what),
         "where": rich(sale.where),
         "source": rich(sale.source) or not_stated(),
         "price": amount(sale.price, code),

@@ -6,7 +6,9 @@ import datetime
 from decimal import Decimal
 from typing import Any
 
-from reportgen import hullnumber
+import pytest
+
+from reportgen import hullnumber, wording
 from reportgen.blocks.vessel import BoatFacts, Engine, Vessel
 from reportgen.editions import buyer
 from reportgen.identity import Line
@@ -89,3 +91,16 @@ def test_boat_nobody_advertised_is_told_as_found() -> None:
     """An insurer's survey has no listing to compare with, so nothing is called not advertised."""
     assert _page(identity=(Line("built", None, 1987),))["heading"] == "The boat as found"
     assert _page(identity=(Line("built", 1986, 1987, False),))["heading"] == ""
+
+
+@pytest.mark.parametrize(
+    ("language", "engine"), [("en", "Port engine"), ("es", "Motor babor"), ("fr", "Moteur bâbord")]
+)
+def test_side_of_an_engine_is_the_readers(language: str, engine: str) -> None:
+    """The note says which side; a reader of another language gets it in the words of the other pages."""
+    cover = Cover(vessel=Vessel(found=BoatFacts(engines=(Engine("Port"), Engine("mizzen")))))
+    with wording.speaking(language):
+        page = _page(cover=cover, identity=(Line("port engine: hours", "1 h", "2 h", False),))
+        side, other = page["engines"]
+        assert (side["what"], side["name"], other["name"]) == (engine, "", "mizzen")
+        assert page["lines"][0]["what"].startswith(engine[0].lower() + engine[1:])

@@ -131,6 +131,22 @@ def test_cash_of_both_sides_stands_beside_each_way() -> None:
     assert (way["credit"], way["held"], way["anchor"]) == ("$450.00", "$300.00", "way-agreed")
 
 
+@pytest.mark.parametrize("holder", ["", "an escrow agent"])
+def test_deposit_is_told_as_it_is_counted(holder: str) -> None:
+    """The seller has it already, or gets it that day if another holds it; then it is in the seller's cash."""
+    agreed = money.price(agreed="19800.00", deposit="1980.00")
+    price = dataclasses.replace(agreed, deposit_held_by=holder)
+    cover = dataclasses.replace(DEAL, price=price)
+    found = (money.finding("a", money.repair(cost="1000.00"), pays=money.SELLER),)
+    deal = settlement.build(estimate.build(found, cover, money.DAY), cover, found, money.DAY)
+    page = dict(passage.PASSAGE.build(Report(cover=cover, settlement=deal), buyer.EDITION) or {})
+    assert (page["deposit"], page["released"]) == ("$1,980.00", bool(holder))
+    repaired = next(w for w in page["ways"] if w["way"] == "repair")
+    assert (repaired["cash"], repaired["taken"]) == (
+        ("$17,820.00", "$19,800.00") if holder else ("$17,820.00", "$17,820.00")
+    )
+
+
 def test_without_a_change_there_is_no_chart() -> None:
     """Two marks at one place say nothing that the table of the ways does not say."""
     cover = dataclasses.replace(DEAL, price=money.price(asking="19800.00"), inspection_cost=())

@@ -72,8 +72,8 @@ def test_every_step_of_a_comparable_stands_there() -> None:
         "$29,100.00",
     )
     assert [(s["values"], s["amount"], s["running"]) for s in sale["steps"]] == [
-        ("$30,000.00 × +2 %", "+ $600.00", "$30,600.00"),
-        ("$30,600.00 − $1,500.00", "− $1,500.00", "$29,100.00"),
+        ("$30,000.00 × +2 %", "+$600.00", "$30,600.00"),
+        ("$30,600.00 − $1,500.00", "−$1,500.00", "$29,100.00"),
     ]
     assert sums.PASSAGE.build(Report(cover=cover, valuation=worth), yard.EDITION) is None
 

@@ -41,11 +41,11 @@ def _cover(**said: Any) -> Cover:
 def test_each_comparable_is_one_line() -> None:
     """30,000 + 2 % and 1,500 off: 29,100, with the reasons; the steps in full stand on the page of sums."""
     [sale] = _page(_cover())["comparables"]
-    assert sale["what"] == "like <em>boat</em>"
+    assert sale["what"] == "Like <em>boat</em>."
     assert (sale["price"], sale["adjusted"]) == ("$30,000.00", "$29,100.00")
     assert sale["why"] == [
-        {"what": "risen", "amount": "+ $600.00"},
-        {"what": "newer engine", "amount": "− $1,500.00"},
+        {"what": "risen", "amount": "+$600.00"},
+        {"what": "newer engine", "amount": "−$1,500.00"},
     ]
     assert (sale["net"], sale["gross"], sale["age"]) == (
         "−3.00 %",
