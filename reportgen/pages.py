@@ -15,7 +15,7 @@ from reportgen.blocks.finding import SEVERITIES
 from reportgen.blocks.vessel import BoatFacts
 from reportgen.chart import Chart
 from reportgen.edition import Edition
-from reportgen.passage import Passage, day, days, edition_named
+from reportgen.passage import Passage, dated, day, days, edition_named
 from reportgen.photos import PublishedPhoto
 from reportgen.report import Report
 from reportgen.wording import language, later_in, say, say_in
@@ -309,6 +309,6 @@ class _Drawer:
             "title": chart.title,
             "svg": Markup(svg),  # noqa: S704 -- charts/ escape every word of the notes
             "header": chart.table.header,
-            "rows": chart.table.rows,
+            "rows": [[dated(cell) for cell in row] for row in chart.table.rows],
             "form": chart.form,
         }

@@ -117,6 +117,13 @@ def test_a_chart_is_drawn_once_whichever_pages_show_it() -> None:
     assert drawer.drawn([chart])[0] is drawer.drawn({"a": chart})["a"]
 
 
+def test_days_in_a_charts_table_are_words() -> None:
+    """A chart's axis may be short; its table reads as the page does, and a number of a part stays."""
+    table = Table(("sample", "no."), (("2017-10-06", "PO-2017-10"),))
+    drawn = pages._Drawer(False).drawn(Chart("trend", "Iron", "One.", {}, table))
+    assert drawn["rows"] == [["6 October 2017", "PO-2017-10"]]
+
+
 def test_entry_is_what_the_edition_shows() -> None:
     """Boat, number, day, counts and use limits of a report, for the list of a site."""
     limited = dataclasses.replace(

@@ -28,7 +28,7 @@ from reportgen.limits import Limits, NoteLimit
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Date
-from reportgen.wording import all_of, say, say_in, term
+from reportgen.wording import all_of, day, say, say_in, term
 
 LIMIT_WORDS = {"age": "time"}
 USUAL = 10.0  # when insurers often ask [years]: common practice, no source; never judged
@@ -128,7 +128,7 @@ def _working(fields: Fields, found: Sequence[Thing], on: datetime.date | None) -
 
 def _says(fields: Fields, found: Sequence[Thing], on: datetime.date | None) -> Iterator[str]:
     if on is not None:
-        yield say("Ages are counted on {on}.", on=on)
+        yield say("Ages are counted on {on}.", on=day(on))
     if vague := [w.name for w in fields.fitted if len(w.text) < len("2014-05-17") and ages.day(w.text)]:
         yield say("Counted from the first day of the month or year written: {vague}.", vague=all_of(vague))
     told = {w.name for w in fields.told_by if w.text}
@@ -159,7 +159,7 @@ def _chart(
     if on is None or not any(t.value is not None for t in found):
         return None
     chart = plots.bars(
-        say("Age of standing rigging on {on}, years", on=on),
+        say("Age of standing rigging on {on}, years", on=day(on)),
         say("Part"),
         [(say("age"), found)],
         judged,

@@ -34,7 +34,7 @@ from reportgen.limits import Limit, Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Date, Measure, Text, YesNo
-from reportgen.wording import later, later_in, say, term
+from reportgen.wording import day, later, later_in, say, term
 
 TREAD = general("minimum", 2.0, "32nds", "minimum", "cfr-49-393.75", "tread")
 LIMIT_WORDS = {"minimum": "", "maximum": "", "within": "", "age": "time"}
@@ -244,7 +244,7 @@ def _hubs(table: Table) -> list[Cell]:
 
 def _says(fields: Fields, table: Table, on: datetime.date | None) -> Iterator[str]:
     if fields.codes and on:
-        yield say("Ages are counted on {on}, from the Sunday of the week in the code.", on=on)
+        yield say("Ages are counted on {on}, from the Sunday of the week in the code.", on=day(on))
     pressed = any(c.quantity for _, column in table.columns("pressure") for c in column)
     if pressed and not fields.placard:
         yield say("What pressure the placard asks for is not stated.")

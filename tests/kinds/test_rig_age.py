@@ -56,7 +56,7 @@ def test_counted_on_the_day_of_the_report() -> None:
     """The last day of the inspection counts, or the day that the note names; the page says which."""
     found = assessed(fence("{backstay: 2015-05-12}"), ON)
     assert [(s.values, s.result) for s in found.working] == [("2026-05-12 - 2015-05-12", "11")]
-    assert "Ages are counted on 2026-05-12." in found.says
+    assert "Ages are counted on 12 May 2026." in found.says
     other = assessed(fence("{backstay: 2015-05-12}", more="counted on: 2020-05-12\n"), ON)
     assert [s.result for s in other.working] == ["5"]
 
