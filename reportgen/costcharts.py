@@ -133,11 +133,14 @@ def spread(money: Estimate) -> Chart | None:
             ),
         },
         Table(
-            (say("From"), say("To"), say("Share of draws")),
+            (say("Total"), say("Share of draws")),
             tuple(
                 (
-                    units.whole_money(low, money.currency),
-                    units.whole_money(high, money.currency),
+                    say(
+                        "{low} to {high}",
+                        low=units.whole_money(low, money.currency),
+                        high=units.whole_money(high, money.currency),
+                    ),
                     f"{number(f'{share:.1f}')} %",
                 )
                 for low, high, share in money.steps
