@@ -62,7 +62,7 @@ def test_sums_of_the_guide_are_the_reports(example: Report) -> None:
     """The likely cost, and what the shared strip-down saves, stand on the page on money as computed."""
     assert example.estimate is not None
     total = example.estimate.likely
-    assert f"**{total:,.2f}**" in text("04-money.md")
+    assert f"**€{total:,.2f}**" in text("04-money.md")
     # by hand: 4 h at 80 with 20 % tax, and the seal's own hour and part
     assert (4 * 80 * 1.2, (80 + 140) * 1.2) == (384.0, 264.0)
     assert {"384.00", "264.00", "648.00"} <= set(re.findall(r"\d+\.\d\d", text("04-money.md")))
