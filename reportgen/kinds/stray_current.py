@@ -49,7 +49,8 @@ class Fields:
 def assess(reading: Reading, about: About) -> Assessment:
     """Judge stray currents by the note's figures only. Source: none for a limit."""
     fields: Fields = reading.fields
-    off = judging.things([Cell("all off", fields.all_off)] if fields.all_off else [], unit="mA")
+    baseline = (Cell("all off", fields.all_off),) if fields.all_off else ()
+    off = judging.things(baseline, unit="mA")
     signed = (*off, *judging.things(fields.circuits, unit="mA"))
     found = tuple(_size(t) for t in signed)
     rises = tuple(_rises(signed, off[0].value if off else None))
@@ -71,7 +72,8 @@ def assess(reading: Reading, about: About) -> Assessment:
         suggests=_suggests(rises),
         criteria=_criteria(),
         source_ids=KIND.source_ids,
-        values=(("circuits", fields.circuits),),
+        # what flows with all off comes first: without it a circuit's current says nothing of the circuit
+        values=(("circuits", (*baseline, *fields.circuits)),),
         chart=_chart(found, rises, judged) if found else None,
     )
 

@@ -102,3 +102,9 @@ def test_chart_shows_the_rise_that_breaks_its_limit() -> None:
     gap = assessed(less).chart
     assert gap is not None
     assert "not taken: b." in gap.alt
+
+
+def test_what_flows_with_all_off_is_told_beside_the_circuits() -> None:
+    """A circuit that adds nothing reads the same as all off: the line of values has to tell both."""
+    ((_, cells),) = assessed("kind: stray-current\ncircuits: {pump: 0.2}\nall off: 0.2 mA\n").values
+    assert [(c.name, str(c.quantity)) for c in cells] == [("all off", "0.2 mA"), ("pump", "0.2 mA")]
