@@ -27,7 +27,7 @@ from reportgen.limits import Limits, NoteLimit, general
 from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.values import Measure, YesNo
-from reportgen.wording import say
+from reportgen.wording import say, term
 
 SOURCE = "battery-fastening-cfr"
 MOVED = general("maximum", 1.0, "in", "maximum", SOURCE, "moved")
@@ -80,7 +80,7 @@ def assess(reading: Reading, about: About) -> Assessment:
     asked = limits.applying(fields.limit, (MOVED, pull, LEAST_TIME, NO_SPRING))
     judged = judging.judge(asked, found)
     # that no spring holds a terminal is no figure, and a sentence of figures goes without it
-    told = tuple(j for j in judged if j.limit.of != "spring terminals" or j.outcome == "outside")
+    told = tuple(_named(j) for j in judged if j.limit.of != "spring terminals" or j.outcome == "outside")
     outcome = overall(judged)
     return judging.assessment(
         reading,
@@ -94,6 +94,18 @@ def assess(reading: Reading, about: About) -> Assessment:
         values=(("moved", fields.moved),),
         chart=_chart(fields, moved, judged) if moved else None,
     )
+
+
+def _named(judged: Judged) -> Judged:
+    """Give a movement by what it is: a bare direction tells no reader what went that way."""
+    if judged.limit.of != "moved" or judged.value is None:
+        return judged
+    name, where = _movement(judged.name), tuple(map(_movement, judged.where))
+    return replace(judged, name=name, where=where)
+
+
+def _movement(direction: str) -> str:
+    return say("movement {direction}", direction=term(direction))
 
 
 def _chart(fields: Fields, moved: Sequence[Thing], judged: Sequence[Judged]) -> Chart:

@@ -105,3 +105,16 @@ def test_sentence_tells_of_a_spring_only_where_there_is_one(spring: str, told: b
     assert [j.outcome for j in found.judged if j.limit.of == "spring terminals"] == (
         ["outside"] if told else ["within"]
     )
+
+
+@pytest.mark.parametrize("moved", ["0.8 in", "1.25 in"])
+def test_movement_is_called_so(moved: str) -> None:
+    """A bare direction does not read anything: what reads so much is the movement that way."""
+    found = assessed(f"kind: battery-fastening\nmoved: {{aft: {moved}}}\npull: 90 lbf\nheld: 1 min\n")
+    assert found.because.startswith(f"Movement aft reads {moved}")
+
+
+def test_movements_over_the_inch_are_all_named() -> None:
+    """Where two directions break the limit both are called movements."""
+    found = assessed("kind: battery-fastening\nmoved: {aft: 2 in, up: 3 in}\npull: 90 lbf\nheld: 1 min\n")
+    assert found.because.startswith("Movement aft and movement up break a limit")
