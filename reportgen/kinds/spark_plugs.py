@@ -110,7 +110,7 @@ def assess(reading: Reading, about: About) -> Assessment:
         reading,
         (*gaps, *ohms, *(_seen(word) for word in found.colours)),
         (*by_gap, *by_ohms),
-        reason=_reason((*by_gap, *by_ohms)),
+        reason=_reason((*by_gap, *by_ohms), found.colours),
         lacking=say(
             "gap and resistance belong to one engine and plug, and the report gives no figure of the maker"
         ),
@@ -167,8 +167,11 @@ def _judged(
     return judging.judge(for_gaps, gaps), judging.judge(for_ohms, ohms)
 
 
-def _reason(judged: Sequence[Judged]) -> str:
-    """Give the outcome's sentence with cylinders named as such, empty where the usual one will do."""
+def _reason(judged: Sequence[Judged], colours: Sequence[Word]) -> str:
+    """Give the outcome's sentence with cylinders named as such, empty where the usual one will do.
+
+    Where the figures are kept by a plug that looks odd, it says that only they have limits.
+    """
     outcome = overall(tuple(judged))
     if outcome not in ("outside", "within"):
         return ""
@@ -178,6 +181,12 @@ def _reason(judged: Sequence[Judged]) -> str:
         if j.outcome == outcome
     ]
     said = "; ".join(dict.fromkeys(judging.sentences(told)))
+    odd = [word.name for word in colours if word.text and word.gist not in NORMAL]
+    if outcome == "within" and odd:
+        only = later("Only the gap has a limit, not the look of {cylinders}: {said}.")
+        if any(j.limit.of == "resistance" for j in judged):
+            only = later("Only gap and resistance have limits, not the look of {cylinders}: {said}.")
+        return say(only, cylinders=cylinders.called(odd), said=said)
     return f"{said[:1].upper()}{said[1:]}."
 
 
@@ -204,8 +213,8 @@ def _working(found: _Found, gaps: Sequence[Thing]) -> Iterator[Step]:
         )
     if told := [word for word in found.colours if word.text]:
         counts = {word.gist: sum(w.gist == word.gist for w in told) for word in told}
-        values = ", ".join(f"{say_in('colour', gist)} {number}" for gist, number in counts.items())
-        share = say("{some} of {all}", some=len(told), all=len(found.colours))
+        values = ", ".join(f"{number} {say_in('colour', gist)}" for gist, number in counts.items())
+        share = say("{some} of {all} looked at", some=len(told), all=len(found.colours))
         yield Step(say("plugs by colour"), say("count"), values, share)
 
 

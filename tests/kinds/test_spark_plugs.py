@@ -108,6 +108,24 @@ def test_deposits_suggest(colour: str, cause: str) -> None:
     assert "to be confirmed by" in said
 
 
+def test_only_the_gap_has_a_limit() -> None:
+    """Within above a plug with water is of the gap alone, and the sentence says so; so with resistance."""
+    colours = "colours: {1: tan, 2: water}\n"
+    said = plugs("{1: 0.035, 2: 0.036}", f"{LIMIT}{colours}").because
+    assert said.startswith("Only the gap has a limit, not the look of cylinder 2: cylinder 1 reads 0.035 in")
+    assert "Only" not in plugs("{1: 0.035, 2: 0.050}", f"{LIMIT}{colours}").because
+    assert "Only" not in plugs("{1: 0.035}", f"{LIMIT}colours: {{1: tan}}\n").because
+    limit = 'limit: {maximum: {resistance: 7.5 kΩ}, source: "invented 2C"}\n'
+    table = "| cylinder | resistance (kΩ) | colour |\n|---|---|---|\n| 1 | 5 | oily |\n"
+    assert assessed(f"kind: spark-plugs\n{limit}{table}").because.startswith("Only gap and resistance have")
+
+
+def test_colours_are_counted_in_the_working() -> None:
+    """Each number stands before its colour, and the sum says what it is of."""
+    found = plugs("{1: 0.035, 2: 0.035}", "colours: {1: tan, 2: not taken}\n")
+    assert ("1 tan", "1 of 2 looked at") in [(s.values, s.result) for s in found.working]
+
+
 @pytest.mark.parametrize("colour", ["tan", "light brown", "grey", "gray", "brown"])
 def test_normal_colours_suggest_nothing(colour: str) -> None:
     """The colours that manuals call normal are told as such."""
