@@ -258,7 +258,7 @@ def _not_light(fields: Fields, worst: Place | None) -> Iterator[str]:
     if fields.light_scantlings is None:
         yield say("Whether the hull was built to light scantlings is not stated: taken as not.")
     else:
-        yield say("By the surveyor the hull was not built to light scantlings.")
+        yield say("The surveyor says that the hull was not built to light scantlings.")
     lost = loss(worst).value if worst else None
     if worst and lost is not None and not LIGHT.keeps(lost) and WASTAGE.keeps(lost):
         yield say(

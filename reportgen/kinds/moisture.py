@@ -207,9 +207,9 @@ def _says(reading: Reading, found: Sequence[Thing], marked: tuple[str, ...], fie
     if marked:
         yield say_n(
             "{marked} stands out as high; a mark is no judgement.",
-            "{marked} stand out as high; a mark is no judgement.",
+            "These stand out as high: {marked}. A mark is no judgement.",
             len(marked),
-            marked=_first_up(all_of(map(term, marked))),
+            marked=_places(marked),
         )
     elif threshold(values) is not None:
         yield say("No reading stands out as high from the rest.")
@@ -250,6 +250,11 @@ def _mark(fields: Fields, apart: float | None) -> Iterator[str]:
         most=units.figures(most, 4),
         figure=own,
     )
+
+
+def _places(names: Sequence[str]) -> str:
+    """Give places in a row; a place of a grid has a comma within, so that semicolons part them."""
+    return _first_up(term(names[0])) if len(names) == 1 else "; ".join(map(term, names))
 
 
 def _first_up(text: str) -> str:

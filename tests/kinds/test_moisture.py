@@ -68,6 +68,13 @@ def test_mark_by_the_published_formula() -> None:
     assert any("suggests moisture there, or a void" in s for s in found.suggests)
 
 
+def test_places_of_a_grid_are_parted_by_semicolons() -> None:
+    """A grid's place has a comma within: `low, aft and high, aft` would be four places."""
+    rows = "| row | aft | fore |\n|---|---|---|\n| low | 14 | 80 |\n| high | 15 | 70 |\n| top | 13 | 14 |\n"
+    said = assessed(f"kind: moisture\nscale: relative, 0 to 100\n{rows}").says
+    assert "These stand out as high: low, fore; high, fore. A mark is no judgement." in said
+
+
 @pytest.mark.parametrize(("reading", "marked"), [(20.1, False), (20.2, True)])
 def test_edge_of_a_mark(reading: float, marked: bool) -> None:
     """Just under the figure nothing is said, just over it the place is named."""
