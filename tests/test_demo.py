@@ -117,6 +117,15 @@ def test_demo_has_values_and_a_boat_without_one(demo: Mapping[str, Path]) -> Non
         assert name.endswith("/words.html") or "comparable" not in page.get_text().lower(), name
 
 
+def test_what_is_left_out_of_the_material_defects_says_why(demo: Mapping[str, Path]) -> None:
+    """A stop that doesn't count for its age stands with whose word that is; without one nothing is said."""
+    pages = [p.read_text("utf-8") for p in sorted(demo["buyer"].rglob("index.html"))]
+    told = [
+        ("Left out as normal for age" in page, "by common practice it makes no" in page) for page in pages
+    ]
+    assert set(told) == {(True, True), (False, False)}
+
+
 def test_demo_mentions_nearly_everything(demo: Mapping[str, Path]) -> None:
     """Every outcome of a checklist's item appears, and a handful of items a boat is not mentioned."""
     covered = [r["coverage"] for r in _reports(demo, "buyer").values()]
