@@ -269,7 +269,8 @@ def _floor(limit: Limit, taken: Pressures, height: Quantity | None, wishes: list
     stated, at = (f"{units.figures(each.value, 4)} {each.unit}" for each in (limit, floor.corrected))
     if not under or judge(floor.corrected, taken).where:
         both = say(
-            "Judged by the floor of {stated} as stated; at {height} it becomes {at}.",
+            "The floor of {stated} counts as stated, also when it is measured again; "
+            "at {height} it would become {at}.",
             stated=stated,
             height=height,
             at=at,
