@@ -64,9 +64,9 @@ def found_in(judged: Judged) -> str:
     # of 8 mm, three figures of inches would promise more than was read
     noted = re.sub(r"\D", "", judged.noted.rpartition(" ")[0]).lstrip("0")
     digits = max(2, len(noted)) if judged.noted else 3
-    own = f"{below}{beside(value, limit, digits)} {units.in_words(limit.unit, value == 1)}".rstrip()
+    own = f"{in_own_unit(judged, digits)} {units.in_words(limit.unit, value == 1)}".rstrip()
     if not unit:
-        return f"{judged.noted} ({own})" if judged.noted else own
+        return f"{judged.noted} ({own})" if judged.noted not in ("", own) else own
     if judged.noted.endswith(f" {unit}"):
         return judged.noted
     other = units.convert(value, limit.unit, unit)
@@ -74,6 +74,14 @@ def found_in(judged: Judged) -> str:
     same = math.isclose(value, limit.value, rel_tol=1e-9)
     figure = units.figures(other, 3) if same else beside(other, _within(limit, unit))
     return _both(f"{below}{figure} {units.in_words(unit, other == 1)}", judged.noted or own)
+
+
+def in_own_unit(judged: Judged, digits: int = 3) -> str:
+    """Give what was held in the limit's unit, without it: as noted, rounded only where it was worked out."""
+    value, end = judged.value or 0.0, f" {units.in_words(judged.limit.unit, judged.value == 1)}"
+    if judged.noted.endswith(end):
+        return judged.noted.removesuffix(end)
+    return f"{'<' * judged.below}{beside(value, judged.limit, digits)}"
 
 
 def unit(limit: Limit) -> str:

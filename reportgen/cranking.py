@@ -16,7 +16,7 @@ from reportgen.bounds import asked, beside, found_in, short
 from reportgen.cells import Cell
 from reportgen.chart import Chart, Table
 from reportgen.cylinders import called, printed
-from reportgen.judging import broken
+from reportgen.judging import as_noted, broken, thing
 from reportgen.kind import Judged, Step
 from reportgen.limits import Limit
 from reportgen.wording import later, number, say, say_in, say_n, term
@@ -96,7 +96,10 @@ def judge(limit: Limit, taken: Pressures) -> Judged:
     worst = (min if limit.side == "minimum" else max)(amounts.values(), default=None)
     where = tuple(name for name, amount in amounts.items() if not limit.keeps(amount))
     outcome = "outside" if where else "not taken" if taken.missing or worst is None else "within"
-    return Judged(limit, worst, outcome, where)
+    # a share of the highest is of no cylinder alone, and no note has it
+    cells = taken.cells if limit.word in ("minimum", "maximum") else ()
+    noted = (as_noted(thing(c, "", limit.unit), limit.unit) for c in cells if amounts.get(c.name) == worst)
+    return Judged(limit, worst, outcome, where, noted=next(noted, ""))
 
 
 def working(taken: Pressures, judged: tuple[Judged, ...]) -> Iterator[Step]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from reportgen import units, wording
-from reportgen.bounds import beside, bound, found_in, short
+from reportgen.bounds import beside, bound, found_in, in_own_unit, short
 from reportgen.cells import Cell, Table
 from reportgen.chart import Chart
 from reportgen.errors import listed
@@ -20,6 +20,7 @@ from reportgen.units import Quantity
 from reportgen.wording import all_of, say, say_in, say_n, term
 
 # kinds whose values go by the steps of an engine's speed
+LONGEST = 8  # characters of a number that is printed as it was written
 BY_SPEED = ("charging", "exhaust-back-pressure", "fuel-pressure", "oil-pressure")
 
 
@@ -30,7 +31,7 @@ class Thing:
     name: what it belongs to. value: in `unit`, None when not taken. printed: the value as the report prints
     it. of: the column or key that limits name. why: reason when not taken. below: whether it lies below
     detection, `value` then being the least that can be detected. noted: as written, where that is in
-    another unit.
+    another unit. written: the number as written, where that is in `unit`; empty for what was worked out.
     """
 
     name: str
@@ -41,6 +42,7 @@ class Thing:
     why: str = ""
     below: bool = False
     noted: str = ""
+    written: str = ""
 
     @property
     def words(self) -> str:
@@ -60,7 +62,8 @@ def thing(cell: Cell, of: str = "", unit: str = "") -> Thing:
     own = to == cell.quantity.unit
     printed = wording.number(cell.quantity.value if own else units.as_sure(cell.quantity, to))
     noted = "" if own else cell.quantity.as_noted
-    return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below, noted)
+    written = str(cell.quantity.value) if own else ""
+    return Thing(cell.name, value, to, printed, of or cell.name, "", cell.below, noted, written)
 
 
 def things(cells: Iterable[Cell], of: str = "", unit: str = "") -> tuple[Thing, ...]:
@@ -95,8 +98,18 @@ def hold(limit: Limit, all_things: Iterable[Thing]) -> Judged:
     worst = pick(known, key=lambda pair: pair[1], default=None)
     if worst is None:
         return Judged(limit, None, outcome, broken, limit.of)
-    noted = _in_other_unit(worst[0], limit.unit)
+    noted = as_noted(worst[0], limit.unit) or _in_other_unit(worst[0], limit.unit)
     return Judged(limit, worst[1], outcome, broken, worst[0].name, worst[0].below, noted)
+
+
+def as_noted(each: Thing, unit: str) -> str:
+    """Give a value as it was written in the unit it is held against, empty for what was worked out."""
+    # a share that was computed from two gauges may have any number of digits
+    own = unit and each.unit == unit and 0 < len(each.written) <= LONGEST
+    if not own or float(each.written) != each.value:
+        return ""
+    one = each.value == 1
+    return f"{'<' * each.below}{wording.number(each.written)} {units.in_words(unit, one)}"
 
 
 def _in_other_unit(each: Thing, unit: str) -> str:
@@ -278,7 +291,7 @@ def steps(judged: Iterable[Judged]) -> Iterator[Step]:
         own = limit.word in (each.name, f"least {each.name}", f"most {each.name}")
         word = say("limit") if own else term(limit.word)
         what = say("{name} against the {word}", name=term(each.name) or say("reading"), word=word)
-        value = f"{'<' * each.below}{beside(each.value, limit)}"
+        value = in_own_unit(each)
         hidden, kept = _hidden(each), limit.keeps(each.value)
         found = sign if kept or hidden else against
         values = f"{value} {found} {units.figures(limit.value, 4)} {units.in_words(limit.unit)}"

@@ -39,7 +39,7 @@ class Judged:
     value: what was held against it, in the limit's unit; of several the one nearest to breaking it.
     outcome: within, outside or not taken. where: which values broke it, such as cylinder numbers.
     name: what `value` belongs to, empty where it belongs to all. below: whether it lies below detection,
-    `value` then being the least that can be detected. noted: what was held, as written in another unit.
+    `value` then being the least that can be detected. noted: what was held, as written; empty if worked out.
     """
 
     limit: Limit = shown("open")

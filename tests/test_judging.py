@@ -332,3 +332,23 @@ def test_a_value_is_told_as_it_was_noted() -> None:
     )
     alike = judging.thing(Cell("aft", quantity("145 psi", "pressure")), "aft", "kPa")
     assert because([limit("minimum", 100)], alike).startswith("Aft reads 145 psi; at least")
+
+
+@pytest.mark.parametrize(
+    ("unit", "written", "said"),
+    [("V", "12.58", "12.58 V"), ("in", "0.060", "0.060 in"), ("%", "14.285714285", "14.3 %")],
+)
+def test_value_is_printed_as_it_was_noted(unit: str, written: str, said: str) -> None:
+    """What was read keeps its figures beside its limit and in the working; what a gauge's share has, not."""
+    limit = Limit("maximum", 13.0 if unit == "V" else 100.0, unit, "maximum", "invented", "", "note")
+    found = judging.hold(limit, judging.things([Cell("a", Quantity(Decimal(written), unit))]))
+    assert judging.sentence(found).startswith(f"a reads {said};")
+    [step] = judging.steps([found])
+    assert step.values.startswith(f"{said.split(' ')[0]} ≤ ")
+
+
+def test_what_was_worked_out_stays_rounded() -> None:
+    """A figure with a value of its own is no longer what was noted, whatever it was made from."""
+    limit = Limit("maximum", 13.0, "V", "maximum", "invented", "", "note")
+    [read] = judging.things([Cell("a", Quantity(Decimal("12.58"), "V"))])
+    assert judging.sentence(judging.hold(limit, [replace(read, value=12.5812)])).startswith("a reads 12.6 V;")

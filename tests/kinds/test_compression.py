@@ -252,6 +252,15 @@ def test_general_rule_needs_a_four_stroke_gasoline_engine(about: About, applies:
     assert psi(160, 100, about=about, limit="minimum: 90").outcome == ("outside" if applies else "within")
 
 
+def test_lowest_is_printed_as_noted() -> None:
+    """A reading keeps its figures beside the floor; the spread is worked out and rounded."""
+    text = "kind: compression\nunit: bar\ncylinders: {1: 28.65, 2: 27.15}\n"
+    limit = "limit: {minimum: 23 bar, spread: 12 %, source: invented manual 8}\n"
+    said = assessed(text + limit).because
+    assert "the lowest reads 27.15 bar, at least 23 bar" in f"t{said[1:]}"
+    assert "the spread is 5.24 %" in said
+
+
 def test_mixed_units_are_converted_exactly_with_a_step() -> None:
     """A value with a unit of its own joins the others: 827.370875180 kPa is 120 psi, on the limit of 160."""
     found = psi(160, "827.370875 kPa", more="wet: {2: 900 kPa, 7: 150}")
