@@ -98,3 +98,9 @@ def test_yardstick_is_said_and_gas_is_a_stop() -> None:
     """The page says that the rule is for builders; unanswered it forbids using the boat."""
     assert "for builders" in assessed(KIND.example).says[0]
     assert KIND.unanswered == "stop"
+
+
+@pytest.mark.parametrize(("end", "odd"), [("3.99", False), ("3.999", True)])
+def test_rise_of_a_twentieth_still_counts_as_read(end: str, odd: bool) -> None:
+    """Just 5 % above the start is no slip, and no computer's rounding decides: 3.8 x 1.05 = 3.99."""
+    assert bool(assessed(f"kind: fuel-tank\nstart: 3.8 psi\nend: {end} psi\nheld: 8 min\n").warnings) is odd
