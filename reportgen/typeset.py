@@ -158,7 +158,7 @@ def _signs(text: str) -> str:
         text = _TIMES.sub(" × ", text)
     if "'" in text or "&#39;" in text:
         text = _APOSTROPHE.sub("’", text)
-    return _QUOTED.sub(r"“\1”", text) if '"' in text or "&#34;" in text else text
+    return _QUOTED.sub(r"“\1”", text) if '"' in text or "&#34;" in text or "&quot;" in text else text
 
 
 def _blank(found: re.Match[str]) -> str:

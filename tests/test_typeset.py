@@ -101,6 +101,7 @@ def test_minus_is_a_minus(text: str, shown: str) -> None:
         ("the owner&#39;s", "the owner’s"),
         ('"Not known" is told', "“Not known” is told"),
         ("(&#34;weld&#34;), &#34;a b&#34;.", "(“weld”), “a b”."),
+        ("&quot;fine&quot; is no finding", "“fine” is no finding"),
     ],
 )
 def test_signs_of_a_typewriter_are_set(text: str, shown: str) -> None:
