@@ -58,7 +58,7 @@ def test_a_report_is_american_throughout(tmp_path: Path) -> None:
     assert '<html lang="en-US" ' in page
     assert "June\N{NO-BREAK SPACE}9 and 10, 2026" in page
     assert not {word for word in ("vapour ", "Vapour", "tyre", "labour", "colour ") if word in page}
-    assert "Concerns: voltage drop, compression, " in page.replace("\N{NO-BREAK SPACE}", " ")
+    assert "Concerns: fuel or gas vapor, every boat of this type." in page.replace("\N{NO-BREAK SPACE}", " ")
     sources = BeautifulSoup((tmp_path / "measurements.html").read_bytes(), "html5lib").get_text()
     assert "insulator’s color and deposits" in sources
     assert not {word for word in ("neighbours", "aluminium", "sulphate", "petrol ") if word in sources}
