@@ -100,8 +100,10 @@ def found_in(folder: Path, values: Mapping[str, str]) -> list[str]:
         for text in _readings(path):
             squeezed_text = squeezed(text)
             # a bare number is looked for as a whole number, thousands separated or not
+            # but not in a checksum, where any four figures stand by accident sooner or later
+            plain = re.sub(r"\b[0-9a-f]{64}\b", "", text)
             numbers = set(
-                re.findall(r"\d+", re.sub(r"(?<=\d)[\s.,'\u2019\u00a0\u202f](?=\d{3}(?!\d))", "", text))
+                re.findall(r"\d+", re.sub(r"(?<=\d)[\s.,'\u2019\u00a0\u202f](?=\d{3}(?!\d))", "", plain))
             )
             for name, value in wanted.items():
                 if value in (numbers if value.isdigit() else squeezed_text):
