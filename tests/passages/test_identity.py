@@ -94,7 +94,8 @@ def test_boat_nobody_advertised_is_told_as_found() -> None:
 
 
 @pytest.mark.parametrize(
-    ("language", "engine"), [("en", "Port engine"), ("es", "Motor babor"), ("fr", "Moteur bâbord")]
+    ("language", "engine"),
+    [("en", "Port engine"), ("es", "Motor babor"), ("fr", "Moteur bâbord")],  # codespell:ignore
 )
 def test_side_of_an_engine_is_the_readers(language: str, engine: str) -> None:
     """The note says which side; a reader of another language gets it in the words of the other pages."""
