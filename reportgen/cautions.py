@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from functools import cache
 from importlib import resources
 from typing import Any
@@ -121,11 +121,8 @@ def _entry(id: str, row: dict[str, Any]) -> Entry:
     return Entry(caution, any_reading=any_reading, always=always, figures=figures, **told)
 
 
-# by the names of an entry's own fields
-_TRIGGERS = {"hazards", "kinds", "types", "fuels", "only", "mentioned", "named", "unless", "freely"} | {
-    "systems",
-    "yields",
-}
+# what a row may ask for under `when`, explained at the head of cautions.yaml
+_TRIGGERS = frozenset(each.name for each in fields(Entry) if each.type == "tuple[str, ...]")
 
 
 def _known(id: str, words: Iterable[str], known: Sequence[str]) -> None:

@@ -19,8 +19,8 @@ from reportgen.model import Reading
 from reportgen.units import Quantity
 from reportgen.wording import all_of, say, say_in, say_n, term
 
-# kinds whose values go by the steps of an engine's speed
 LONGEST = 8  # characters of a number that is printed as it was written
+# kinds whose values go by the steps of an engine's speed
 BY_SPEED = ("charging", "exhaust-back-pressure", "fuel-pressure", "oil-pressure")
 
 
