@@ -94,7 +94,7 @@ def test_bars() -> None:
     assert chart.data["outside"] == ("1", "2", "4")
     [line] = chart.data["limits"]
     assert line["value"] == pytest.approx(101.53, abs=0.005)
-    assert (line["side"], line["label"]) == ("minimum", "minimum 700 kPa, invented manual 4A")
+    assert (line["side"], line["label"]) == ("minimum", "minimum 102 psi (700 kPa), invented manual 4A")
     assert chart.table.rows == (
         ("1", "150, outside"),
         ("2", "90, outside"),
