@@ -57,7 +57,7 @@ _SETTINGS: Any = {
     "path.sketch": None,
     "path.effects": [],
 }
-_TILE = 36.0  # side of a hatching's tile [units]; half of matplotlib's, for half of the bytes
+_TILE = 72.0  # side of a hatching's tile [units]
 _MANY = 128  # of so many points on, matplotlib leaves out those that nobody would see
 # these turn the direction of the words around them
 _TURNING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -306,9 +306,9 @@ def _pattern(hatch: str, fill: str, stroke: str) -> str:
 
 
 def _lines(hatch: str) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
-    """Give the lines of a hatching on its tile, as close as matplotlib has them: three a sign [units]."""
+    """Give the lines of a hatching on its tile, as matplotlib has them: six a sign [units]."""
     drawn = ("-+", "|+", "/x", "\\x")
-    level, upright, rising, falling = (sum(map(hatch.count, signs)) * 3 for signs in drawn)
+    level, upright, rising, falling = (sum(map(hatch.count, signs)) * 6 for signs in drawn)
     for n in range(level):
         at = _TILE * (1 - (n + 0.5) / level)
         yield (0.0, at), (_TILE, at)

@@ -10,7 +10,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reportgen import drawing
 from reportgen.drawing import (
     PALETTE,
     Sheet,
@@ -244,39 +243,6 @@ WIDTHS = st.sampled_from((0.0, 0.5, 1.0, 2.25))
 DASHES = st.sampled_from(((), (3.0, 2.0), (4.5, 1.0)))
 
 
-PATTERN = re.compile(r"(?<=<pattern ).*?(?=</pattern>)")
-LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+)([LHV])(-?[\d.]+)(?: (-?[\d.]+))?")
-
-
-def _hatching(svg: str) -> set[tuple[str, float]]:
-    """Give the lines of a hatching as they go on over a whole area: how each runs, and where on a tile."""
-    [pattern] = PATTERN.findall(svg)
-    found = set()
-    for x, y, how, to_x, to_y in LINE.findall(pattern.partition("<path")[2]):
-        runs = {"H": "level", "V": "upright"}.get(how) or _runs(
-            float(to_x) - float(x), float(to_y) - float(y)
-        )
-        at = {"level": float(y), "upright": float(x), "rising": float(x) + float(y)}
-        found.add((runs, round(at.get(runs, float(x) - float(y)) % drawing._TILE, 3)))
-    return found
-
-
-def _runs(right: float, down: float) -> str:
-    if not right or not down:
-        return "upright" if not right else "level"
-    return "rising" if right * down < 0 else "falling"
-
-
-@pytest.mark.parametrize("hatch", ["//", "xx", "-", "||", "+/", "\\"])
-def test_hatching_is_as_close_as_that_of_matplotlib(hatch: str) -> None:
-    """A tile of half the side repeats the same lines: nobody can tell the two areas apart."""
-    sheet = Sheet()
-    sheet.box(0.0, 0.0, 90.0, 90.0, "c-paper", "c-ink", hatch)
-    lines = _hatching(sheet.svg(100.0, "title", "alt", "k"))
-    assert lines == _hatching(by_matplotlib.body(sheet.marks, 100.0, "k"))
-    assert len(lines) >= 3
-
-
 @given(RUNS, CLASSES, CLASSES, HATCHES, WIDTHS, DASHES, st.booleans())
 @settings(max_examples=60, deadline=None)
 def test_strokes_are_those_of_matplotlib(
@@ -289,8 +255,7 @@ def test_strokes_are_those_of_matplotlib(
     if framed:
         sheet.box(*runs[0][0], 30.0, 20.0, fill, stroke, hatch)
     sheet.words("5 < 6 $x$", *runs[0][0], "end", 11.5, bold=framed)
-    own = PATTERN.sub("", by_matplotlib.body(sheet.marks, 100.0, "k"))
-    assert own in PATTERN.sub("", sheet.svg(100.0, "title", "alt", "k"))
+    assert by_matplotlib.body(sheet.marks, 100.0, "k") in sheet.svg(100.0, "title", "alt", "k")
 
 
 def test_a_line_of_many_points_is_thinned() -> None:
