@@ -47,9 +47,12 @@ def bound(limit: Limit) -> str:
     )
 
 
-def asked(limit: Limit) -> str:
-    """Give a limit's figure in the reader's units, its source's own in brackets where that is another."""
-    unit = _readers(limit)
+def asked(limit: Limit, drawn: str = "") -> str:
+    """Give a limit's figure in the reader's units, its source's own in brackets where that is another.
+
+    drawn: unit of the chart beside it, in which it is read off by whoever asked for no units.
+    """
+    unit = _readers(limit) or (drawn if drawn != limit.unit else "")
     own = _figure(limit.value, limit.unit)
     return _both(_figure(_within(limit, unit).value, unit, 3), own) if unit else own
 

@@ -45,10 +45,7 @@ def said(what: str, all_things: Sequence[Thing], judged: Sequence[Judged]) -> st
 def line(limit: Limit, unit: str) -> Mapping[str, Any]:
     """Give a limit as a line of a chart in `unit`: value, label, side and source."""
     value = units.convert(limit.value, limit.unit, unit)
-    figure = asked(limit)
-    if unit != limit.unit and " (" not in figure:  # a bar is read off in the unit of the chart
-        figure = f"{units.figures(value, 3)} {units.in_words(unit)} ({figure})"
-    label = f"{term(limit.word)} {figure}"
+    label = f"{term(limit.word)} {asked(limit, unit)}"
     source = short(limit).removeprefix("a ")
     return {"value": value, "label": f"{label}, {source}", "side": limit.side, "source": source}
 
